@@ -1,0 +1,1 @@
+"""The rider as pure functions: lengths, reach, posture and segment masses."""

@@ -1,0 +1,1 @@
+"""Frozen, validated documents: the rider, the machine profile, the job and their files."""

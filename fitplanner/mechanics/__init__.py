@@ -1,0 +1,1 @@
+"""The machine's side view as pure functions: geometry, springs, linkage and equilibrium."""

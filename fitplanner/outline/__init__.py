@@ -1,0 +1,1 @@
+"""Drawing outlines of machine and rider as arrays of points, to scale."""

@@ -1,0 +1,45 @@
+"""The only place that computes a path: the resources shipped and the user's own files.
+
+It names files and folders; making, reading and writing them is for the rooms that use them.
+"""
+
+import os
+from pathlib import Path
+
+import platformdirs
+
+HOME_VARIABLE = "FITPLANNER_HOME"
+
+
+def resources() -> Path:
+    """Folder of the files shipped with the program: profiles, springs, fonts.
+
+    They lie inside the package where it is installed, and beside it in the source tree.
+
+    Raises:
+        FileNotFoundError: neither folder exists, so the installation is incomplete.
+    """
+    package = Path(__file__).resolve().parent
+    places = (package / "resources", package.parent / "resources")
+    for place in places:
+        if place.is_dir():
+            return place
+    raise FileNotFoundError(f"no resources folder in {' or '.join(map(str, places))}")
+
+
+def user_data_dir() -> Path:
+    """Folder for the user's own files: ``$FITPLANNER_HOME``, else the platform's usual place."""
+    home = os.environ.get(HOME_VARIABLE)
+    if home:
+        return Path(home).expanduser().absolute()
+    return platformdirs.user_data_path("fitplanner", appauthor=False)
+
+
+def autosave_file() -> Path:
+    """File that holds the job at hand, to be found again after a crash."""
+    return user_data_dir() / "autosave.json"
+
+
+def recent_file() -> Path:
+    """File that lists the jobs opened last."""
+    return user_data_dir() / "recent.json"

@@ -1,0 +1,32 @@
+"""Kinds of quantity, their display units, and the strict reading of typed text."""
+
+from fitplanner.quantities.formatting import (
+    format_for_entry,
+    format_inches_fraction,
+    format_quantity,
+)
+from fitplanner.quantities.parsing import QuantityError, parse_quantity
+from fitplanner.quantities.units import (
+    DisplayUnit,
+    Kind,
+    UnitSystem,
+    display_unit,
+    from_display,
+    to_display,
+    unit_label,
+)
+
+__all__ = [
+    "DisplayUnit",
+    "Kind",
+    "QuantityError",
+    "UnitSystem",
+    "display_unit",
+    "format_for_entry",
+    "format_inches_fraction",
+    "format_quantity",
+    "from_display",
+    "parse_quantity",
+    "to_display",
+    "unit_label",
+]

@@ -1,0 +1,1 @@
+"""The workshop's jobs on disk: saving, backup and recovery."""
