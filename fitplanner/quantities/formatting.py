@@ -1,0 +1,78 @@
+"""Owns how a canonical value is written for a reader or into an entry field.
+
+A negative figure carries the true minus sign (U+2212), which `parse_quantity` reads back.
+Nothing here groups thousands: a grouped figure could not be read back without a guess.
+"""
+
+import math
+from fractions import Fraction
+
+from fitplanner.quantities.units import MM_PER_INCH, Kind, UnitSystem, display_unit, to_display
+
+MINUS = "\N{MINUS SIGN}"
+UNKNOWN = "\N{EN DASH}"
+
+
+def format_quantity(
+    value: float,
+    kind: Kind,
+    system: UnitSystem,
+    *,
+    with_unit: bool = True,
+    signed: bool = False,
+    decimals: int | None = None,
+    decimal_mark: str = ".",
+) -> str:
+    """A canonical value as text in the unit of `system`, for example "870 mm".
+
+    `signed` puts a plus before what is more than zero, for changes. `decimals` replaces the
+    digits usual for the unit. A value that is not finite is shown as a dash.
+    """
+    unit = display_unit(kind, system)
+    if not math.isfinite(value):
+        return UNKNOWN
+    shown = to_display(value, kind, system)
+    if decimals is None:
+        decimals = unit.decimals + (abs(shown) < unit.fine_below)
+    digits = f"{abs(shown):.{decimals}f}"
+    sign = ""
+    if any(digit in "123456789" for digit in digits):
+        sign = MINUS if shown < 0 else "+" if signed else ""
+    text = sign + digits.replace(".", decimal_mark)
+    return f"{text}{_gap(unit.label)}{unit.label}" if with_unit else text
+
+
+def format_for_entry(
+    value: float, kind: Kind, system: UnitSystem, *, decimal_mark: str = "."
+) -> str:
+    """A canonical value as it stands in an entry field: no unit, no needless zeros."""
+    text = format_quantity(
+        value,
+        kind,
+        system,
+        with_unit=False,
+        decimals=display_unit(kind, system).entry_decimals,
+        decimal_mark=decimal_mark,
+    )
+    return text.rstrip("0").rstrip(decimal_mark) if decimal_mark in text else text
+
+
+def format_inches_fraction(value_mm: float, denominator: int = 16) -> str:
+    """A length as a tape shows it, for example "36 1/2 in", to the nearest 1/`denominator`.
+
+    Raises ValueError where `denominator` is not a power of two up to 64.
+    """
+    if denominator not in (1, 2, 4, 8, 16, 32, 64):
+        raise ValueError(f"a tape has no 1/{denominator} in marks")
+    if not math.isfinite(value_mm):
+        return UNKNOWN
+    marks = round(abs(value_mm) / MM_PER_INCH * denominator)
+    whole, rest = divmod(marks, denominator)
+    part = Fraction(rest, denominator)
+    sign = MINUS if value_mm < 0 and marks else ""
+    numbers = ([str(whole)] if whole or not rest else []) + ([str(part)] if rest else [])
+    return f"{sign}{' '.join(numbers)} in"
+
+
+def _gap(label: str) -> str:
+    return "" if label in ("", "°") else " "
