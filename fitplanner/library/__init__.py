@@ -1,1 +1,1 @@
-"""What the workshop can choose from: machine profiles, springs and ways to lower, with their sources."""
+"""What the workshop can choose from: machine profiles, springs and ways to lower."""
