@@ -1,0 +1,119 @@
+"""What every document shares: frozen, strict, finite, no unknown keys, one validating `replace`.
+
+Owns the `Figure` (a number with its spread and origin) and the field declaration that carries
+label, kind of quantity and believable range, from which forms and messages are built. Refuses
+to compute anything from the figures.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
+from pydantic.fields import FieldInfo
+
+from fitplanner.quantities import Kind, UnitSystem, format_quantity
+
+
+class Document(BaseModel):
+    """Base of every document; change one with `replace`, which validates again."""
+
+    model_config = ConfigDict(
+        frozen=True, strict=True, extra="forbid", allow_inf_nan=False, str_max_length=2000
+    )
+
+    def replace(self, **changes: object) -> Self:
+        """Return a copy with `changes`, validated as if it had been read from a file.
+
+        Raises:
+            pydantic.ValidationError: a changed value is not acceptable.
+        """
+        return type(self).model_validate({**self.__dict__, **changes})
+
+
+class Source(StrEnum):
+    """Where a figure came from."""
+
+    MAKER = "maker"
+    MEASURED = "measured"
+    ESTIMATED = "estimated"
+    ASSUMED = "assumed"
+
+
+class Figure(Document):
+    """One number of a profile: its value, its spread (one standard deviation), its origin."""
+
+    value: float
+    spread: float = Field(default=0.0, ge=0.0)
+    source: Source = Source.ASSUMED
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class FigureSpec:
+    """How a form and a message speak of one figure."""
+
+    key: str
+    label: str
+    help: str
+    kind: Kind
+    low: float
+    high: float
+    optional: bool
+
+
+_REQUIRED: Any = ...
+
+
+def figure(
+    label: str, kind: Kind, low: float, high: float, help: str = "", *, default: Any = _REQUIRED
+) -> Any:
+    """Declare a figure with its label, kind and the range in which it is believable at all."""
+    extra: dict[str, Any] = {"kind": kind.value, "low": low, "high": high}
+    return Field(default=default, title=label, description=help, json_schema_extra=extra)
+
+
+def spec_of(key: str, field: FieldInfo) -> FigureSpec | None:
+    """The specification declared with `figure`, or None for another sort of field."""
+    extra = field.json_schema_extra
+    if not isinstance(extra, dict) or "kind" not in extra:
+        return None
+    return FigureSpec(
+        key=key,
+        label=field.title or key,
+        help=field.description or "",
+        kind=Kind(str(extra["kind"])),
+        low=float(str(extra["low"])),
+        high=float(str(extra["high"])),
+        optional=not field.is_required() and field.default is None,
+    )
+
+
+class Section(Document):
+    """A group of figures; each is held to the range that it was declared with."""
+
+    @classmethod
+    def specs(cls) -> Iterator[FigureSpec]:
+        """Specifications of the section's figures, in their order."""
+        for key, field in cls.model_fields.items():
+            spec = spec_of(key, field)
+            if spec is not None:
+                yield spec
+
+    @field_validator("*")
+    @classmethod
+    def _within_declared_range(cls, value: object, info: ValidationInfo) -> object:
+        spec = spec_of(info.field_name or "", cls.model_fields[info.field_name or ""])
+        number = value.value if isinstance(value, Figure) else value
+        if spec is None or not isinstance(number, int | float):
+            return value
+        if not spec.low <= number <= spec.high:
+            shown, low, high = (
+                format_quantity(each, spec.kind, UnitSystem.METRIC)
+                for each in (number, spec.low, spec.high)
+            )
+            raise ValueError(
+                f"{shown} lies outside {low} to {high}; check the figure and its unit"
+            )
+        return value

@@ -1,0 +1,92 @@
+"""The job: one rider, one machine, one decision.
+
+Owns what is chosen by hand (None leaves the choice to the planner) and the sag windows.
+"""
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from fitplanner.documents.base import Document, Section, figure
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.rider import Rider
+from fitplanner.quantities import Kind
+
+LENGTH = Kind.LENGTH
+
+
+class Window(Document):
+    """A band of wanted values, low to high."""
+
+    low: float
+    high: float
+
+    @model_validator(mode="after")
+    def _ordered(self) -> "Window":
+        if self.low > self.high:
+            raise ValueError(f"window: {self.low:g} is above {self.high:g}; swap them")
+        return self
+
+    @property
+    def middle(self) -> float:
+        """Centre of the window."""
+        return (self.low + self.high) / 2
+
+
+class SagWindows(Document):
+    """Sag windows as shares of the remaining travel at the wheel (front: along the fork)."""
+
+    rider_front: Window
+    rider_rear: Window
+    free_front: Window
+    free_rear: Window
+
+
+class Choices(Section):
+    """What the user fixed by hand; None leaves it to the planner."""
+
+    fork_limiter_mm: float | None = figure(
+        "Extension limiter, fork", LENGTH, 0, 400, "Length of the spacer", default=None
+    )
+    shock_limiter_mm: float | None = figure(
+        "Extension limiter, shock", LENGTH, 0, 200, "Length of the spacer", default=None
+    )
+    raised_stanchions_mm: float | None = figure(
+        "Stanchions raised in the clamps", LENGTH, 0, 200, default=None
+    )
+    lower_seat_mm: float | None = figure("Lower seat", LENGTH, 0, 200, default=None)
+    fork_rate_n_mm: float | None = figure(
+        "Fork spring rate", Kind.SPRING_RATE, 1, 30, "Of one spring", default=None
+    )
+    fork_preload_mm: float | None = figure("Fork preload", LENGTH, 0, 120, default=None)
+    shock_rate_n_mm: float | None = figure(
+        "Shock spring rate", Kind.SPRING_RATE, 5, 350, default=None
+    )
+    shock_preload_mm: float | None = figure("Shock preload", LENGTH, 0, 120, default=None)
+    pitch_wish_deg: float = figure(
+        "Wanted pitch change", Kind.ANGLE, -3, 3, "Nose up counts positive", default=0.0
+    )
+    fuel_share: float = figure("Fuel in the tank", Kind.PERCENT, 0, 1, default=1.0)
+    luggage_front_kg: float = figure("Luggage, front", Kind.MASS, 0, 60, default=0.0)
+    luggage_rear_kg: float = figure("Luggage, rear", Kind.MASS, 0, 120, default=0.0)
+    feet_share: float = figure(
+        "Body weight on the feet, stopped",
+        Kind.PERCENT,
+        0,
+        0.9,
+        "Both feet down; an assumption",
+        default=0.2,
+    )
+
+
+class Job(Document):
+    """One rider, one machine (its profile kept as planned on), one decision."""
+
+    format: Literal["fitplanner-job"] = "fitplanner-job"
+    schema_version: Literal[1] = 1
+    title: str = Field(default="", max_length=200)
+    note: str = ""
+    rider: Rider
+    machine: MachineProfile
+    choices: Choices = Choices()
+    windows: SagWindows | None = None

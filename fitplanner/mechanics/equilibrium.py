@@ -1,0 +1,330 @@
+"""Where the machine comes to rest: two compressions, found by complementarity.
+
+Owns the one solver that serves the single plan, the search and the bands: vectorised over
+lanes, topped out and bottomed are answers like any other. Refuses to know what a lane means.
+
+At rest each end obeys v = clip(v - residual(v), least, most): inside its travel the spring
+balances the load; at full extension it may push out harder, bottomed it may push less. The
+residuals are axial balance at the fork and balance of the swing-arm about its pivot, with wheel
+loads from the moments of every mass in the current pose. Newton steps with the exact Jacobian
+at fixed tyre loads, the tyres carried along.
+"""
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fitplanner.mechanics.geometry import Pose, pose
+from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine, map_lanes, weight_n
+
+Array = NDArray[np.float64]
+
+_TOLERANCE_MM = 1e-11
+_FULL_STEPS = 10
+_MOST_STEPS = 200
+_CHUNK = 8192
+
+
+@dataclass(frozen=True)
+class Rest:
+    """A pose at rest with what it carries; arrays of lanes.
+
+    Attributes:
+        front_load_n, rear_load_n: wheel loads at the contact points.
+        front_residual_n, rear_residual_n: unit force less what the load asks, at the unit's
+            own line (fork) and at the wheel (rear); zero inside the travel.
+        topped_front, topped_rear, bottomed_front, bottomed_rear: at a stop.
+        converged: the solver reached its tolerance.
+    """
+
+    pose: Pose
+    front_load_n: Array
+    rear_load_n: Array
+    front_residual_n: Array
+    rear_residual_n: Array
+    topped_front: NDArray[np.bool_]
+    topped_rear: NDArray[np.bool_]
+    bottomed_front: NDArray[np.bool_]
+    bottomed_rear: NDArray[np.bool_]
+    converged: NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class _Balance:
+    pose: Pose
+    front_load: Array
+    rear_load: Array
+    front: Array
+    rear: Array
+    jacobian: tuple[Array, Array, Array, Array]
+
+
+def wheel_loads(
+    at: Pose, sprung: Body, machine: Machine, gravity_m_s2: ArrayLike = GRAVITY_M_S2
+) -> tuple[Array, Array]:
+    """Front and rear wheel load [N] from the moments about the contact points."""
+    g = np.asarray(gravity_m_s2, dtype=float)
+    x, _ = at.place(sprung.x_mm, sprung.z_mm)
+    front = g * (np.asarray(sprung.mass_kg) * x / at.wheelbase_mm + machine.front_unsprung_kg)
+    total = np.asarray(sprung.mass_kg) + machine.front_unsprung_kg + machine.rear_unsprung_kg
+    return front, g * total - front
+
+
+def _balance(
+    machine: Machine, sprung: Body, g: Array, v: tuple[Array, Array], radii: tuple[Array, Array]
+) -> _Balance:
+    at = pose(machine, v[0], v[1], radii[0], radii[1])
+    front_load, rear_load = wheel_loads(at, sprung, machine, g)
+    fork_force, fork_rate = machine.fork.force(v[0])
+    shock_mm, ratio, ratio_slope = machine.leverage.evaluate(v[1])
+    shock_force, shock_rate = machine.shock.force(shock_mm)
+    wheel_force = shock_force * ratio
+    wheel_rate = shock_rate * ratio**2 + shock_force * ratio_slope
+
+    cos_rake, sin_rake = np.cos(at.rake_rad), np.sin(at.rake_rad)
+    cos_arm, tan_arm = np.cos(at.arm_rad), np.tan(at.arm_rad)
+    sin_pitch, cos_pitch = np.sin(at.pitch_rad), np.cos(at.pitch_rad)
+    arm_share = cos_pitch + tan_arm * sin_pitch  # cos(arm - pitch) / cos(arm)
+    front_sprung = front_load - g * machine.front_unsprung_kg
+    rear_sprung = rear_load - g * machine.rear_unsprung_kg
+    front = fork_force - front_sprung * cos_rake
+    rear = wheel_force - rear_sprung * arm_share
+
+    w, step = at.wheelbase_mm, at.front_radius_mm - at.rear_radius_mm
+    x_world, z_world = at.place(sprung.x_mm, sprung.z_mm)
+    over_axle = z_world - at.rear_radius_mm
+    sideways = tan_arm * cos_pitch - sin_pitch  # the axle's path, forward per mm of rise
+    pitch_x, pitch_y = -cos_rake / w, arm_share / w
+    w_x = -sin_rake + step * cos_rake / w
+    w_y = -sideways - step * arm_share / w
+    x_x, x_y = -over_axle * pitch_x, -over_axle * pitch_y - sideways
+    pull = g * sprung.mass_kg / w
+    load_x = pull * (x_x - x_world * w_x / w)
+    load_y = pull * (x_y - x_world * w_y / w)
+    turn = tan_arm * cos_pitch - sin_pitch
+    share_x = turn * pitch_x
+    share_y = turn * pitch_y + sin_pitch / (cos_arm**3 * machine.arm_length_mm)
+    jacobian = (
+        fork_rate - load_x * cos_rake + front_sprung * sin_rake * pitch_x,
+        -load_y * cos_rake + front_sprung * sin_rake * pitch_y,
+        load_x * arm_share - rear_sprung * share_x,
+        wheel_rate + load_y * arm_share - rear_sprung * share_y,
+    )
+    return _Balance(at, front_load, rear_load, front, rear, jacobian)
+
+
+def _step(
+    balance: _Balance, v: tuple[Array, Array], limits: tuple[Array, Array, Array, Array]
+) -> tuple[Array, Array]:
+    """One semismooth Newton step with the active stops held."""
+    (a, b, c, d), (x, y) = balance.jacobian, v
+    low_x, high_x, low_y, high_y = limits
+    with np.errstate(divide="ignore", invalid="ignore"):
+        guess_x, guess_y = x - balance.front / np.abs(a), y - balance.rear / np.abs(d)
+    held_x, held_y = (guess_x <= low_x) | (guess_x >= high_x), (guess_y <= low_y) | (
+        guess_y >= high_y
+    )
+    stop_x = np.where(guess_x <= low_x, low_x, high_x) - x
+    stop_y = np.where(guess_y <= low_y, low_y, high_y) - y
+    with np.errstate(divide="ignore", invalid="ignore"):
+        det = a * d - b * c
+        free_x = (b * balance.rear - d * balance.front) / det
+        free_y = (c * balance.front - a * balance.rear) / det
+        beside_x = -(balance.front + b * stop_y) / a
+        beside_y = -(balance.rear + c * stop_x) / d
+    dx = np.where(held_x, stop_x, np.where(held_y, beside_x, free_x))
+    dy = np.where(held_y, stop_y, np.where(held_x, beside_y, free_y))
+    room_x, room_y = high_x - low_x, high_y - low_y
+    dx = np.clip(np.nan_to_num(dx), -room_x, room_x)
+    dy = np.clip(np.nan_to_num(dy), -room_y, room_y)
+    return np.clip(x + dx, low_x, high_x) - x, np.clip(y + dy, low_y, high_y) - y
+
+
+def _loaded(free_mm: ArrayLike, load_n: Array, stiffness_n_mm: ArrayLike) -> Array:
+    radius: Array = np.asarray(free_mm) - np.maximum(load_n, 0.0) / np.asarray(stiffness_n_mm)
+    return radius
+
+
+def equilibrium(
+    machine: Machine,
+    sprung: Body,
+    *,
+    gravity_m_s2: ArrayLike = GRAVITY_M_S2,
+    start_mm: tuple[ArrayLike, ArrayLike] | None = None,
+) -> Rest:
+    """Rest of `machine` carrying `sprung`, for all lanes at once.
+
+    Args:
+        machine: fields broadcast with each other and with `sprung`.
+        sprung: everything that the springs carry, as one mass at its centre.
+        gravity_m_s2: smaller for a machine that leans (its share in the machine's plane).
+        start_mm: fork compression and axle rise to start from; the result does not depend
+            on it.
+
+    Returns:
+        Rest with arrays of the broadcast shape. Residuals inside the travel are below
+        1e-9 of the load.
+    """
+    least_x, most_x, least_y, most_y = machine.limits()
+    shape = np.broadcast_shapes(*_shapes(machine), *_shapes(sprung), np.shape(gravity_m_s2))
+    if shape and np.prod(shape) > _CHUNK:
+        return _in_chunks(machine, sprung, np.asarray(gravity_m_s2, dtype=float), shape)
+    limits = (least_x, most_x, least_y, most_y)
+    g = np.asarray(gravity_m_s2, dtype=float)
+    if start_mm is None:
+        start_mm = (0.7 * least_x + 0.3 * most_x, 0.7 * least_y + 0.3 * most_y)
+    x = np.clip(np.broadcast_to(np.asarray(start_mm[0], dtype=float), shape), least_x, most_x)
+    y = np.clip(np.broadcast_to(np.asarray(start_mm[1], dtype=float), shape), least_y, most_y)
+    total = np.asarray(sprung.mass_kg) + machine.front_unsprung_kg + machine.rear_unsprung_kg
+    half = np.broadcast_to(g * total / 2, shape)
+    radii = (
+        _loaded(machine.front_radius_mm, half, machine.front_tyre_n_mm),
+        _loaded(machine.rear_radius_mm, half, machine.rear_tyre_n_mm),
+    )
+    settled = np.zeros(shape, dtype=bool)
+    for count in range(_MOST_STEPS):
+        balance = _balance(machine, sprung, g, (x, y), radii)
+        dx, dy = _step(balance, (x, y), limits)
+        damping = 1.0 if count < _FULL_STEPS else 0.5 ** (1 + count % 3)
+        new_radii = (
+            _loaded(machine.front_radius_mm, balance.front_load, machine.front_tyre_n_mm),
+            _loaded(machine.rear_radius_mm, balance.rear_load, machine.rear_tyre_n_mm),
+        )
+        moved = np.maximum(np.abs(dx), np.abs(dy))
+        for old, new in zip(radii, new_radii, strict=True):
+            moved = np.maximum(moved, np.abs(new - old))
+        x, y, radii = x + damping * dx, y + damping * dy, new_radii
+        settled = moved < _TOLERANCE_MM * 1e3 if count >= _FULL_STEPS else moved < _TOLERANCE_MM
+        if np.all(settled):
+            break
+    return _rest(_balance(machine, sprung, g, (x, y), radii), limits, settled)
+
+
+def _rest(
+    balance: _Balance, limits: tuple[Array, Array, Array, Array], settled: NDArray[np.bool_]
+) -> Rest:
+    at, (low_x, high_x, low_y, high_y) = balance.pose, limits
+    return Rest(
+        pose=at,
+        front_load_n=balance.front_load,
+        rear_load_n=balance.rear_load,
+        front_residual_n=balance.front,
+        rear_residual_n=balance.rear,
+        topped_front=at.fork_compression_mm <= low_x,
+        topped_rear=at.rear_compression_mm <= low_y,
+        bottomed_front=at.fork_compression_mm >= high_x,
+        bottomed_rear=at.rear_compression_mm >= high_y,
+        converged=settled,
+    )
+
+
+def hanging(machine: Machine) -> Rest:
+    """Wheels off the ground: each unit as far out as its springs and its own wheel take it.
+
+    Heights count from the common tangent under both free tyres.
+    """
+    least_x, most_x, least_y, most_y = machine.limits()
+    pull_front = weight_n(machine.front_unsprung_kg) * np.cos(machine.rake_rad)
+    pull_rear = weight_n(machine.rear_unsprung_kg)
+    x, y = _broadcast(least_x + 0.0 * pull_front, least_y + 0.0 * pull_rear)
+    for _ in range(_MOST_STEPS):
+        force, rate = machine.fork.force(x)
+        x_next = np.clip(x - (force + pull_front) / rate, least_x, most_x)
+        shock_mm, ratio, slope = machine.leverage.evaluate(y)
+        force, rate = machine.shock.force(shock_mm)
+        residual = force * ratio + pull_rear
+        y_next = np.clip(y - residual / (rate * ratio**2 + force * slope), least_y, most_y)
+        moved = max(np.max(np.abs(x_next - x), initial=0.0), np.max(np.abs(y_next - y), initial=0.0))
+        x, y = x_next, y_next
+        if moved < _TOLERANCE_MM:
+            break
+    at = pose(machine, x, y)
+    none = np.zeros(np.shape(at.pitch_rad))
+    balance = _Balance(at, none, none, none, none, (none, none, none, none))
+    return _rest(balance, (least_x, most_x, least_y, most_y), np.ones(none.shape, dtype=bool))
+
+
+def bottomed(machine: Machine) -> Rest:
+    """Both ends at the end of their travel, with the wheel loads that hold them there."""
+    limits = machine.limits()
+    _, x, _, y = limits
+    shock_mm, ratio, _ = machine.leverage.evaluate(y)
+    wheel_force = machine.shock.force(shock_mm)[0] * ratio
+    fork_force = machine.fork.force(x)[0]
+    radii = (np.asarray(machine.front_radius_mm), np.asarray(machine.rear_radius_mm))
+    at = pose(machine, x, y, *radii)
+    front_load = rear_load = fork_force
+    for _ in range(_MOST_STEPS):
+        front_load = fork_force / np.cos(at.rake_rad) + weight_n(machine.front_unsprung_kg)
+        share = np.cos(at.arm_rad - at.pitch_rad) / np.cos(at.arm_rad)
+        rear_load = wheel_force / share + weight_n(machine.rear_unsprung_kg)
+        new = (
+            _loaded(machine.front_radius_mm, front_load, machine.front_tyre_n_mm),
+            _loaded(machine.rear_radius_mm, rear_load, machine.rear_tyre_n_mm),
+        )
+        moved = max(np.max(np.abs(n - o), initial=0.0) for n, o in zip(new, radii, strict=True))
+        radii, at = new, pose(machine, x, y, *new)
+        if moved < _TOLERANCE_MM:
+            break
+    none = np.zeros(np.shape(at.pitch_rad))
+    balance = _Balance(at, front_load, rear_load, none, none, (none, none, none, none))
+    return _rest(balance, limits, np.ones(none.shape, dtype=bool))
+
+
+def _shapes(item: Machine | Body) -> list[tuple[int, ...]]:
+    shapes: list[tuple[int, ...]] = []
+
+    def note(array: Array) -> Array:
+        shapes.append(array.shape)
+        return array
+
+    map_lanes(item, note)
+    return shapes
+
+
+def _broadcast(*arrays: Array) -> tuple[Array, ...]:
+    return tuple(np.array(a) for a in np.broadcast_arrays(*arrays))
+
+
+def _in_chunks(machine: Machine, sprung: Body, g: Array, shape: tuple[int, ...]) -> Rest:
+    """Cut the lanes so that a chunk's arrays stay in the processor's cache."""
+
+    def flat(array: Array) -> Array:
+        return np.broadcast_to(array, shape).reshape(-1)
+
+    machine, sprung = map_lanes(machine, flat), map_lanes(sprung, flat)
+    gravity = flat(g) if g.ndim else g
+    parts = []
+    for start in range(0, int(np.prod(shape)), _CHUNK):
+        lanes = slice(start, start + _CHUNK)
+
+        def cut(array: Array, lanes: slice = lanes) -> Array:
+            return array[lanes]
+
+        parts.append(
+            equilibrium(
+                map_lanes(machine, cut),
+                map_lanes(sprung, cut),
+                gravity_m_s2=gravity[lanes] if g.ndim else gravity,
+            )
+        )
+    joined: Rest = _join(parts, shape)
+    return joined
+
+
+def _join(parts: list[Any], shape: tuple[int, ...]) -> Any:
+    first = parts[0]
+    if isinstance(first, tuple):
+        return tuple(_join(list(each), shape) for each in zip(*parts, strict=True))
+    if dataclasses.is_dataclass(first) and not isinstance(first, type):
+        fields = {
+            f.name: _join([getattr(part, f.name) for part in parts], shape)
+            for f in dataclasses.fields(first)
+        }
+        return type(first)(**fields)
+    if np.ndim(first) == 0:
+        return first
+    return np.concatenate(parts).reshape(shape)

@@ -1,0 +1,124 @@
+"""Force laws of the two suspension units.
+
+Owns the axial force of a fork and of a shock over their compression and its stiffness. Refuses
+geometry. Compression counts from the unit's stock full extension; a limiter of length `cut_mm`
+moves full extension to `cut_mm`, and preload is counted there.
+"""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+ATMOSPHERE_KPA = 101.325
+_LEAST_AIR_ML = 1e-3
+
+
+@dataclass(frozen=True)
+class Unit(ABC):
+    """A spring between two stops, with whatever else acts beside it.
+
+    Attributes (each a float or an array of lanes):
+        rate_n_mm: spring rate; of a fork, the sum over the legs that hold a spring.
+        preload_mm: at the new full extension.
+        stroke_mm: stock full extension to bottomed, along the unit.
+        cut_mm: length of the extension limiter.
+        friction_n: signed force along the unit; stiction is solved as a band.
+    """
+
+    rate_n_mm: ArrayLike
+    preload_mm: ArrayLike
+    stroke_mm: ArrayLike
+    cut_mm: ArrayLike = 0.0
+    friction_n: ArrayLike = 0.0
+
+    @abstractmethod
+    def rest(self, x_mm: Array) -> tuple[Array, Array]:
+        """Force [N] and stiffness [N/mm] of all but the spring and the friction."""
+
+    def force(self, x_mm: ArrayLike) -> tuple[Array, Array]:
+        """Force [N] and stiffness [N/mm] at compression `x_mm`; shapes broadcast.
+
+        Valid between full extension and bottomed.
+        """
+        x = np.asarray(x_mm, dtype=float)
+        rest, stiffness = self.rest(x)
+        spring = self.rate_n_mm * (x - self.cut_mm + self.preload_mm)
+        return spring + rest + self.friction_n, stiffness + self.rate_n_mm
+
+    def preload_for(self, x_mm: ArrayLike, force_n: ArrayLike, rate_n_mm: ArrayLike) -> Array:
+        """Preload [mm] with which a spring of `rate_n_mm` carries `force_n` at `x_mm`."""
+        x = np.asarray(x_mm, dtype=float)
+        spring = np.asarray(force_n, dtype=float) - self.rest(x)[0] - self.friction_n
+        preload: Array = spring / rate_n_mm - (x - self.cut_mm)
+        return preload
+
+    def rate_for(
+        self, x1_mm: ArrayLike, force1_n: ArrayLike, x2_mm: ArrayLike, force2_n: ArrayLike
+    ) -> Array:
+        """Spring rate [N/mm] that carries two forces at two compressions, preload free."""
+        x1, x2 = np.asarray(x1_mm, dtype=float), np.asarray(x2_mm, dtype=float)
+        rest = self.rest(x2)[0] - self.rest(x1)[0]
+        rate: Array = (np.asarray(force2_n, dtype=float) - force1_n - rest) / (x2 - x1)
+        return rate
+
+
+@dataclass(frozen=True)
+class Fork(Unit):
+    """A telescopic fork: spring, air column, top-out spring.
+
+    Attributes:
+        air_area_mm2: displaced area, both legs together; 0 leaves the air out.
+        air_bottomed_ml: air left when bottomed, spring in, both legs together.
+        air_exponent: n of p V^n = const; 1 for standing still.
+        top_out_length_mm, top_out_rate_n_mm: spring that draws in near full extension.
+    """
+
+    air_area_mm2: ArrayLike = 0.0
+    air_bottomed_ml: ArrayLike = 1.0
+    air_exponent: ArrayLike = 1.0
+    top_out_length_mm: ArrayLike = 0.0
+    top_out_rate_n_mm: ArrayLike = 0.0
+
+    def rest(self, x_mm: Array) -> tuple[Array, Array]:
+        """Air bled at full extension, and the top-out spring over its length of action."""
+        force, stiffness = np.zeros_like(x_mm), np.zeros_like(x_mm)
+        if np.any(self.air_area_mm2):
+            area = np.asarray(self.air_area_mm2, dtype=float)
+            extended, volume = self._air_volumes(x_mm, area * 1e-3)
+            pressure = ATMOSPHERE_KPA * (extended / volume) ** np.asarray(self.air_exponent)
+            force = force + (pressure - ATMOSPHERE_KPA) * area * 1e-3
+            stiffness = stiffness + self.air_exponent * pressure * area**2 * 1e-6 / volume
+        if np.any(self.top_out_rate_n_mm):
+            left = np.maximum(self.top_out_length_mm - (x_mm - self.cut_mm), 0.0)
+            force = force - self.top_out_rate_n_mm * left
+            stiffness = stiffness + np.where(left > 0, self.top_out_rate_n_mm, 0.0)
+        return force, stiffness
+
+    def _air_volumes(self, x_mm: Array, ml_per_mm: Array) -> tuple[Array, Array]:
+        bottomed, stroke = np.asarray(self.air_bottomed_ml), np.asarray(self.stroke_mm)
+        extended = np.maximum(bottomed + ml_per_mm * (stroke - self.cut_mm), _LEAST_AIR_ML)
+        return extended, np.maximum(bottomed + ml_per_mm * (stroke - x_mm), _LEAST_AIR_ML)
+
+
+@dataclass(frozen=True)
+class Shock(Unit):
+    """A coil-over shock: spring, gas force on the rod, bump rubber.
+
+    Attributes:
+        gas_force_n: gas pressure times rod area; pushes the rod out.
+        bump_length_mm, bump_rate_n_mm: rubber that acts over the last part of the stroke.
+    """
+
+    gas_force_n: ArrayLike = 0.0
+    bump_length_mm: ArrayLike = 0.0
+    bump_rate_n_mm: ArrayLike = 0.0
+
+    def rest(self, x_mm: Array) -> tuple[Array, Array]:
+        """Gas force, and the rubber near the end of the stroke."""
+        into = np.maximum(x_mm - (np.asarray(self.stroke_mm) - self.bump_length_mm), 0.0)
+        force = self.gas_force_n + self.bump_rate_n_mm * into
+        return force, np.where(into > 0, self.bump_rate_n_mm, 0.0)
