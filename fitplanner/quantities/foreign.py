@@ -17,6 +17,7 @@ _CANONICAL = {
     Kind.LENGTH: "millimeter",
     Kind.AREA: "millimeter ** 2",
     Kind.VOLUME: "milliliter",
+    Kind.CAPACITY: "liter",
     Kind.MASS: "kilogram",
     Kind.FORCE: "newton",
     Kind.SPRING_RATE: "newton / millimeter",
@@ -34,6 +35,7 @@ FOREIGN_UNITS: dict[Kind, dict[str, str]] = {
         "us fl oz": "US_fluid_ounce",
         "imp fl oz": "imperial_fluid_ounce",
     },
+    Kind.CAPACITY: {"ml": "milliliter", "imp gal": "imperial_gallon"},
     Kind.MASS: {"g": "gram", "oz": "avoirdupois_ounce", "st": "stone"},
     Kind.FORCE: {"kn": "kilonewton", "kgf": "kilogram_force"},
     Kind.SPRING_RATE: {

@@ -14,6 +14,7 @@ from fitplanner.quantities.foreign import FOREIGN_UNITS, foreign_factor
 from fitplanner.quantities.units import (
     KG_PER_POUND,
     KPA_PER_PSI,
+    L_PER_US_GALLON,
     MM_PER_FOOT,
     MM_PER_INCH,
     N_PER_MM_PER_LBF_PER_IN,
@@ -40,6 +41,8 @@ _TRADE: dict[Kind, dict[str, float]] = {
     | dict.fromkeys(("ft", "foot", "feet", "'"), MM_PER_FOOT),
     Kind.AREA: {"mm2": 1.0} | dict.fromkeys(("in2", "sq in"), MM_PER_INCH**2),
     Kind.VOLUME: dict.fromkeys(("ml", "cc", "cm3"), 1.0),
+    Kind.CAPACITY: dict.fromkeys(("l", "litre", "litres", "liter", "liters"), 1.0)
+    | {"us gal": L_PER_US_GALLON},
     Kind.MASS: dict.fromkeys(("kg", "kgs", "kilo", "kilos"), 1.0)
     | dict.fromkeys(("lb", "lbs", "pound", "pounds"), KG_PER_POUND),
     Kind.FORCE: {"n": 1.0, "lbf": NEWTON_PER_LBF},
@@ -57,6 +60,7 @@ _OFFERED: dict[Kind, str] = {
     Kind.LENGTH: "mm, cm, m, in or ft",
     Kind.AREA: "mm², cm² or in²",
     Kind.VOLUME: "mL, cc, L, US fl oz or imp fl oz",
+    Kind.CAPACITY: "L, mL, US gal or imp gal",
     Kind.MASS: "kg, g, lb, oz or st",
     Kind.FORCE: "N, kN, kgf or lbf",
     Kind.SPRING_RATE: "N/mm, kgf/mm or lbf/in",
@@ -201,6 +205,8 @@ def _factor(rest: str, kind: Kind, system: UnitSystem, *, typed: str) -> float:
         return display_unit(kind, system).factor
     if kind is Kind.VOLUME and symbol in ("fl oz", "oz"):
         raise QuantityError("A fluid ounce has two sizes: write US fl oz or imp fl oz, or use mL")
+    if kind is Kind.CAPACITY and symbol in ("gal", "gallon", "gallons"):
+        raise QuantityError("A gallon has two sizes: write US gal or imp gal, or use L")
     try:
         return _unit_factor(kind, symbol)
     except KeyError:

@@ -17,6 +17,7 @@ NEWTON_PER_KGF = 9.80665
 NEWTON_PER_LBF = 4.4482216152605
 N_PER_MM_PER_LBF_PER_IN = NEWTON_PER_LBF / MM_PER_INCH
 KPA_PER_PSI = NEWTON_PER_LBF / MM_PER_INCH**2 * 1000.0
+L_PER_US_GALLON = 231 * MM_PER_INCH**3 / 1e6
 RAD_PER_DEGREE = math.pi / 180.0
 
 
@@ -26,6 +27,7 @@ class Kind(StrEnum):
     LENGTH = "length"  # mm
     AREA = "area"  # mm2
     VOLUME = "volume"  # mL
+    CAPACITY = "capacity"  # L, tanks
     MASS = "mass"  # kg
     FORCE = "force"  # N
     SPRING_RATE = "spring rate"  # N/mm, also for tyres and wheel rates
@@ -64,6 +66,8 @@ _INCH = DisplayUnit("in", MM_PER_INCH, 2, 4, 0.1)
 _MM2 = DisplayUnit("mm²", 1.0, 0, 2, 10.0)
 _IN2 = DisplayUnit("in²", MM_PER_INCH**2, 2, 4, 0.01)
 _ML = DisplayUnit("mL", 1.0, 0, 1, 1.0)
+_L = DisplayUnit("L", 1.0, 1, 2, 0.5)
+_US_GALLON = DisplayUnit("US gal", L_PER_US_GALLON, 2, 3, 0.1)
 _KG = DisplayUnit("kg", 1.0, 1, 2, 0.5)
 _LB = DisplayUnit("lb", KG_PER_POUND, 0, 2, 1.0)
 _N = DisplayUnit("N", 1.0, 0, 2, 10.0)
@@ -81,6 +85,7 @@ _METRIC: dict[Kind, DisplayUnit] = {
     Kind.LENGTH: _MM,
     Kind.AREA: _MM2,
     Kind.VOLUME: _ML,
+    Kind.CAPACITY: _L,
     Kind.MASS: _KG,
     Kind.FORCE: _N,
     Kind.SPRING_RATE: _N_MM,
@@ -93,6 +98,7 @@ _METRIC: dict[Kind, DisplayUnit] = {
 _INCHES: dict[Kind, DisplayUnit] = {
     Kind.LENGTH: _INCH,
     Kind.AREA: _IN2,
+    Kind.CAPACITY: _US_GALLON,
     Kind.MASS: _LB,
     Kind.FORCE: _LBF,
     Kind.SPRING_RATE: _LBF_IN,

@@ -31,6 +31,8 @@ PRINTED = [
     ("1 US fl oz", Kind.VOLUME, 29.57353, 2e-7),
     ("1 imp fl oz", Kind.VOLUME, 28.41306, 2e-7),
     ("1 L", Kind.VOLUME, 1000.0, EXACT),
+    ("1 US gal", Kind.CAPACITY, 3.785412, 2e-7),
+    ("1 imp gal", Kind.CAPACITY, 4.54609, EXACT),
     ("1 deg", Kind.ANGLE, 0.01745329, 3e-7),
 ]
 
@@ -66,6 +68,7 @@ SHOWN = [
     (Kind.LENGTH, UnitSystem.INCH, "inch", "mm"),
     (Kind.AREA, UnitSystem.INCH, "inch ** 2", "mm ** 2"),
     (Kind.VOLUME, UnitSystem.INCH, "mL", "mL"),
+    (Kind.CAPACITY, UnitSystem.INCH, "US_liquid_gallon", "liter"),
     (Kind.MASS, UnitSystem.INCH, "pound", "kg"),
     (Kind.FORCE, UnitSystem.INCH, "lbf", "N"),
     (Kind.SPRING_RATE, UnitSystem.METRIC, "N / mm", "N / mm"),

@@ -28,6 +28,8 @@ SHOWN = [
     (4.2, Kind.SPRING_RATE, INCH, "24.0 lbf/in"),
     (math.radians(27.5), Kind.ANGLE, INCH, "27.5°"),
     (340.2, Kind.VOLUME, INCH, "340 mL"),
+    (9.5, Kind.CAPACITY, METRIC, "9.5 L"),
+    (9.5, Kind.CAPACITY, INCH, "2.51 US gal"),
     (0.334, Kind.PERCENT, METRIC, "33 %"),
     (2.85, Kind.RATIO, METRIC, "2.85"),
     (200.0, Kind.FORCE, METRIC, "200 N"),

@@ -54,6 +54,8 @@ GOOD: list[tuple[str, Kind, UnitSystem, str, float]] = [
     ("0.5 rad", ANGLE, METRIC, ".", 0.5),
     ("340 cc", Kind.VOLUME, INCH, ".", 340.0),
     ("0.34 l", Kind.VOLUME, INCH, ".", 340.0),
+    ("9,5 litres", Kind.CAPACITY, INCH, ",", 9.5),
+    ("950 ml", Kind.CAPACITY, INCH, ".", 0.95),
     ("33 %", Kind.PERCENT, METRIC, ".", 0.33),
     ("33", Kind.PERCENT, METRIC, ".", 0.33),
     ("2.85:1", Kind.RATIO, METRIC, ".", 2.85),
@@ -109,6 +111,7 @@ BAD: list[tuple[str, Kind, str, str]] = [
     ("4 mm", ANGLE, ".", "not a unit of angle"),
     ("26° 30", ANGLE, ".", "not a unit of angle"),
     ("11 fl oz", Kind.VOLUME, ".", "US fl oz or imp fl oz"),
+    ("3 gal", Kind.CAPACITY, ".", "US gal or imp gal"),
     ("2.85 mm", Kind.RATIO, ".", "use the bare number"),
     ("__import__('os')", LENGTH, ".", "is not a number"),
 ]

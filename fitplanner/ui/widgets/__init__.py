@@ -1,0 +1,1 @@
+"""Entry widgets shared by the pages."""

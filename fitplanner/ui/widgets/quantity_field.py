@@ -1,0 +1,363 @@
+"""Owns the one-line entry of a quantity with its unit.
+
+The field holds the exact canonical value and shows it in the unit of the current system; text
+is read only when the person changes it. Text that cannot be read stays where it is and is
+explained: the value held before remains, and nothing is emitted. Refuses: judging a value
+beyond the hard limits it was given, and any knowledge of what the value is for.
+"""
+
+import html
+import math
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from fitplanner.quantities import (
+    Kind,
+    QuantityError,
+    UnitSystem,
+    display_unit,
+    format_for_entry,
+    from_display,
+    parse_quantity,
+    to_display,
+    unit_label,
+)
+from fitplanner.ui.widgets.message_line import MessageLine
+
+# Half-typed text is not scolded: the line below the field waits until the typing rests.
+TYPING_REST_MS = 700
+WHEEL_NOTCH = 120
+PAGE_STEPS = 10
+# All fields of a form keep the same room for the unit, so that their edges stand in line.
+WIDEST_UNIT = "kgf/mm"
+_STEPS_OF_KEY = {
+    Qt.Key.Key_Up: 1,
+    Qt.Key.Key_Down: -1,
+    Qt.Key.Key_PageUp: PAGE_STEPS,
+    Qt.Key.Key_PageDown: -PAGE_STEPS,
+}
+
+
+class QuantityField(QWidget):
+    """An entry field for one quantity; all values are canonical floats.
+
+    `minimum` and `maximum` bound what may be typed, not what `set_value` shows. An `optional`
+    field may be left empty and then holds None. `step` is the canonical amount of an arrow key,
+    rounded to a round amount of the unit shown. `name` is read out by a screen reader.
+    """
+
+    edited = Signal(object)
+    """The new canonical float, or None for an emptied optional field, with each change typed."""
+    bad_text = Signal(str)
+    """Why the text cannot be taken; empty when it has been mended."""
+
+    def __init__(
+        self,
+        kind: Kind,
+        *,
+        minimum: float | None = None,
+        maximum: float | None = None,
+        optional: bool = False,
+        step: float | None = None,
+        placeholder: str = "",
+        name: str = "",
+        system: UnitSystem = UnitSystem.METRIC,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        if step is not None and not step > 0.0:
+            raise ValueError(f"a step must be more than zero, not {step!r}")
+        self._kind = kind
+        self._minimum = -math.inf if minimum is None else minimum
+        self._maximum = math.inf if maximum is None else maximum
+        self._optional = optional
+        self._step = step
+        self._system = system
+        self._value: float | None = None
+        # What stands in the field when nobody has typed since, and the value that it stands for.
+        self._shown_text = ""
+        self._shown_value: float | None = None
+        self._typed_error = ""
+        self._given_error = ""
+        self._wheel = 0
+
+        self._line = QLineEdit(self)
+        self._line.setPlaceholderText(placeholder)
+        self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self._unit = QLabel(self)
+        self._unit.setMinimumWidth(self._unit.fontMetrics().horizontalAdvance(WIDEST_UNIT))
+        self._below = MessageLine(self)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(TYPING_REST_MS)
+        self._lay_out()
+
+        self.setFocusProxy(self._line)
+        self.setFocusPolicy(self._line.focusPolicy())
+        self._line.installEventFilter(self)
+        self._line.textEdited.connect(self._take)
+        self._line.returnPressed.connect(self._commit)
+        self._rest.timeout.connect(self._show_message)
+        self.set_name(name)
+        self._repaint()
+
+    def _lay_out(self) -> None:
+        entry = QHBoxLayout()
+        entry.addWidget(self._line, 1)
+        entry.addWidget(self._unit)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addLayout(entry)
+        column.addWidget(self._below)
+
+    # What the pages call. None of these emits `edited`.
+
+    def value(self) -> float | None:
+        """The last good canonical value, also while bad text stands in the field."""
+        return self._value
+
+    def set_value(self, value: float | None) -> None:
+        """Show `value`; an equal value leaves alone what is being typed."""
+        if value is not None and not math.isfinite(value):
+            raise ValueError(f"a field cannot show {value!r}")
+        if value == self._value:
+            return
+        self._value = None if value is None else float(value)
+        self.discard_typing()
+
+    def discard_typing(self) -> None:
+        """Put the text of the held value back, for instance when another job is opened."""
+        self._remember_shown()
+        self._line.setText(self._shown_text)
+        self._set_typed_error("")
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show the held value in another unit system; bad text stays and is judged anew."""
+        if system is self._system:
+            return
+        self._system = system
+        self._repaint()
+
+    def set_limits(self, minimum: float | None, maximum: float | None) -> None:
+        """Bound what may be typed from now on; the held value stays."""
+        self._minimum = -math.inf if minimum is None else minimum
+        self._maximum = math.inf if maximum is None else maximum
+        self._describe()
+
+    def set_placeholder(self, text: str) -> None:
+        """What the empty field shows, for instance an estimate."""
+        self._line.setPlaceholderText(text)
+
+    def set_name(self, name: str) -> None:
+        """What a screen reader calls the field; use the label's words."""
+        self._line.setAccessibleName(name)
+        self.setAccessibleName(name)
+
+    def set_read_only(self, read_only: bool) -> None:
+        """Keep the text selectable but not changeable."""
+        self._line.setReadOnly(read_only)
+
+    def set_error(self, text: str) -> None:
+        """Show a fault found elsewhere until it is set to ""; typed text's own fault goes first."""
+        if text != self._given_error:
+            self._given_error = text
+            self._describe()
+            self._show_message()
+
+    def error(self) -> str:
+        """What is wrong with the field, or ""."""
+        return self._typed_error or self._given_error
+
+    def has_bad_text(self) -> bool:
+        """Whether the text in the field could not be taken."""
+        return bool(self._typed_error)
+
+    def text(self) -> str:
+        """The text in the field as it stands."""
+        return self._line.text()
+
+    def message(self) -> str:
+        """The words that stand below the field at this moment."""
+        return self._below.text()
+
+    @property
+    def line_edit(self) -> QLineEdit:
+        """The inner editor, for tab order and for tests that type."""
+        return self._line
+
+    # Reading.
+
+    def _take(self, text: str) -> None:
+        try:
+            value = self._read(text)
+        except QuantityError as refusal:
+            self._set_typed_error(str(refusal))
+            self._rest.start()
+            return
+        self._set_typed_error("")
+        if value != self._value:
+            self._value = value
+            self.edited.emit(value)
+
+    def _read(self, text: str) -> float | None:
+        """The value of `text`; raises QuantityError."""
+        typed = text.strip()
+        # Text put back as it was stands for the exact value, not for its rounded display.
+        if typed == self._shown_text and (self._shown_value is not None or self._optional):
+            return self._shown_value
+        if self._optional and not typed:
+            return None
+        value = parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
+        # A limit typed in another unit may miss it by a rounding error.
+        slack = 1e-9 * max(1.0, abs(value))
+        if not self._minimum - slack <= value <= self._maximum + slack:
+            raise QuantityError(
+                self.tr("'{typed}' is out of range: write {range}").format(
+                    typed=typed, range=self._range_text()
+                )
+            )
+        return min(max(value, self._minimum), self._maximum)
+
+    def _commit(self) -> None:
+        """Typing has ended: explain bad text at once, write good text in the usual form."""
+        if self._typed_error or self._line.text() != self._shown_text:
+            self._take(self._line.text())
+        if self._typed_error:
+            self._show_message()
+        elif self._line.text() != self._shown_text:
+            self.discard_typing()
+
+    def _step_by(self, count: int) -> None:
+        """Go `count` round steps up or down; bad text and an empty field are left alone."""
+        if self._value is None or self._typed_error or self._line.isReadOnly():
+            return
+        step = self._display_step()
+        place = to_display(self._value, self._kind, self._system) / step
+        start = math.floor(place + 1e-6) if count > 0 else math.ceil(place - 1e-6)
+        shown = round((start + count) * step, 10)
+        value = from_display(shown, self._kind, self._system)
+        value = min(max(value, self._minimum), self._maximum)
+        if (value - self._value) * count > 0:
+            self._value = value
+            self.discard_typing()
+            self.edited.emit(value)
+
+    def _display_step(self) -> float:
+        """The step in the unit shown: 1, 2 or 5 of a power of ten."""
+        if self._step is None:
+            return display_unit(self._kind, self._system).step
+        wanted = math.log10(to_display(self._step, self._kind, self._system))
+        decade = math.floor(wanted)
+        lead = min((1, 2, 5, 10), key=lambda digit: abs(math.log10(digit) + decade - wanted))
+        return lead * 10.0**decade
+
+    # Showing.
+
+    def _repaint(self) -> None:
+        """Show the held value in the present unit and decimal mark."""
+        self._unit.setText(unit_label(self._kind, self._system))
+        if not self._typed_error:
+            self.discard_typing()
+            self._describe()
+            return
+        self._remember_shown()
+        try:
+            self._read(self._line.text())
+        except QuantityError as refusal:
+            self._set_typed_error(str(refusal))
+        else:
+            self._set_typed_error(
+                self.tr("Press Enter to take '{typed}' in {unit}").format(
+                    typed=self._line.text().strip(), unit=self._unit.text()
+                )
+            )
+        self._show_message()
+
+    def _remember_shown(self) -> None:
+        self._shown_value = self._value
+        self._shown_text = "" if self._value is None else self._entry_text(self._value)
+
+    def _decimal_mark(self) -> str:
+        return "," if self.locale().decimalPoint() == "," else "."
+
+    def _entry_text(self, value: float) -> str:
+        return format_for_entry(value, self._kind, self._system, decimal_mark=self._decimal_mark())
+
+    def _range_text(self) -> str:
+        """The limits in the unit shown, rounded inwards so that each may be typed as written."""
+        low = self._limit_text(self._minimum, math.ceil, -1e-6)
+        high = self._limit_text(self._maximum, math.floor, 1e-6)
+        if low and high:
+            text = self.tr("{low} to {high}").format(low=low, high=high)
+        elif low:
+            text = self.tr("at least {low}").format(low=low)
+        elif high:
+            text = self.tr("at most {high}").format(high=high)
+        else:
+            return ""
+        return f"{text} {self._unit.text()}".strip()
+
+    def _limit_text(self, limit: float, inwards: Callable[[float], int], grace: float) -> str:
+        if not math.isfinite(limit):
+            return ""
+        scale = 10 ** display_unit(self._kind, self._system).entry_decimals
+        shown = inwards(to_display(limit, self._kind, self._system) * scale + grace) / scale
+        return self._entry_text(from_display(shown, self._kind, self._system))
+
+    def _set_typed_error(self, text: str) -> None:
+        if text == self._typed_error:
+            return
+        self._typed_error = text
+        self._describe()
+        if not text:
+            self._rest.stop()
+            self._show_message()
+        self.bad_text.emit(text)
+
+    def _describe(self) -> None:
+        """Tell tooltip and screen reader what is wrong, or else what may be typed."""
+        error = self.error()
+        # A tooltip takes text with marks in it for HTML.
+        self._line.setToolTip(f"<qt>{html.escape(error)}</qt>" if error else "")
+        self._line.setAccessibleDescription(error or self._range_text() or self._unit.text())
+
+    def _show_message(self) -> None:
+        self._below.show_text(self.error())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Steps, the end of typing and a change of the decimal mark, seen at the inner editor."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            return self._on_key(event)
+        if isinstance(event, QWheelEvent) and self._line.hasFocus():
+            self._wheel += event.angleDelta().y()
+            notches = int(self._wheel / WHEEL_NOTCH)
+            self._wheel -= notches * WHEEL_NOTCH
+            if notches:
+                self._step_by(notches)
+            event.accept()
+            return True
+        if isinstance(event, QFocusEvent) and event.lostFocus():
+            self._wheel = 0
+            # The field's own context menu does not end the typing.
+            if event.reason() != Qt.FocusReason.PopupFocusReason:
+                self._commit()
+        elif event.type() == QEvent.Type.LocaleChange:
+            self._repaint()
+        return super().eventFilter(watched, event)
+
+    def _on_key(self, event: QKeyEvent) -> bool:
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Escape and self._typed_error:
+            self.discard_typing()
+            return True
+        if key in _STEPS_OF_KEY and event.modifiers() in (
+            Qt.KeyboardModifier.NoModifier,
+            Qt.KeyboardModifier.KeypadModifier,
+        ):
+            self._step_by(_STEPS_OF_KEY[key])
+            return True
+        return False
