@@ -1,0 +1,40 @@
+"""The user's preferences: how the program looks and where it opened its last file.
+
+Owns their shape. Refuses anything that belongs to a job.
+"""
+
+from enum import StrEnum
+from typing import Literal
+
+from pydantic import Field
+
+from fitplanner.documents.base import Document
+from fitplanner.documents.codec import Format
+from fitplanner.quantities import UnitSystem
+
+
+class Theme(StrEnum):
+    """Colours of the window."""
+
+    LIGHT = "light"
+    DARK = "dark"
+    SYSTEM = "system"
+
+
+class Preferences(Document):
+    """What the user set once; every field has a default."""
+
+    format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
+    schema_version: Literal[1] = 1
+    unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
+    theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
+    last_folder: str = Field(default="", title="Folder last used")
+    window_geometry: str = Field(
+        default="",
+        title="Place of the window",
+        description="As the window system describes it, in base64",
+        pattern=r"^[A-Za-z0-9+/]*={0,2}$",
+    )
+
+
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences)
