@@ -1,1 +1,1 @@
-"""The rider as pure functions: lengths, reach, posture and segment masses."""
+"""The rider's body: inside leg, feet, segments, reach to the ground, posture, mass. Pure NumPy."""
