@@ -37,7 +37,7 @@ def ensure_virtual_display():
 
 
 def main(arguments):
-    setup_env.ensure("test", window=True)
+    setup_env.ensure(window=True, tests=True)
     ensure_virtual_display()
     environ = dict(os.environ, PYTHONPATH=str(setup_env.ROOT))
     results = {}

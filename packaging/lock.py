@@ -27,6 +27,9 @@ def compile_lock(name: str, *options: str) -> None:
 
 if __name__ == "__main__":
     LOCKS.mkdir(exist_ok=True)
-    compile_lock("runtime.txt")
+    compile_lock("runtime.txt", "--only-binary", ":all:")
     # The test lock holds the runtime versions too, so that one environment serves both.
     compile_lock("test.txt", "--extra", "test", "--constraint", "packaging/lock/runtime.txt")
+    # What a user installs is never built on the spot: that would need compilers.
+    runtime = LOCKS / "runtime.txt"
+    runtime.write_text("--only-binary :all:\n" + runtime.read_text("utf-8"), "utf-8")

@@ -16,7 +16,6 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
-LOCKS = ROOT / "packaging" / "lock"
 OLDEST = (3, 11)
 NEWEST = (3, 15)  # the newest Python for which the locks hold ready-made packages
 
@@ -81,7 +80,7 @@ def become(command, environ=None):
     os.execve(command[0], command, environ)
 
 
-def fingerprint(lock, venv=VENV):
+def fingerprint(lock_name, venv=VENV):
     """What a stamp must hold to be valid: the lock's content and the interpreter installed for.
 
     Empty when the environment or the Python it was made from is gone.
@@ -94,12 +93,17 @@ def fingerprint(lock, venv=VENV):
     home = next((s.split("=", 1)[1].strip() for s in settings.splitlines() if s[:4] == "home"), "")
     if not python.exists() or not os.path.isdir(home):
         return ""
-    digest = hashlib.sha256(lock.read_bytes())
+    digest = hashlib.sha256(lock_file(lock_name).read_bytes())
     digest.update("\n".join((home, os.path.realpath(str(python)))).encode())
     return digest.hexdigest()
 
 
+def lock_file(lock_name):
+    return ROOT / "packaging" / "lock" / (lock_name + ".txt")
+
+
 def stamp_holds(name, value, venv=VENV):
+    """Whether a stamp was written for just this fingerprint."""
     try:
         return bool(value) and (venv / "stamps" / name).read_text(encoding="ascii") == value
     except OSError:
@@ -107,34 +111,35 @@ def stamp_holds(name, value, venv=VENV):
 
 
 def write_stamp(name, value, venv=VENV):
+    """Remember that what the stamp is named after was set up for this fingerprint."""
     (venv / "stamps").mkdir(exist_ok=True)
     (venv / "stamps" / name).write_text(value, encoding="ascii")
 
 
-def ensure(lock_name, window):
-    """Make the environment hold a lock's packages and Qt's libraries; cheap when it does already.
+def ensure(window, tests=False):
+    """Make the environment hold the locked packages and Qt's libraries; cheap when it does.
 
-    ``lock_name`` is "runtime" or "test", which includes the former; ``window`` asks for the
-    libraries of a real window too. May start this script again under a newer Python.
+    ``window`` asks for the libraries of a real window too, ``tests`` for what the tests import.
+    May start the script again under a newer Python.
     """
-    lock = LOCKS / (lock_name + ".txt")
+    locks = ["runtime", "test"] if tests else ["runtime"]
     system = "window" if window else "offscreen"
-    value = fingerprint(lock)
-    if stamp_holds(lock_name, value) and stamp_holds(system, value):
+    installed = all(stamp_holds(name, fingerprint(name)) for name in locks)
+    if installed and stamp_holds(system, fingerprint("runtime")):
         return
     require_python()
-    if not stamp_holds(lock_name, value):
+    if not installed:
         say("Setting up {} once; this takes a minute or two.".format(VENV))
         make_venv()
-        install(lock)
-        value = fingerprint(lock)
-        write_stamp(lock_name, value)
+        install(lock_file(locks[-1]))  # the test lock holds the runtime lock's versions
+        for name in locks:
+            write_stamp(name, fingerprint(name))
     if sys.platform.startswith("linux"):
         libraries = dict(QT_LIBRARIES, **(WINDOW_LIBRARIES if window else {}))
         require_packages(missing_packages(libraries), "Qt")
     if subprocess.call([str(venv_python()), "-c", "import PySide6.QtWidgets"]) != 0:
         raise SetupError("Qt does not load on this machine; the message above says why.")
-    write_stamp(system, value)
+    write_stamp(system, fingerprint("runtime"))
 
 
 def suits(version):
@@ -212,9 +217,10 @@ def venv_version():
 
 def install(lock):
     """Install exactly what a lock names; every file must have a hash that the lock holds."""
-    pip = [str(venv_python()), "-m", "pip", "--disable-pip-version-check", "--no-input", "--quiet"]
-    options = ["--require-hashes", "--only-binary", ":all:", "--requirement", str(lock)]
-    if subprocess.call([*pip, "install", *options]) != 0:
+    pip = [str(venv_python()), "-m", "pip", "install", "--disable-pip-version-check", "--no-input"]
+    quiet = [] if sys.stderr.isatty() else ["--quiet"]
+    options = ["--require-hashes", "--requirement", str(lock)]
+    if subprocess.call(pip + quiet + options, stdout=sys.stderr) != 0:
         raise SetupError(
             "The packages could not be installed; the message above says why. Check the "
             "connection to the Python package index, then start again."

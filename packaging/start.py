@@ -21,7 +21,7 @@ def program_arguments(arguments, display):
 
 def main(arguments):
     display = setup_env.has_display()
-    setup_env.ensure("runtime", window=display)
+    setup_env.ensure(window=display)
     environ = dict(os.environ)
     paths = [str(setup_env.ROOT), environ.get("PYTHONPATH", "")]
     environ["PYTHONPATH"] = os.pathsep.join(path for path in paths if path)
