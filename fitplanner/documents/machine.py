@@ -162,19 +162,30 @@ Point = Annotated[list[float], Field(min_length=2, max_length=2)]
 
 
 class LinkagePoints(Document):
-    """Rear linkage from its points.
+    """Rear linkage from its joints, as they stand at full extension.
 
-    Frame points are (x forward, z up) from the swing-arm pivot; arm points are (along the arm
-    to the axle, upward at right angles to it).
+    Each joint is (x forward, z up) from the swing-arm pivot, in mm. `direct` has the shock
+    between `frame_eye_mm` and `arm_point_mm`. With a rocker, `rocker_on_frame` pivots at
+    `frame_point_mm` and its rod goes to `arm_point_mm`; `rocker_on_arm` the other way round;
+    rod and shock meet the rocker at `rod_joint_mm` and `shock_joint_mm`.
     """
 
     layout: Literal["direct", "rocker_on_frame", "rocker_on_arm"]
-    shock_frame_mm: Point
-    shock_eye_mm: Point
-    rocker_pivot_mm: Point | None = None
-    rod_eye_mm: Point | None = None
-    rod_anchor_mm: Point | None = None
-    rod_length_mm: float | None = None
+    frame_eye_mm: Point
+    arm_point_mm: Point
+    frame_point_mm: Point | None = None
+    rod_joint_mm: Point | None = None
+    shock_joint_mm: Point | None = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> "LinkagePoints":
+        rocker = (self.frame_point_mm, self.rod_joint_mm, self.shock_joint_mm)
+        if self.layout != "direct" and any(point is None for point in rocker):
+            raise ValueError(
+                "linkage: a rocker needs its pivot or rod end on the frame, "
+                "the rod's joint and the shock's joint"
+            )
+        return self
 
 
 class Rear(Section):

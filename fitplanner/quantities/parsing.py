@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from fitplanner.quantities.foreign import FOREIGN_UNITS, foreign_factor
 from fitplanner.quantities.units import (
+    DEGREE_PER_RAD,
     KG_PER_POUND,
     KPA_PER_PSI,
     L_PER_US_GALLON,
@@ -20,7 +21,6 @@ from fitplanner.quantities.units import (
     N_PER_MM_PER_LBF_PER_IN,
     NEWTON_PER_KGF,
     NEWTON_PER_LBF,
-    RAD_PER_DEGREE,
     Kind,
     UnitSystem,
     display_unit,
@@ -51,7 +51,7 @@ _TRADE: dict[Kind, dict[str, float]] = {
     | dict.fromkeys(("lbf/in", "lb/in", "lbs/in"), N_PER_MM_PER_LBF_PER_IN)
     | dict.fromkeys(("lbf/inch", "lb/inch", "lbs/inch"), N_PER_MM_PER_LBF_PER_IN),
     Kind.PRESSURE: {"kpa": 1.0} | dict.fromkeys(("psi", "lbf/in2"), KPA_PER_PSI),
-    Kind.ANGLE: dict.fromkeys(("°", "deg", "degree", "degrees"), RAD_PER_DEGREE) | {"rad": 1.0},
+    Kind.ANGLE: dict.fromkeys(("°", "deg", "degree", "degrees"), 1.0) | {"rad": DEGREE_PER_RAD},
     Kind.PERCENT: dict.fromkeys(("%", "percent"), 0.01),
     Kind.RATIO: {":1": 1.0},
 }

@@ -18,7 +18,7 @@ NEWTON_PER_LBF = 4.4482216152605
 N_PER_MM_PER_LBF_PER_IN = NEWTON_PER_LBF / MM_PER_INCH
 KPA_PER_PSI = NEWTON_PER_LBF / MM_PER_INCH**2 * 1000.0
 L_PER_US_GALLON = 231 * MM_PER_INCH**3 / 1e6
-RAD_PER_DEGREE = math.pi / 180.0
+DEGREE_PER_RAD = 180.0 / math.pi
 
 
 class Kind(StrEnum):
@@ -32,7 +32,7 @@ class Kind(StrEnum):
     FORCE = "force"  # N
     SPRING_RATE = "spring rate"  # N/mm, also for tyres and wheel rates
     PRESSURE = "pressure"  # kPa
-    ANGLE = "angle"  # rad
+    ANGLE = "angle"  # degrees, as documents hold them
     PERCENT = "percentage"  # fraction of one
     RATIO = "ratio"  # plain number
 
@@ -77,7 +77,7 @@ _KGF_MM = DisplayUnit("kgf/mm", NEWTON_PER_KGF, 2, 4, 0.01)
 _LBF_IN = DisplayUnit("lbf/in", N_PER_MM_PER_LBF_PER_IN, 1, 2, 1.0)
 _KPA = DisplayUnit("kPa", 1.0, 0, 2, 5.0)
 _PSI = DisplayUnit("psi", KPA_PER_PSI, 1, 2, 1.0)
-_DEGREE = DisplayUnit("°", RAD_PER_DEGREE, 1, 3, 0.1)
+_DEGREE = DisplayUnit("°", 1.0, 1, 3, 0.1)
 _PERCENT = DisplayUnit("%", 0.01, 0, 2, 1.0)
 _PLAIN = DisplayUnit("", 1.0, 2, 4, 0.05)
 

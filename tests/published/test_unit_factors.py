@@ -33,7 +33,7 @@ PRINTED = [
     ("1 L", Kind.VOLUME, 1000.0, EXACT),
     ("1 US gal", Kind.CAPACITY, 3.785412, 2e-7),
     ("1 imp gal", Kind.CAPACITY, 4.54609, EXACT),
-    ("1 deg", Kind.ANGLE, 0.01745329, 3e-7),
+    ("1 rad", Kind.ANGLE, 57.29578, 3e-7),
 ]
 
 
@@ -75,7 +75,7 @@ SHOWN = [
     (Kind.SPRING_RATE, UnitSystem.METRIC_KGF, "kgf / mm", "N / mm"),
     (Kind.SPRING_RATE, UnitSystem.INCH, "lbf / inch", "N / mm"),
     (Kind.PRESSURE, UnitSystem.INCH, "psi", "kPa"),
-    (Kind.ANGLE, UnitSystem.METRIC, "degree", "radian"),
+    (Kind.ANGLE, UnitSystem.METRIC, "degree", "degree"),
 ]
 
 

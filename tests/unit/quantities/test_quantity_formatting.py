@@ -26,7 +26,7 @@ SHOWN = [
     (52.04, Kind.SPRING_RATE, METRIC, "52.0 N/mm"),
     (4.2, Kind.SPRING_RATE, KGF, "0.43 kgf/mm"),
     (4.2, Kind.SPRING_RATE, INCH, "24.0 lbf/in"),
-    (math.radians(27.5), Kind.ANGLE, INCH, "27.5°"),
+    (27.5, Kind.ANGLE, INCH, "27.5°"),
     (340.2, Kind.VOLUME, INCH, "340 mL"),
     (9.5, Kind.CAPACITY, METRIC, "9.5 L"),
     (9.5, Kind.CAPACITY, INCH, "2.51 US gal"),
