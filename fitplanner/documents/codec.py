@@ -96,8 +96,7 @@ def dump(document: Document, fmt: Format[Any] | None = None) -> str:
         if fmt is None:
             raise TypeError(f"{type(document).__name__} needs a format to be written")
         raw = {"format": fmt.name, "schema_version": fmt.version, **raw}
-    # Half of a surrogate pair, as a faulty input method can leave it, has no form in UTF-8.
-    return _laid_out(raw, "").encode("utf-8", "replace").decode("utf-8") + "\n"
+    return _laid_out(raw, "") + "\n"
 
 
 def decode(data: bytes) -> str:

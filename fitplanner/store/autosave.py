@@ -20,6 +20,7 @@ from fitplanner.documents.job import Job
 from fitplanner.store.files import (
     StoreError,
     open_job,
+    path_text,
     read_or_set_aside,
     store_error,
     write_text,
@@ -103,7 +104,7 @@ class Autosave:
 
     def keep(self, job: Job, file: Path | None) -> None:
         """Write `job`, last saved in `file`, into the slot; raises `StoreError`."""
-        name = None if file is None else str(file.absolute())
+        name = None if file is None else path_text(file)
         write_text(self.slot, codec.dump(_Kept(file=name, job=job)))
 
     def clear(self) -> None:

@@ -20,6 +20,7 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 
 JOB_EXTENSION = ".fit.json"
+_LONGEST_PATH = 2000
 
 T = TypeVar("T")
 
@@ -113,6 +114,16 @@ def read_or_set_aside(path: Path, load: Callable[[str], T], default: T) -> tuple
         return default, f"{path.name} was not acceptable and is kept as {aside}: {error}"
 
 
+def path_text(path: Path) -> str | None:
+    """The path as text for the program's own lists; None for the rare one that no text holds."""
+    text = str(path.absolute())
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return None
+    return text if len(text) <= _LONGEST_PATH else None
+
+
 def _replace(target: Path, data: bytes) -> None:
     temporary = target.with_name(f".{target.name}.{uuid.uuid4().hex[:8]}.tmp")
     try:
@@ -146,6 +157,7 @@ def _flush_folder(folder: Path) -> None:
 _MENDS = {
     errno.ENOENT: "It is not there; check the name, or whether the drive is connected.",
     errno.ENOTDIR: "A part of the folder's path is a file; choose another folder.",
+    errno.EEXIST: "A file stands where a folder should be; choose another folder.",
     errno.EISDIR: "It is a folder; choose a file.",
     errno.EACCES: "It is write-protected or belongs to someone else; choose another place.",
     errno.EPERM: "It is write-protected or belongs to someone else; choose another place.",

@@ -9,7 +9,7 @@ from pydantic import Field
 from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.base import Document
-from fitplanner.store.files import read_or_set_aside, write_text
+from fitplanner.store.files import path_text, read_or_set_aside, write_text
 
 LIMIT = 12
 
@@ -60,4 +60,5 @@ def _read(place: Path) -> list[Path]:
 
 
 def _write(files: list[Path], place: Path) -> None:
-    write_text(place, codec.dump(_RecentFile(files=[str(one) for one in files])))
+    texts = [text for one in files if (text := path_text(one)) is not None]
+    write_text(place, codec.dump(_RecentFile(files=texts)))

@@ -1,0 +1,31 @@
+"""Preferences: every field has a default, and the window's place is text that a file can hold."""
+
+import base64
+
+import pytest
+from pydantic import ValidationError
+
+from fitplanner.documents import codec
+from fitplanner.documents.preferences import PREFERENCES, Preferences, Theme
+from fitplanner.quantities import UnitSystem
+
+
+def test_an_empty_file_gives_the_defaults() -> None:
+    text = '{"format": "fitplanner-preferences", "schema_version": 1}'
+    assert codec.load(PREFERENCES, text) == Preferences()
+
+
+def test_what_was_set_reads_back() -> None:
+    geometry = base64.b64encode(bytes(range(256))).decode("ascii")
+    preferences = Preferences(
+        unit_system=UnitSystem.INCH,
+        theme=Theme.DARK,
+        last_folder="/a b/ü",
+        window_geometry=geometry,
+    )
+    assert codec.load(PREFERENCES, codec.dump(preferences)) == preferences
+
+
+def test_a_geometry_that_is_not_base64_is_refused() -> None:
+    with pytest.raises(ValidationError):
+        Preferences(window_geometry="not base64!")
