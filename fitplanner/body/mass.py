@@ -77,6 +77,7 @@ def seated_com(
 ) -> RiderMass:
     """The rider's centre of mass relative to the seat point (x, z) in mm.
 
+    World axes: for a leaned machine too the offset is from the upright seat point given.
     The hip joints stand `Lengths.hip_above_seat_mm` over the seat point. Errors: ValueError for a
     body mass not above 0 or a negative gear mass. Validity: segment shares are of young adults;
     for others the centre may lie some 10 mm away (estimate). Source: de Leva 1996.

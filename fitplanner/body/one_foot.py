@@ -100,14 +100,14 @@ def one_foot(
     half, drop = seat.half_width_mm, seat.edge_drop_mm
     edge_height = positive(floats(seat_height_mm) - drop, "height of the seat's edge")
 
-    spare = leg - edge_height
-    level = np.sqrt(np.maximum(spare**2 - drop**2, 0.0)) * (spare > drop)
-    shift = np.clip(half - level, 0.0, most_shift)
-
     downward = leg - np.hypot(half - most_shift, drop)
     radius, tilt = np.hypot(edge_height, half), np.arctan2(half, edge_height)
     wanted = np.arccos(np.clip(downward / radius, -1.0, 1.0)) - tilt
     lean = np.clip(wanted, 0.0, limit)
+
+    spare = leg - edge_height
+    level = np.sqrt(np.maximum(spare**2 - drop**2, 0.0)) * (spare > drop)
+    shift = np.where(lean > 0.0, most_shift, np.clip(half - level, 0.0, most_shift))
 
     arc = half_arc_mm(seat, seat_height_mm, hip_shift_mm=shift, lean_rad=lean)
     missing = np.where(wanted > limit, arc - leg, 0.0)
