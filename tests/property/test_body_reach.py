@@ -3,7 +3,7 @@
 import math
 
 import numpy as np
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitplanner.body.foot import ball_lift_mm, foot_from_stature, foot_pose, toe_lift_mm
@@ -12,6 +12,8 @@ from fitplanner.body.one_foot import one_foot
 from fitplanner.body.reach import Footing, reach, required_seat_height
 from fitplanner.body.seat import half_arc_mm, seat_from_arc, seat_from_width
 from fitplanner.body.survey import Population
+
+unhurried = settings(deadline=None)
 
 statures = st.floats(1300.0, 2000.0)
 legs = st.floats(600.0, 1000.0)
@@ -23,6 +25,7 @@ populations = st.sampled_from(Population)
 two_footed = st.sampled_from([Footing.BOTH_FLAT, Footing.BOTH_BALLS, Footing.BOTH_TOES])
 
 
+@unhurried
 @given(statures, populations, angles, st.floats(0.0, 1.0))
 def test_foot_pose_gives_the_lift_asked_for(stature, population, limit, part):
     foot = foot_from_stature(stature, population)
@@ -36,6 +39,7 @@ def test_foot_pose_gives_the_lift_asked_for(stature, population, limit, part):
     assert pose.heel_lift_mm >= pose.ankle_lift_mm - 1e-9
 
 
+@unhurried
 @given(two_footed, statures, legs, soles, widths, drops, angles)
 def test_required_height_is_where_the_footing_ends(footing, stature, leg, sole, width, drop, angle):
     seat, foot = seat_from_width(width, drop), foot_from_stature(stature)
@@ -51,6 +55,7 @@ def test_required_height_is_where_the_footing_ends(footing, stature, leg, sole, 
     assert found.footing[1] < footing.rank
 
 
+@unhurried
 @given(statures, legs, soles, widths, drops, angles)
 def test_a_higher_seat_never_reaches_better(stature, leg, sole, width, drop, angle):
     found = reach(
@@ -69,6 +74,7 @@ def test_a_higher_seat_never_reaches_better(stature, leg, sole, width, drop, ang
     assert np.allclose(lift, np.maximum(-found.margin_mm, 0.0), atol=1e-6)
 
 
+@unhurried
 @given(legs, soles, drops, st.floats(120.0, 300.0), st.floats(300.0, 400.0))
 def test_a_narrower_seat_fits_a_shorter_leg(leg, sole, drop, narrow, wide):
     foot = foot_from_stature(1650.0)
@@ -80,6 +86,7 @@ def test_a_narrower_seat_fits_a_shorter_leg(leg, sole, drop, narrow, wide):
     assert heights[0] >= heights[1]
 
 
+@unhurried
 @given(st.floats(600.0, 1000.0), drops, st.floats(0.0, 160.0), st.floats(600.0, 1000.0))
 def test_a_catalogue_arc_replaces_the_width(stated_height, drop, excess, height):
     seat = seat_from_arc(
@@ -88,6 +95,7 @@ def test_a_catalogue_arc_replaces_the_width(stated_height, drop, excess, height)
     assert abs(half_arc_mm(seat, height) - (height + excess)) < 1e-6
 
 
+@unhurried
 @given(
     legs,
     soles,
@@ -124,6 +132,7 @@ def test_one_foot_height_and_lean_are_inverse(leg, sole, width, drop, limit, hip
     assert abs(down.lean_rad[0] - limit) < 1e-6
 
 
+@unhurried
 @given(legs, soles, widths, drops)
 def test_one_foot_asks_more_as_the_seat_rises(leg, sole, width, drop):
     seat, heights = seat_from_width(width, drop), np.linspace(550.0, 1100.0, 221)
@@ -150,6 +159,7 @@ def test_one_foot_asks_more_as_the_seat_rises(leg, sole, width, drop):
 points = st.tuples(*[st.floats(-2000.0, 2000.0)] * 3)
 
 
+@unhurried
 @given(points, points, st.floats(100.0, 600.0), st.floats(100.0, 600.0), st.booleans(), angles)
 def test_links_keep_their_length_and_are_never_lost(root, tip, first, second, forward, least):
     limb = two_links(
