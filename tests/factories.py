@@ -1,7 +1,7 @@
 """Plausible documents for tests: an invented trail bike, a rider and their job.
 
 Every figure is invented in the range of full-size off-road machines (common practice, no
-source). Free sag is about 35 mm and rider sag about 105 of 300 mm at the rear, for 83 kg with
+source). Free sag is about 35 mm and rider sag about 110 of 300 mm at the rear, for 83 kg with
 gear; sections take plain numbers, so that a test names only what it is about:
 
     machine_profile(rear={"travel_mm": 280.0}, id="short-one")
