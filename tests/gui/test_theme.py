@@ -132,6 +132,7 @@ def test_a_theme_reaches_widgets_that_exist_and_can_be_changed(
     label.show()
     for mode, colours in ((ThemeMode.DARK, DARK), (ThemeMode.LIGHT, LIGHT)):
         assert apply_theme(qapp, mode) is colours
+        qapp.processEvents()
         assert colours_of(label.palette()) is colours
         palette = label.palette()
         assert palette.color(QPalette.ColorRole.WindowText) == QColor(colours.text)
