@@ -23,6 +23,7 @@ from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine, map_lanes,
 Array = NDArray[np.float64]
 
 _TOLERANCE_MM = 1e-11
+_LAST_STEP_MM = 1e-8  # a whole Newton step that short leaves nothing but rounding
 _FULL_STEPS = 10
 _MOST_STEPS = 200
 _CHUNK = 8192
@@ -144,7 +145,10 @@ def _step(
 
 
 def _loaded(free_mm: ArrayLike, load_n: Array, stiffness_n_mm: ArrayLike) -> Array:
-    radius: Array = np.asarray(free_mm) - np.maximum(load_n, 0.0) / np.asarray(stiffness_n_mm)
+    """Radius under load; a lifted wheel keeps its free one, a flattened tyre half of it."""
+    free = np.asarray(free_mm, dtype=float)
+    squash = np.maximum(load_n, 0.0) / np.asarray(stiffness_n_mm)
+    radius: Array = free - np.minimum(squash, 0.5 * free)
     return radius
 
 
@@ -188,7 +192,7 @@ def equilibrium(
     for count in range(_MOST_STEPS):
         balance = _balance(machine, sprung, g, (x, y), radii)
         dx, dy = _step(balance, (x, y), limits)
-        damping = 1.0 if count < _FULL_STEPS else 0.5 ** (1 + count % 3)
+        damping = 1.0 if count < _FULL_STEPS else 0.5 ** (count % 4)
         new_radii = (
             _loaded(machine.front_radius_mm, balance.front_load, machine.front_tyre_n_mm),
             _loaded(machine.rear_radius_mm, balance.rear_load, machine.rear_tyre_n_mm),
@@ -197,8 +201,8 @@ def equilibrium(
         for old, new in zip(radii, new_radii, strict=True):
             moved = np.maximum(moved, np.abs(new - old))
         x, y, radii = x + damping * dx, y + damping * dy, new_radii
-        settled = moved < _TOLERANCE_MM * 1e3 if count >= _FULL_STEPS else moved < _TOLERANCE_MM
-        if np.all(settled):
+        settled = moved < (_TOLERANCE_MM if count < _FULL_STEPS else _LAST_STEP_MM)
+        if damping == 1.0 and np.all(settled):
             break
     return _rest(_balance(machine, sprung, g, (x, y), radii), limits, settled)
 

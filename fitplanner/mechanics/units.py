@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 
 ATMOSPHERE_KPA = 101.325
-_LEAST_AIR_ML = 1e-3
+_LEAST_AIR_ML = 1.0
 
 
 @dataclass(frozen=True)
@@ -87,21 +87,27 @@ class Fork(Unit):
         """Air bled at full extension, and the top-out spring over its length of action."""
         force, stiffness = np.zeros_like(x_mm), np.zeros_like(x_mm)
         if np.any(self.air_area_mm2):
-            area = np.asarray(self.air_area_mm2, dtype=float)
-            extended, volume = self._air_volumes(x_mm, area * 1e-3)
-            pressure = ATMOSPHERE_KPA * (extended / volume) ** np.asarray(self.air_exponent)
-            force = force + (pressure - ATMOSPHERE_KPA) * area * 1e-3
-            stiffness = stiffness + self.air_exponent * pressure * area**2 * 1e-6 / volume
+            force, stiffness = self._air(x_mm)
         if np.any(self.top_out_rate_n_mm):
             left = np.maximum(self.top_out_length_mm - (x_mm - self.cut_mm), 0.0)
             force = force - self.top_out_rate_n_mm * left
             stiffness = stiffness + np.where(left > 0, self.top_out_rate_n_mm, 0.0)
         return force, stiffness
 
-    def _air_volumes(self, x_mm: Array, ml_per_mm: Array) -> tuple[Array, Array]:
-        bottomed, stroke = np.asarray(self.air_bottomed_ml), np.asarray(self.stroke_mm)
-        extended = np.maximum(bottomed + ml_per_mm * (stroke - self.cut_mm), _LEAST_AIR_ML)
-        return extended, np.maximum(bottomed + ml_per_mm * (stroke - x_mm), _LEAST_AIR_ML)
+    def _air(self, x_mm: Array) -> tuple[Array, Array]:
+        """Air column; below a last millilitre it goes on as stiff as it was there.
+
+        An overfilled leg thus locks, as oil does, instead of giving an endless force.
+        """
+        area = np.asarray(self.air_area_mm2, dtype=float) * 1e-3  # mL per mm, kPa to N
+        full = np.asarray(self.air_bottomed_ml) + area * (np.asarray(self.stroke_mm) - self.cut_mm)
+        extended = np.maximum(full, _LEAST_AIR_ML)
+        left = extended - area * (x_mm - self.cut_mm)
+        volume = np.maximum(left, _LEAST_AIR_ML)
+        pressure = ATMOSPHERE_KPA * (extended / volume) ** np.asarray(self.air_exponent)
+        stiffness = self.air_exponent * pressure * area**2 / volume
+        beyond = np.where(area > 0, (volume - left) / np.where(area > 0, area, 1.0), 0.0)
+        return (pressure - ATMOSPHERE_KPA) * area + stiffness * beyond, stiffness
 
 
 @dataclass(frozen=True)
