@@ -1,0 +1,250 @@
+"""Owns the entry fields that are bound to one address of the job.
+
+A field shows what the job holds and passes on what was typed. Where the job refuses it, the text
+stays and the reason stands below. Refuses to judge a value itself.
+"""
+
+import html
+from collections.abc import Mapping
+from typing import Any, Protocol
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+
+from fitplanner.documents.base import Figure, FigureSpec, Source
+from fitplanner.documents.errors import Address, DocumentError
+from fitplanner.documents.job import Job
+from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import Edit, figure_edit, value_at
+from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.quantity_field import QuantityField
+
+
+class JobField(Protocol):
+    """What a form asks of its fields."""
+
+    def show_job(self, job: Job) -> None:
+        """Show what `job` holds; text that was refused stays while its place is unchanged."""
+
+    def discard(self) -> None:
+        """Forget what was typed and refused: another job is on the table."""
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show quantities in another unit system."""
+
+
+class _JobUndoes(QObject):
+    """Leaves the undo keys to the window: the job's undo, not that of the text."""
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            keys = QKeySequence.StandardKey
+            if event.matches(keys.Undo) or event.matches(keys.Redo):
+                field = watched.parent()
+                if not (isinstance(field, QuantityField) and field.has_bad_text()):
+                    event.ignore()
+                    return True
+        return False
+
+
+class QuantityEntry(QuantityField):
+    """A number of the job at `address`, held to the range of its `spec`."""
+
+    def __init__(
+        self, history: History, address: Address, spec: FigureSpec, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(
+            spec.kind,
+            minimum=spec.low,
+            maximum=spec.high,
+            optional=spec.optional,
+            name=spec.label,
+            parent=parent,
+        )
+        self.address = address
+        self.words = spec.label
+        self._history = history
+        self._in_job: float | None = None
+        self._refused = False
+        self._undo_keys = _JobUndoes(self)
+        self.line_edit.installEventFilter(self._undo_keys)
+        self.line_edit.editingFinished.connect(history.end_step)
+        self.edited.connect(self._edit)
+
+    def show_job(self, job: Job) -> None:
+        value = self._read_job(job)
+        if self._refused and value == self._in_job:
+            return
+        self._in_job = value
+        self._refuse("")
+        self.set_value(value)
+
+    def discard(self) -> None:
+        self._refuse("")
+        self.discard_typing()
+
+    def _read_job(self, job: Job) -> float | None:
+        value: float | None = value_at(job, self.address)
+        return value
+
+    def _edit_of(self, value: float | None) -> Edit:
+        return Edit(self.address, value)
+
+    def _edit(self, value: float | None) -> None:
+        try:
+            self._history.edit(self._edit_of(value), self.words)
+        except DocumentError as refusal:
+            self._refuse(words_of(refusal, self.address))
+        else:
+            self._refuse("")
+
+    def _refuse(self, why: str) -> None:
+        self._refused = bool(why)
+        self.set_error(why)
+
+
+class FigureEntry(QuantityEntry):
+    """The value of one figure of the machine. What is typed in the shop counts as measured."""
+
+    def _read_job(self, job: Job) -> float | None:
+        present: Figure | None = value_at(job, self.address)
+        return None if present is None else present.value
+
+    def _edit_of(self, value: float | None) -> Edit:
+        present: Figure | None = value_at(self._history.job, self.address)
+        spread = 0.0 if present is None else present.spread
+        return figure_edit(self._history.job, self.address, value, Source.MEASURED, spread=spread)
+
+
+class SpreadEntry(QuantityEntry):
+    """The spread of the figure at `address`; empty and closed where there is no figure."""
+
+    def _read_job(self, job: Job) -> float | None:
+        present: Figure | None = value_at(job, self.address)
+        self.setEnabled(present is not None)
+        return None if present is None else present.spread
+
+    def _edit_of(self, value: float | None) -> Edit:
+        return Edit((*self.address, "spread"), value)
+
+
+class ChoiceEntry(QComboBox):
+    """One of several choices of the job at `address`."""
+
+    def __init__(
+        self,
+        history: History,
+        address: Address,
+        words: str,
+        labels: Mapping[Any, str],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.address = address
+        self.words = words
+        self._history = history
+        self._values = list(labels)
+        self.addItems(list(labels.values()))
+        self.setAccessibleName(words)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(8)
+        self.activated.connect(self._chosen)
+
+    def show_job(self, job: Job) -> None:
+        value = value_at(job, self.address)
+        self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    def set_hint(self, row: int, hint: str) -> None:
+        """Explain one of the choices."""
+        self.setItemData(row, f"<qt>{html.escape(hint)}</qt>", Qt.ItemDataRole.ToolTipRole)
+
+    def discard(self) -> None:
+        """Nothing can be typed."""
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Choices have no unit."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        # A form is scrolled with the wheel; a choice passed on the way must not change.
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+    def _chosen(self, index: int) -> None:
+        try:
+            self._history.edit(Edit(self.address, self._values[index]), self.words)
+        except DocumentError as refusal:
+            self.setToolTip(words_of(refusal, self.address))
+            self.show_job(self._history.job)
+        self._history.end_step()
+
+
+class SourceEntry(ChoiceEntry):
+    """Where the figure at `address` comes from; closed where there is no figure."""
+
+    def __init__(
+        self,
+        history: History,
+        address: Address,
+        words: str,
+        labels: Mapping[Any, str],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(history, (*address, "source"), words, labels, parent)
+        self._figure = address
+
+    def show_job(self, job: Job) -> None:
+        present: Figure | None = value_at(job, self._figure)
+        self.setEnabled(present is not None)
+        if present is None:
+            self.setCurrentIndex(-1)
+        else:
+            super().show_job(job)
+
+
+class TextEntry(QLineEdit):
+    """A line of text of the job at `address`."""
+
+    def __init__(
+        self,
+        history: History,
+        address: Address,
+        words: str,
+        longest: int,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.address = address
+        self.words = words
+        self._history = history
+        self._undo_keys = _JobUndoes(self)
+        self.installEventFilter(self._undo_keys)
+        self.setMaxLength(longest)
+        self.setAccessibleName(words)
+        self.editingFinished.connect(history.end_step)
+        self.textEdited.connect(self._edit)
+
+    def show_job(self, job: Job) -> None:
+        text = value_at(job, self.address)
+        if text != self.text():
+            self.setText(text)
+            self.setCursorPosition(0)
+
+    def discard(self) -> None:
+        """The text is never refused."""
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Text has no unit."""
+
+    def _edit(self, text: str) -> None:
+        self._history.edit(Edit(self.address, text), self.words)
+
+
+def words_of(refusal: DocumentError, address: Address) -> str:
+    """The refusal as it stands below the field of `address`, which needs no label there."""
+    return "\n".join(
+        one.text if one.path[: len(address)] == address else str(one) for one in refusal.problems
+    )

@@ -1,0 +1,275 @@
+"""Owns the window: it puts panels, pictures and pages together and keeps data going one way.
+
+Field, edit, history, session, job; then the planner, on its own thread; then the plan, shown
+everywhere. Refuses to compute anything.
+"""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QCoreApplication, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QMainWindow,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.preferences import Preferences, Theme
+from fitplanner.planning.plan import Plan
+from fitplanner.quantities import UnitSystem
+from fitplanner.session.session import Session
+from fitplanner.ui.actions import Actions
+from fitplanner.ui.cautions import about, cautions
+from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.inputs import InputPanel
+from fitplanner.ui.job_files import JobFiles
+from fitplanner.ui.notice import Notice
+from fitplanner.ui.pages.headline import Headline
+from fitplanner.ui.panels.figures import FiguresDialog
+from fitplanner.ui.settings import Settings
+from fitplanner.ui.tasks import Answer, Planner
+from fitplanner.ui.theme import apply_theme
+from fitplanner.ui.undo import History
+from fitplanner.ui.views import Pages, Pictures
+
+
+class MainWindow(QMainWindow):
+    """One job on the table."""
+
+    def __init__(
+        self,
+        session: Session,
+        profiles: Mapping[str, MachineProfile],
+        settings: Settings,
+        dialogs: Dialogs | None = None,
+        planner: Planner | None = None,
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self.settings = settings
+        self.dialogs = dialogs or Dialogs(self)
+        self.history = History(session)
+        self.files = JobFiles(session, self.history, self.dialogs, self)
+        self.files.folder = settings.preferences.last_folder
+        self.planner = planner or Planner(parent=self)
+        self.plan: Plan | None = None
+        self._profiles = profiles
+        self._figures: FiguresDialog | None = None
+        self._asked: Job | None = None
+        self._closed = False
+
+        self.commands = Actions(self)
+        self.inputs = InputPanel(self.history, profiles, self)
+        self.pictures = Pictures(self)
+        self.notice = Notice(self)
+        self.headline = Headline(self)
+        self.pages = Pages(self)
+        self._lay_out()
+        self._connect()
+        self.setAcceptDrops(True)
+        self.resize(1280, 800)
+        self.restoreGeometry(QByteArray.fromBase64(settings.preferences.window_geometry.encode()))
+        self._show_preferences(settings.preferences)
+        self._unsubscribe = session.subscribe(self._job_changed)
+        self.commands.show_recent(self.files.recent())
+        self._show_steps()
+        self._job_changed(session.job)
+        self._show_plan(None)
+
+    def _lay_out(self) -> None:
+        lower = QWidget(self)
+        column = QVBoxLayout(lower)
+        column.setContentsMargins(0, 4, 0, 0)
+        column.setSpacing(6)
+        column.addWidget(self.notice)
+        column.addWidget(self.headline)
+        column.addWidget(self.pages, 1)
+        right = QSplitter(Qt.Orientation.Vertical, self)
+        right.addWidget(self.pictures)
+        right.addWidget(lower)
+        right.setStretchFactor(0, 1)
+        right.setStretchFactor(1, 1)
+        right.setSizes([330, 400])
+        right.setChildrenCollapsible(False)
+        content = QWidget(self)
+        row = QHBoxLayout(content)
+        row.setContentsMargins(0, 0, 10, 8)
+        row.setSpacing(10)
+        row.addWidget(self.inputs)
+        row.addWidget(right, 1)
+        self.setCentralWidget(content)
+
+    def _connect(self) -> None:
+        commands, files = self.commands, self.files
+        for name, slot in {
+            "new": files.new,
+            "open": files.open,
+            "save": files.save,
+            "save_as": files.save_as,
+            "quit": self.close,
+            "undo": self.history.undo,
+            "redo": self.history.redo,
+            "figures": self.show_figures,
+            "zoom_in": self.pictures.side.zoom_in,
+            "zoom_out": self.pictures.side.zoom_out,
+            "whole": self.pictures.side.reset_view,
+            "cautions": self._show_cautions,
+            "about": self._show_about,
+        }.items():
+            commands[name].triggered.connect(slot)
+        commands.recent_chosen.connect(self._open_recent)
+        commands.system_chosen.connect(self.set_system)
+        commands.theme_chosen.connect(self.set_theme)
+        files.replaced.connect(self._job_replaced)
+        files.recent_changed.connect(self._recent_changed)
+        stack = self.history.stack
+        stack.indexChanged.connect(self._show_steps)
+        self.inputs.machine.figures_wanted.connect(self.show_figures)
+        self.planner.answered.connect(self._answered)
+
+    # What the user sets.
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show all quantities in another unit system; the job stays as it is."""
+        self.settings.change(unit_system=system)
+        self._show_preferences(self.settings.preferences)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Give the program another appearance."""
+        self.settings.change(theme=theme)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            apply_theme(app, theme)
+        self._show_preferences(self.settings.preferences)
+
+    def show_figures(self) -> None:
+        """Open the window with all figures of the machine."""
+        if self._figures is None:
+            self._figures = FiguresDialog(self.history, self._profiles, self)
+            self._figures.addActions([self.commands["undo"], self.commands["redo"]])
+            self._figures.set_system(self.settings.preferences.unit_system)
+            self._figures.show_job(self.session.job)
+        self._figures.show()
+        self._figures.raise_()
+        self._figures.activateWindow()
+
+    @property
+    def figures(self) -> FiguresDialog | None:
+        """The window with all figures, once it was opened."""
+        return self._figures
+
+    def _show_preferences(self, preferences: Preferences) -> None:
+        system = preferences.unit_system
+        self.commands.show_system(system)
+        self.commands.show_theme(preferences.theme)
+        for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
+            if part is not None:
+                part.set_system(system)
+
+    # What the job does.
+
+    def _job_changed(self, job: Job) -> None:
+        self.inputs.show_job(job)
+        if self._figures is not None:
+            self._figures.show_job(job)
+        self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
+        self.setWindowModified(self.session.unsaved)
+        if job is not self._asked:
+            self._asked = job
+            self.planner.ask(job)
+
+    def _job_replaced(self) -> None:
+        self.inputs.discard()
+        if self._figures is not None:
+            self._figures.discard()
+
+    def _answered(self, answer: Answer) -> None:
+        if answer.job is not self.session.job:
+            return
+        self.inputs.show_problem(answer.problem)
+        self.notice.show_text(*_reason(answer))
+        self._show_plan(answer.plan)
+
+    def _show_plan(self, plan: Plan | None) -> None:
+        self.plan = plan
+        for part in (self.inputs, self.pictures, self.headline, self.pages):
+            part.show_plan(plan)
+
+    def _show_steps(self) -> None:
+        stack = self.history.stack
+        self.commands.show_undo(stack.undoText(), possible=stack.canUndo())
+        self.commands.show_redo(stack.redoText(), possible=stack.canRedo())
+
+    # Files and messages.
+
+    def _open_recent(self, name: str) -> None:
+        self.files.open_path(Path(name))
+
+    def _recent_changed(self) -> None:
+        self.commands.show_recent(self.files.recent())
+
+    def _show_cautions(self) -> None:
+        self.dialogs.tell(self.tr("Before you begin"), cautions(), fault=False)
+
+    def _show_about(self) -> None:
+        name = QCoreApplication.applicationName()
+        self.dialogs.tell(name, f"{about()}\n\n{cautions()}", fault=False)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one file of this computer."""
+        if _dragged(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the job file dropped here."""
+        path = _dragged(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open_path(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask for unsaved changes, then put everything away."""
+        if self._closed:
+            return
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self._closed = True
+        geometry = bytes(self.saveGeometry().toBase64().data()).decode()
+        self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
+        self._unsubscribe()
+        self.planner.close()
+        self.files.close()
+
+
+def _reason(answer: Answer) -> tuple[str, bool]:
+    """Why there is no plan, and whether something is wrong."""
+    if answer.missing:
+        return _tr("Still to be entered: {what}.").format(what=", ".join(answer.missing)), False
+    if answer.problem:
+        what = _tr("No machine can be built from the figures of the profile: {why}")
+        return what.format(why=answer.problem), True
+    if answer.fault is not None:
+        what = _tr(
+            "The plan could not be worked out because of a fault in the program: {why}. It was "
+            "written to the log; your entries are kept."
+        )
+        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}"), True
+    return "", False
+
+
+def _dragged(event: QDropEvent) -> Path | None:
+    urls = event.mimeData().urls()
+    if len(urls) == 1 and urls[0].isLocalFile():
+        return Path(urls[0].toLocalFile())
+    return None
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("MainWindow", text)

@@ -1,0 +1,1 @@
+"""The panels in which the job is entered."""

@@ -1,0 +1,335 @@
+"""Owns the window with all figures of the job's machine: value, spread, origin and note.
+
+What is changed here holds for this job only. Sections are built when they are first looked at,
+because there are about a hundred figures.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QScrollArea,
+    QStackedWidget,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitplanner.documents.base import Figure, FigureSpec, Section, Source
+from fitplanner.documents.errors import Address
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import CatalogueState, MachineProfile, WayOffer
+from fitplanner.planning.plan import WayId
+from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.session.edits import value_at
+from fitplanner.ui import texts
+from fitplanner.ui.fields import (
+    ChoiceEntry,
+    FigureEntry,
+    JobField,
+    QuantityEntry,
+    SourceEntry,
+    SpreadEntry,
+)
+from fitplanner.ui.forms import note_label, plain_label, set_note, tip
+from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.undo import History
+
+_INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
+_NUMBER_WIDTH = 150
+_SOURCE_WIDTH = 120
+
+
+class SectionForm(QWidget):
+    """The figures of one section of the profile."""
+
+    def __init__(self, history: History, section: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._section = section
+        self.fields: list[JobField] = []
+        self._notes: dict[Address, QLabel] = {}
+        self._grid = QGridLayout(self)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setColumnStretch(0, 1)
+        self._sources: dict[Any, str] = {one: texts.label(one) for one in Source}
+        heads = (self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source"))
+        for column, text in enumerate(heads):
+            head = plain_label(text, self)
+            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
+            self._grid.addWidget(head, 0, column)
+        self._add_fields()
+
+    def _add_fields(self) -> None:
+        model = MachineProfile.model_fields[self._section].annotation
+        assert isinstance(model, type) and issubclass(model, Section)
+        specs = {spec.key: spec for spec in model.specs()}
+        for key, field in model.model_fields.items():
+            address = ("machine", self._section, key)
+            title = field.title or key
+            if key in specs:
+                self._add_figure(address, specs[key])
+            elif key == "state":
+                self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
+            elif key == "spring_legs":
+                self._add_choice(address, title, {1: self.tr("one"), 2: self.tr("both")})
+            elif key == "leverage_spread":
+                spec = FigureSpec(key, title, "", Kind.PERCENT, 0.0, 0.3, optional=False)
+                self._add_row(spec.label, QuantityEntry(self._history, address, spec, self))
+            elif key == "linkage":
+                self._linkage = LinkageTable(self._history, self)
+                self.fields.append(self._linkage)
+        if self._section == "rear":
+            self._grid.addWidget(self._linkage, self._grid.rowCount(), 0, 1, 5)
+        self._grid.setRowStretch(self._grid.rowCount(), 1)
+
+    def _add_figure(self, address: Address, spec: FigureSpec) -> None:
+        spread = FigureSpec(
+            spec.key,
+            self.tr("Spread: {label}").format(label=spec.label),
+            self.tr("One standard deviation"),
+            spec.kind,
+            0.0,
+            spec.high,
+            optional=False,
+        )
+        row = self._add_row(
+            spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
+        )
+        deviation = SpreadEntry(self._history, address, spread, self)
+        deviation.setFixedWidth(_NUMBER_WIDTH)
+        source = SourceEntry(
+            self._history,
+            address,
+            self.tr("Source: {label}").format(label=spec.label),
+            self._sources,
+            self,
+        )
+        source.setFixedWidth(_SOURCE_WIDTH)
+        self._grid.addWidget(deviation, row, 2, Qt.AlignmentFlag.AlignTop)
+        self._grid.addWidget(source, row, 3, Qt.AlignmentFlag.AlignTop)
+        self.fields += [deviation, source]
+        note = plain_label("", self)
+        note.setPixmap(self.style().standardIcon(_INFORMATION).pixmap(QSize(16, 16)))
+        self._grid.addWidget(note, row, 4)
+        self._notes[address] = note
+
+    def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
+        self._add_row(title, ChoiceEntry(self._history, address, title, labels, self))
+
+    def _add_row(self, title: str, field: QuantityEntry | ChoiceEntry, help: str = "") -> int:
+        label = plain_label(title.replace("&", "&&"), self, wrap=True)
+        label.setBuddy(field)
+        label.setToolTip(tip(help))
+        label.setMinimumHeight(field.sizeHint().height())
+        field.setFixedWidth(_NUMBER_WIDTH)
+        row = self._grid.rowCount()
+        self._grid.addWidget(label, row, 0, Qt.AlignmentFlag.AlignTop)
+        self._grid.addWidget(field, row, 1, Qt.AlignmentFlag.AlignTop)
+        self.fields.append(field)
+        return row
+
+    def show_job(self, job: Job) -> None:
+        """Show the figures of the job's machine."""
+        for field in self.fields:
+            field.show_job(job)
+        for address, note in self._notes.items():
+            figure: Figure | None = value_at(job, address)
+            words = figure.note if figure is not None else ""
+            note.setToolTip(tip(words))
+            note.setAccessibleDescription(words)
+            note.setVisible(bool(words))
+
+
+class OffersForm(QWidget):
+    """How far and in which steps the machine accepts each way to lower."""
+
+    def __init__(self, history: History, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._grid = QGridLayout(self)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setColumnStretch(0, 1)
+        self.fields: list[JobField] = []
+        self._rows: dict[WayId, tuple[QLabel, tuple[QuantityEntry, ...]]] = {}
+        for column, text in enumerate((self.tr("Way"), self.tr("Most"), self.tr("Step"))):
+            head = plain_label(text, self)
+            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
+            self._grid.addWidget(head, 0, column)
+        for row, way in enumerate(WayId, start=1):
+            entries = []
+            for column, spec in enumerate(WayOffer.specs(), start=1):
+                named = FigureSpec(
+                    spec.key,
+                    f"{texts.label(way)}: {spec.label}",
+                    spec.help,
+                    spec.kind,
+                    spec.low,
+                    spec.high,
+                    optional=False,
+                )
+                entry = _OfferEntry(history, ("machine", "ways", way.value, spec.key), named, self)
+                entry.setFixedWidth(_NUMBER_WIDTH)
+                self._grid.addWidget(entry, row, column, Qt.AlignmentFlag.AlignTop)
+                entries.append(entry)
+            label = plain_label(texts.label(way), self, wrap=True)
+            self._grid.addWidget(label, row, 0)
+            self._rows[way] = (label, tuple(entries))
+            self.fields += entries
+        self._grid.setRowStretch(len(WayId) + 1, 1)
+
+    def show_job(self, job: Job) -> None:
+        """Show what the job's machine offers; ways without an offer are closed."""
+        for way, (label, entries) in self._rows.items():
+            offered = getattr(job.machine.ways, way) is not None
+            name = texts.label(way)
+            label.setText(name if offered else self.tr("{way} (not offered)").format(way=name))
+            for entry in entries:
+                entry.setEnabled(offered)
+                entry.show_job(job)
+
+
+class _OfferEntry(QuantityEntry):
+    def _read_job(self, job: Job) -> float | None:
+        if value_at(job, self.address[:-1]) is None:
+            return None
+        return super()._read_job(job)
+
+
+class FiguresDialog(QDialog):
+    """All figures of the job's machine, beside the window."""
+
+    def __init__(
+        self,
+        history: History,
+        profiles: Mapping[str, MachineProfile],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._profiles = profiles
+        self._system = UnitSystem.METRIC
+        self._forms: dict[int, SectionForm | OffersForm] = {}
+        self._sections = [
+            key
+            for key, field in MachineProfile.model_fields.items()
+            if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
+        ]
+        self.setWindowTitle(self.tr("Figures of this machine"))
+        self._list = QListWidget(self)
+        self._list.setAccessibleName(self.tr("Sections"))
+        self._list.addItems([self._title(key) for key in (*self._sections, "ways")])
+        self._list.setFixedWidth(150)
+        self._stack = QStackedWidget(self)
+        for _ in range(self._list.count()):
+            area = QScrollArea(self._stack)
+            area.setWidgetResizable(True)
+            area.setFrameShape(QFrame.Shape.NoFrame)
+            self._stack.addWidget(area)
+        self._name = plain_label("", self)
+        font = self._name.font()
+        font.setBold(True)
+        self._name.setFont(font)
+        explanation = note_label(self)
+        set_note(
+            explanation,
+            self.tr(
+                "Changes hold for this job only. A value typed here counts as measured; "
+                "set its source if it comes from elsewhere."
+            ),
+        )
+        self.reset = QPushButton(self.tr("Back to the figures of the library"), self)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons.addButton(self.reset, QDialogButtonBox.ButtonRole.ResetRole)
+        self.reset.setAutoDefault(False)
+        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        middle = QHBoxLayout()
+        middle.addWidget(self._list)
+        middle.addWidget(self._stack, 1)
+        column = QVBoxLayout(self)
+        column.addWidget(self._name)
+        column.addWidget(explanation)
+        column.addLayout(middle, 1)
+        column.addWidget(buttons)
+        self.resize(860, 620)
+        buttons.rejected.connect(self.close)
+        self.reset.clicked.connect(self._reset)
+        self._list.currentRowChanged.connect(self._turn_to)
+        self._list.setCurrentRow(0)
+
+    def show_section(self, section: str) -> None:
+        """Turn to a section of the profile by its key."""
+        self._list.setCurrentRow([*self._sections, "ways"].index(section))
+
+    def form(self) -> SectionForm | OffersForm:
+        """The section shown."""
+        return self._forms[self._list.currentRow()]
+
+    def show_job(self, job: Job) -> None:
+        """Show the figures of the job's machine."""
+        self._name.setText(job.machine.name)
+        library = self._profiles.get(job.machine.id)
+        self.reset.setEnabled(library is not None and library != job.machine)
+        for form in self._forms.values():
+            form.show_job(job)
+
+    def discard(self) -> None:
+        """Forget typed text that was not taken."""
+        for form in self._forms.values():
+            for field in form.fields:
+                field.discard()
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show quantities in another unit system."""
+        self._system = system
+        for form in self._forms.values():
+            for field in form.fields:
+                field.set_system(system)
+
+    def _title(self, key: str) -> str:
+        titles = {
+            "catalogue": self.tr("Data sheet"),
+            "masses": self.tr("Masses"),
+            "wheels": self.tr("Wheels"),
+            "fork": self.tr("Fork"),
+            "rear": self.tr("Rear"),
+            "seat": self.tr("Seat"),
+            "controls": self.tr("Controls"),
+            "stand": self.tr("Side-stand"),
+            "chain": self.tr("Chain"),
+            "lamps": self.tr("Lamps and plate"),
+            "ways": self.tr("Ways to lower"),
+        }
+        return titles.get(key, key.capitalize())
+
+    def _turn_to(self, row: int) -> None:
+        self._stack.setCurrentIndex(row)
+        if row in self._forms:
+            return
+        area = self._stack.currentWidget()
+        assert isinstance(area, QScrollArea)
+        form: SectionForm | OffersForm
+        if row < len(self._sections):
+            form = SectionForm(self._history, self._sections[row], area)
+        else:
+            form = OffersForm(self._history, area)
+        for field in form.fields:
+            field.set_system(self._system)
+        form.show_job(self._history.job)
+        self._forms[row] = form
+        area.setWidget(form)
+
+    def _reset(self) -> None:
+        library = self._profiles.get(self._history.job.machine.id)
+        if library is not None:
+            job = self._history.job.replace(machine=library)
+            self._history.change(job, self.tr("Figures of the library"))

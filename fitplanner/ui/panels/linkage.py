@@ -1,0 +1,226 @@
+"""Owns the rear linkage as a table: leverage over wheel travel, or the joints of the linkage.
+
+Each cell is one number of the job. Text that cannot be read stays in its cell, and the reason
+stands below the table.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from pydantic import ValidationError
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QHeaderView,
+    QPushButton,
+    QStyle,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitplanner.documents.errors import Address, DocumentError, from_validation
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import LeverageTable, LinkagePoints
+from fitplanner.quantities import (
+    Kind,
+    QuantityError,
+    UnitSystem,
+    format_for_entry,
+    parse_quantity,
+    unit_label,
+)
+from fitplanner.session.edits import Edit, replace_at
+from fitplanner.ui.fields import words_of
+from fitplanner.ui.forms import plain_label
+from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.message_line import MessageLine
+
+LINKAGE: Address = ("machine", "rear", "linkage")
+
+
+@dataclass(frozen=True)
+class _Cell:
+    address: Address
+    kind: Kind
+    value: float
+
+
+class LinkageTable(QWidget):
+    """The linkage of the job's machine; rows can be added to and taken from a leverage table."""
+
+    def __init__(self, history: History, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._system = UnitSystem.METRIC
+        self._linkage: LeverageTable | LinkagePoints | None = None
+        self._cells: list[list[_Cell]] = []
+        self._heading = plain_label("", self)
+        self.table = QTableWidget(0, 2, self)
+        self.table.setAccessibleName(self.tr("Rear linkage"))
+        self.table.setMinimumHeight(260)
+        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self.add = QPushButton(self.tr("Add a row below"), self)
+        self.remove = QPushButton(self.tr("Take the row out"), self)
+        self.message = MessageLine(self)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.add)
+        buttons.addWidget(self.remove)
+        buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 8, 0, 0)
+        column.addWidget(self._heading)
+        column.addWidget(self.table)
+        column.addWidget(self.message)
+        column.addLayout(buttons)
+        delete = QShortcut(QKeySequence(Qt.Key.Key_Delete), self.table)
+        delete.setContext(Qt.ShortcutContext.WidgetShortcut)
+        delete.activated.connect(self._remove_row)
+        self.table.itemChanged.connect(self._changed)
+        self.add.clicked.connect(self._add_row)
+        self.remove.clicked.connect(self._remove_row)
+
+    def show_job(self, job: Job) -> None:
+        """Show the linkage of the job's machine."""
+        if job.machine.rear.linkage is not self._linkage:
+            self._linkage = job.machine.rear.linkage
+            self._show()
+
+    def discard(self) -> None:
+        """Forget text that was not taken."""
+        self._show()
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show lengths in another unit system."""
+        self._system = system
+        self._show()
+
+    def _show(self) -> None:
+        linkage = self._linkage
+        if linkage is None:
+            return
+        is_table = isinstance(linkage, LeverageTable)
+        names: list[str]
+        if isinstance(linkage, LeverageTable):
+            pairs = zip(linkage.wheel_travel_mm, linkage.leverage, strict=True)
+            self._cells = [
+                [
+                    _Cell((*LINKAGE, "wheel_travel_mm", row), Kind.LENGTH, travel),
+                    _Cell((*LINKAGE, "leverage", row), Kind.RATIO, leverage),
+                ]
+                for row, (travel, leverage) in enumerate(pairs)
+            ]
+            unit = unit_label(Kind.LENGTH, self._system)
+            columns = [self.tr("Wheel travel, {unit}").format(unit=unit), self.tr("Leverage")]
+            names = [str(row + 1) for row in range(len(self._cells))]
+            heading = self.tr("Leverage: wheel travel per shock travel")
+        else:
+            joints = {
+                "frame_eye_mm": self.tr("Shock eye on the frame"),
+                "arm_point_mm": self.tr("Joint on the swing-arm"),
+                "frame_point_mm": self.tr("Joint on the frame"),
+                "rod_joint_mm": self.tr("Rod at the rocker"),
+                "shock_joint_mm": self.tr("Shock at the rocker"),
+            }
+            present = {key: getattr(linkage, key) for key in joints}
+            self._cells = [
+                [
+                    _Cell((*LINKAGE, key, part), Kind.LENGTH, value)
+                    for part, value in enumerate(point)
+                ]
+                for key, point in present.items()
+                if point is not None
+            ]
+            unit = unit_label(Kind.LENGTH, self._system)
+            columns = [
+                self.tr("Forward of the pivot, {unit}").format(unit=unit),
+                self.tr("Above the pivot, {unit}").format(unit=unit),
+            ]
+            names = [joints[key] for key, point in present.items() if point is not None]
+            heading = self.tr("Joints of the linkage, wheel hanging, from the swing-arm pivot")
+        self._heading.setText(heading)
+        self.add.setVisible(is_table)
+        self.remove.setVisible(is_table)
+        self._fill(columns, names)
+
+    def _fill(self, columns: list[str], names: list[str]) -> None:
+        self.table.blockSignals(True)
+        self.table.setRowCount(len(self._cells))
+        self.table.setHorizontalHeaderLabels(columns)
+        self.table.setVerticalHeaderLabels(names)
+        for row, cells in enumerate(self._cells):
+            for column, cell in enumerate(cells):
+                item = QTableWidgetItem(self._text(cell))
+                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+                self.table.setItem(row, column, item)
+        self.table.blockSignals(False)
+        self.message.show_text("")
+
+    def _text(self, cell: _Cell) -> str:
+        mark = self.locale().decimalPoint()
+        return format_for_entry(cell.value, cell.kind, self._system, decimal_mark=mark)
+
+    def _changed(self, item: QTableWidgetItem) -> None:
+        cell = self._cells[item.row()][item.column()]
+        try:
+            self._take(cell, item.text().strip())
+        except (QuantityError, DocumentError) as refusal:
+            why = words_of(refusal, LINKAGE) if isinstance(refusal, DocumentError) else str(refusal)
+            self._mark(item, bad=True)
+            self.message.show_text(why)
+        else:
+            self._mark(item, bad=False)
+            self.message.show_text("")
+            item.setText(self._text(self._cells[item.row()][item.column()]))
+
+    def _take(self, cell: _Cell, text: str) -> None:
+        if text == self._text(cell):
+            return
+        mark = self.locale().decimalPoint()
+        value = parse_quantity(text, cell.kind, self._system, decimal_mark=mark)
+        self._history.edit(Edit(cell.address, value), self.tr("Rear linkage"))
+        self._history.end_step()
+
+    def _mark(self, item: QTableWidgetItem, *, bad: bool) -> None:
+        self.table.blockSignals(True)
+        warning = self.style().standardIcon(QStyle.StandardPixmap.SP_MessageBoxWarning)
+        item.setData(Qt.ItemDataRole.DecorationRole, warning if bad else None)
+        self.table.blockSignals(False)
+
+    def _add_row(self) -> None:
+        """Add a row after the current one, half way to the next, where the curve is kept."""
+        if not isinstance(self._linkage, LeverageTable):
+            return
+        rows = list(zip(self._linkage.wheel_travel_mm, self._linkage.leverage, strict=True))
+        at = self.table.currentRow()
+        if 0 <= at < len(rows) - 1:
+            new = [(one + two) / 2 for one, two in zip(rows[at], rows[at + 1], strict=True)]
+        else:
+            at = len(rows) - 1
+            steps = [two[0] - one[0] for one, two in pairwise(rows)]
+            new = [rows[at][0] + steps[-1], rows[at][1]]
+        rows.insert(at + 1, (new[0], new[1]))
+        self._put_rows(rows)
+        self.table.setCurrentCell(at + 1, 0)
+
+    def _remove_row(self) -> None:
+        if isinstance(self._linkage, LeverageTable) and self.table.currentRow() >= 0:
+            rows = list(zip(self._linkage.wheel_travel_mm, self._linkage.leverage, strict=True))
+            del rows[self.table.currentRow()]
+            self._put_rows(rows)
+
+    def _put_rows(self, rows: list[tuple[float, float]]) -> None:
+        travel, leverage = ([row[part] for row in rows] for part in (0, 1))
+        try:
+            # Both lists change together: one alone would not be acceptable.
+            table = LeverageTable(wheel_travel_mm=travel, leverage=leverage)
+            self._history.change(
+                replace_at(self._history.job, LINKAGE, table), self.tr("Rear linkage")
+            )
+        except ValidationError as error:
+            refusal = from_validation(LeverageTable, error, prefix=LINKAGE)
+            self.message.show_text(words_of(refusal, LINKAGE))
+        except DocumentError as refusal:
+            self.message.show_text(words_of(refusal, LINKAGE))

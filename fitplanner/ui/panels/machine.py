@@ -1,0 +1,173 @@
+"""Owns the choice of the machine and a short view of its catalogue figures."""
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QStandardItemModel, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import MachineKind, MachineProfile
+from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.session.edits import with_machine
+from fitplanner.ui import texts
+from fitplanner.ui.forms import note_label, plain_label, set_note
+from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.message_line import MessageLine
+
+_FACTS = (
+    ("catalogue", "seat_height_mm"),
+    ("fork", "travel_mm"),
+    ("rear", "travel_mm"),
+    ("catalogue", "wheelbase_mm"),
+    ("catalogue", "ground_clearance_mm"),
+    ("masses", "running_order_kg"),
+)
+
+
+class MachineChooser(QComboBox):
+    """The machines of the library, grouped by kind."""
+
+    chosen = Signal(object)
+    """The profile picked by the user."""
+
+    def __init__(
+        self, profiles: Mapping[str, MachineProfile], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._profiles = profiles
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(12)
+        self.setMaxVisibleItems(24)
+        self.setAccessibleName(self.tr("Machine"))
+        for kind in MachineKind:
+            group = [one for one in profiles.values() if one.kind is kind]
+            if group:
+                self._add_heading(texts.label(kind))
+            for profile in group:
+                self.addItem(profile.name, profile.id)
+        self.setCurrentIndex(-1)
+        self.activated.connect(self._activated)
+
+    def show_machine(self, machine: MachineProfile) -> None:
+        """Show the machine of the job, also where the library does not know it."""
+        self.setPlaceholderText(machine.name)
+        self.setCurrentIndex(self.findData(machine.id))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        # A machine passed while the panel is scrolled must not become the job's.
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+    def _add_heading(self, text: str) -> None:
+        self.addItem(text)
+        model = self.model()
+        assert isinstance(model, QStandardItemModel)
+        item = model.item(self.count() - 1)
+        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        font = self.font()
+        font.setBold(True)
+        item.setFont(font)
+
+    def _activated(self, index: int) -> None:
+        profile = self._profiles.get(self.itemData(index))
+        if profile is not None:
+            self.chosen.emit(profile)
+
+
+class MachinePanel(QWidget):
+    """Chooser, catalogue facts and the way to all figures."""
+
+    figures_wanted = Signal()
+    """The user wants to see all figures of the machine."""
+
+    def __init__(
+        self,
+        history: History,
+        profiles: Mapping[str, MachineProfile],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._profiles = profiles
+        self._system = UnitSystem.METRIC
+        self._machine: MachineProfile | None = None
+        self.chooser = MachineChooser(profiles, self)
+        self.problem = MessageLine(self)
+        self._note = note_label(self)
+        self._changed = note_label(self)
+        self._facts: dict[tuple[str, str], QLabel] = {}
+        self.figures_button = QPushButton(self.tr("&Figures of this machine…"), self)
+
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(3)
+        grid.setColumnStretch(0, 1)
+        for row, (section, key) in enumerate(_FACTS):
+            model = MachineProfile.model_fields[section].annotation
+            assert model is not None
+            label = plain_label(model.model_fields[key].title, self)
+            value = plain_label("", self)
+            value.setAlignment(Qt.AlignmentFlag.AlignRight)
+            grid.addWidget(label, row, 0)
+            grid.addWidget(value, row, 1)
+            self._facts[section, key] = value
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.chooser)
+        column.addWidget(self.problem)
+        column.addWidget(self._note)
+        column.addLayout(grid)
+        column.addWidget(self._changed)
+        column.addWidget(self.figures_button)
+        self.chooser.chosen.connect(self._choose)
+        self.figures_button.clicked.connect(self.figures_wanted)
+
+    def show_job(self, job: Job) -> None:
+        """Show the job's machine."""
+        if job.machine is self._machine:
+            return
+        self._machine = job.machine
+        self.chooser.show_machine(job.machine)
+        set_note(self._note, job.machine.note)
+        library = self._profiles.get(job.machine.id)
+        if library is None:
+            words = self.tr("This machine comes with the job; the library does not hold it.")
+        elif library == job.machine:
+            words = ""
+        elif library.revision != job.machine.revision:
+            words = self.tr(
+                "Planned on revision {old} of this machine; the library holds {new}."
+            ).format(old=job.machine.revision, new=library.revision)
+        else:
+            words = self.tr("Figures of this machine were changed for this job.")
+        set_note(self._changed, words)
+        self._show_facts()
+
+    def discard(self) -> None:
+        """Nothing is typed here."""
+
+    def show_problem(self, text: str) -> None:
+        """Say why no machine can be built from the figures; "" where it can."""
+        self.problem.show_text(text)
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show quantities in another unit system."""
+        self._system = system
+        self._show_facts()
+
+    def _show_facts(self) -> None:
+        if self._machine is None:
+            return
+        for (section, key), label in self._facts.items():
+            kind = Kind.MASS if key.endswith("_kg") else Kind.LENGTH
+            figure = getattr(getattr(self._machine, section), key)
+            mark = self.locale().decimalPoint()
+            label.setText(format_quantity(figure.value, kind, self._system, decimal_mark=mark))
+
+    def _choose(self, profile: MachineProfile) -> None:
+        words = self.tr("Machine: {name}").format(name=profile.name)
+        self._history.change(with_machine(self._history.job, profile), words)

@@ -1,0 +1,37 @@
+"""Owns the preferences at hand and writes each change down."""
+
+import logging
+from typing import Any
+
+from fitplanner.documents.preferences import Preferences
+from fitplanner.store.files import StoreError
+from fitplanner.store.preferences import load_preferences, save_preferences
+
+log = logging.getLogger(__name__)
+
+
+class Settings:
+    """The user's preferences; a disk that refuses them costs the settings, never the work."""
+
+    def __init__(self, preferences: Preferences | None = None, *, kept: bool = True) -> None:
+        """Start with `preferences`, or those on the disk; `kept` says whether to write changes."""
+        self.message = ""
+        self._kept = kept
+        if preferences is None:
+            try:
+                preferences, self.message = load_preferences()
+            except StoreError as error:
+                preferences, self.message = Preferences(), str(error)
+        self.preferences = preferences
+
+    def change(self, **changes: Any) -> None:
+        """Set fields of the preferences."""
+        changed = self.preferences.replace(**changes)
+        if changed == self.preferences:
+            return
+        self.preferences = changed
+        if self._kept:
+            try:
+                save_preferences(changed)
+            except StoreError as error:
+                log.warning("preferences not kept: %s", error)

@@ -1,0 +1,120 @@
+"""Owns the work that would make the window wait: planning, and keeping files on the disk.
+
+Both run on a thread of their own. The newest question wins: an answer that comes while a newer
+question waits is dropped. Refuses to show anything; listeners are called in the window's thread.
+"""
+
+import logging
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Qt, Signal
+
+from fitplanner.documents.job import Job
+from fitplanner.planning.evaluate import IncompleteError, evaluate
+from fitplanner.planning.plan import Plan
+from fitplanner.planning.resolve import UnsolvableError
+
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What became of the question for a plan of `job`; exactly one of the others is filled."""
+
+    job: Job
+    plan: Plan | None = None
+    missing: tuple[str, ...] = ()
+    problem: str = ""
+    """Why no machine can be built from the profile."""
+    fault: Exception | None = None
+    """A fault of the program."""
+
+
+def answer_to(job: Job, planner: Callable[[Job], Plan] = evaluate) -> Answer:
+    """Plan `job`; whatever happens is an answer."""
+    try:
+        return Answer(job, plan=planner(job))
+    except IncompleteError as error:
+        return Answer(job, missing=error.missing)
+    except UnsolvableError as error:
+        return Answer(job, problem=str(error))
+    except Exception as error:
+        log.exception("the job could not be planned")
+        return Answer(job, fault=error)
+
+
+class Planner(QObject):
+    """Plans one job after the other, away from the window's thread."""
+
+    answered = Signal(object)
+    """An `Answer` to the newest question."""
+    _done = Signal(object)
+
+    def __init__(
+        self, planner: Callable[[Job], Plan] = evaluate, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._planner = planner
+        self._worker = ThreadPoolExecutor(1, thread_name_prefix="planner")
+        self._busy = False
+        self._waiting: Job | None = None
+        self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
+
+    @property
+    def busy(self) -> bool:
+        """Whether an answer is still to come."""
+        return self._busy
+
+    def ask(self, job: Job) -> None:
+        """Ask for the plan of `job`; a question that still waits is forgotten."""
+        if self._busy:
+            self._waiting = job
+        else:
+            self._begin(job)
+
+    def close(self) -> None:
+        """End the thread; answers no longer come."""
+        self._waiting = None
+        self._worker.shutdown(wait=True, cancel_futures=True)
+
+    def _begin(self, job: Job) -> None:
+        self._busy = True
+        self._waiting = None
+        self._worker.submit(self._work, job)
+
+    def _work(self, job: Job) -> None:
+        self._done.emit(answer_to(job, self._planner))
+
+    def _take(self, answer: Answer) -> None:
+        self._busy = False
+        if self._waiting is not None:
+            self._begin(self._waiting)
+        else:
+            self.answered.emit(answer)
+
+
+class Errands(QObject):
+    """Runs small errands one after the other, such as writing a file; all of them are run."""
+
+    failed = Signal(object)
+    """The exception of an errand."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._worker = ThreadPoolExecutor(1, thread_name_prefix="errands")
+
+    def run(self, errand: Callable[[], None]) -> None:
+        """Have `errand` done soon."""
+        self._worker.submit(self._work, errand)
+
+    def close(self) -> None:
+        """Wait until everything is done."""
+        self._worker.shutdown(wait=True)
+
+    def _work(self, errand: Callable[[], None]) -> None:
+        try:
+            errand()
+        except Exception as error:
+            self.failed.emit(error)

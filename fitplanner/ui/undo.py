@@ -1,0 +1,97 @@
+"""Owns undo: one stack whose steps are the job before and after.
+
+Edits of the same field in a row are one step until `end_step`. Every change that a person makes
+to the job goes through `History`. Refuses to know what an edit means.
+"""
+
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from fitplanner.documents.errors import Address
+from fitplanner.documents.job import Job
+from fitplanner.session.edits import Edit, replace_at
+from fitplanner.session.session import Session
+
+UNDO_STEPS = 500
+_MERGEABLE = 1
+
+
+class _Step(QUndoCommand):
+    """One step; `run` is the address being edited, or None for a step that stands alone."""
+
+    def __init__(
+        self, session: Session, before: Job, after: Job, words: str, run: tuple[Address, int] | None
+    ) -> None:
+        super().__init__(words)
+        self.session = session
+        self.before = before
+        self.after = after
+        self.run = run
+
+    def id(self) -> int:
+        return _MERGEABLE
+
+    def redo(self) -> None:
+        self.session.set_job(self.after)
+
+    def undo(self) -> None:
+        self.session.set_job(self.before)
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, _Step) or self.run is None or other.run != self.run:
+            return False
+        self.after = other.after
+        self.setObsolete(self.after == self.before)
+        return True
+
+
+class History:
+    """The way for every change of the job."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._count = 0
+        self.stack = QUndoStack()
+        self.stack.setUndoLimit(UNDO_STEPS)
+
+    @property
+    def job(self) -> Job:
+        """The present job."""
+        return self._session.job
+
+    def edit(self, edit: Edit, words: str) -> None:
+        """Carry out `edit`; `words` name the step for the undo menu.
+
+        Raises:
+            DocumentError: the edit was refused; nothing changed.
+        """
+        self._push(
+            replace_at(self.job, edit.address, edit.value), words, (edit.address, self._count)
+        )
+
+    def change(self, job: Job, words: str) -> None:
+        """Make `job` the present one, as one step of its own."""
+        self.end_step()
+        self._push(job, words, None)
+
+    def end_step(self) -> None:
+        """The next edit begins a new step, even of the same field."""
+        self._count += 1
+
+    def undo(self) -> None:
+        """Go back one step."""
+        self.end_step()
+        self.stack.undo()
+
+    def redo(self) -> None:
+        """Go forward again."""
+        self.end_step()
+        self.stack.redo()
+
+    def clear(self) -> None:
+        """Forget all steps: another job is on the table."""
+        self.end_step()
+        self.stack.clear()
+
+    def _push(self, after: Job, words: str, run: tuple[Address, int] | None) -> None:
+        if after != self.job:
+            self.stack.push(_Step(self._session, self.job, after, words, run))
