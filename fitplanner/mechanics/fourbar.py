@@ -75,7 +75,7 @@ class LinkagePoints:
 def rocker_from_drawing(
     *,
     layout: Layout,
-    alpha_rad: float,
+    alpha_rad: ArrayLike,
     frame_eye_mm: tuple[float, float],
     arm_point_mm: tuple[float, float],
     frame_point_mm: tuple[float, float],
@@ -83,6 +83,8 @@ def rocker_from_drawing(
     shock_joint_mm: tuple[float, float],
 ) -> LinkagePoints:
     """Linkage with a rocker from all joints' places (x, z) [mm] at one known arm angle.
+
+    An array of angles gives arrays of arm points: the same drawing taken at each angle.
 
     Places as read off a drawing or the machine, relative to the swing-arm pivot; lengths, the
     rocker's shape and the branch follow. Raises ValueError for the `direct` layout, joints that
@@ -97,13 +99,13 @@ def rocker_from_drawing(
     if side == 0.0:
         raise ValueError("Rod and rocker lie in one line: the branch is undecided.")
     shock = (complex(*shock_joint_mm) - pivot) / to_rod * abs(to_rod)
-    on_arm = arm * np.exp(1j * alpha_rad)
+    on_arm = _on_arm(arm, alpha_rad)
     return LinkagePoints(
         layout=Layout(layout),
         frame_eye_x_mm=frame_eye_mm[0],
         frame_eye_z_mm=frame_eye_mm[1],
-        arm_point_u_mm=float(-on_arm.real),
-        arm_point_v_mm=float(on_arm.imag),
+        arm_point_u_mm=-on_arm.real,
+        arm_point_v_mm=on_arm.imag,
         frame_point_x_mm=frame.real,
         frame_point_z_mm=frame.imag,
         rod_length_mm=abs(far_end - complex(*rod_joint_mm)),
@@ -112,6 +114,28 @@ def rocker_from_drawing(
         rocker_shock_v_mm=shock.imag,
         branch=1.0 if side > 0.0 else -1.0,
     )
+
+
+def direct_from_drawing(
+    *,
+    alpha_rad: ArrayLike,
+    frame_eye_mm: tuple[float, float],
+    arm_point_mm: tuple[float, float],
+) -> LinkagePoints:
+    """Shock straight between frame and arm, from its eyes' places as `rocker_from_drawing`."""
+    on_arm = _on_arm(complex(*arm_point_mm), alpha_rad)
+    return LinkagePoints(
+        layout=Layout.DIRECT,
+        frame_eye_x_mm=frame_eye_mm[0],
+        frame_eye_z_mm=frame_eye_mm[1],
+        arm_point_u_mm=-on_arm.real,
+        arm_point_v_mm=on_arm.imag,
+    )
+
+
+def _on_arm(place: complex, alpha_rad: ArrayLike) -> _Vectors:
+    """A drawn point turned back into the arm's own frame (its real part points to -u)."""
+    return np.asarray(place * np.exp(1j * np.asarray(alpha_rad, np.float64)))
 
 
 class ShockLength(NamedTuple):

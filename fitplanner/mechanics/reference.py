@@ -18,6 +18,8 @@ from fitplanner.mechanics.units import Fork, Shock
 
 Array = NDArray[np.float64]
 
+_MOST_STEPS = 80
+
 Linkage = Callable[[Array], LeverageCurve]
 """Leverage curve of a linkage, given the arm's elevation [rad] at stock full extension."""
 
@@ -75,14 +77,27 @@ class Reference:
     rear_radius_mm: Array
 
 
-def _root(law: Callable[[Array], Array], low: Array, high: Array) -> Array:
-    """Where a rising function crosses zero, clipped to its range; bisection to rounding."""
+Law = Callable[[Array], tuple[Array, Array]]
+"""A rising function of compression and its slope."""
+
+
+def _root(law: Law, low: Array, high: Array) -> Array:
+    """Where a rising law crosses zero, clipped to its range; Newton steps held in a bracket."""
     low, high = (np.array(a, dtype=float) for a in np.broadcast_arrays(low, high))
-    for _ in range(64):
-        middle = 0.5 * (low + high)
-        above = law(middle) > 0
-        low, high = np.where(above, low, middle), np.where(above, middle, high)
-    return 0.5 * (low + high)
+    width = high - low
+    x = low + 0.3 * width
+    for _ in range(_MOST_STEPS):
+        value, slope = law(x)
+        low, high = np.where(value > 0, low, x), np.where(value > 0, x, high)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            wanted = x - value / slope
+        inside = (wanted >= low) & (wanted <= high)
+        nearer = np.where(inside, wanted, 0.5 * (low + high))
+        moved = np.max(np.abs(nearer - x) / np.maximum(width, 1.0), initial=0.0)
+        x = nearer
+        if moved < 1e-15:
+            break
+    return x
 
 
 def resolve(figures: CatalogueFigures) -> Reference:
@@ -104,8 +119,13 @@ def resolve(figures: CatalogueFigures) -> Reference:
     front_sprung = front_n - weight_n(f.front_unsprung_kg)
     rear_sprung = rear_n - weight_n(f.rear_unsprung_kg)
     rake = np.asarray(f.rake_rad, dtype=float)
+
+    def fork_law(x_mm: Array) -> tuple[Array, Array]:
+        force, rate = f.fork.force(x_mm)
+        return force - front_sprung * np.cos(rake), rate
+
     fork_mm = _root(
-        lambda x: f.fork.force(x)[0] - front_sprung * np.cos(rake),
+        fork_law,
         np.asarray(f.fork.cut_mm, dtype=float),
         np.asarray(f.fork.stroke_mm, dtype=float),
     )
@@ -167,13 +187,14 @@ def _rear(
 
 def _wheel_law(
     f: CatalogueFigures, curve: LeverageCurve, travel_mm: Array, sprung_n: Array
-) -> Callable[[Array], Array]:
+) -> Law:
     stroke = curve.evaluate(travel_mm)[0]
     shock = type(f.shock)(**{**f.shock.__dict__, "stroke_mm": stroke})
 
-    def law(rise_mm: Array) -> Array:
-        shock_mm, ratio, _ = curve.evaluate(rise_mm)
-        return shock.force(shock_mm)[0] * ratio - sprung_n
+    def law(rise_mm: Array) -> tuple[Array, Array]:
+        shock_mm, ratio, slope = curve.evaluate(rise_mm)
+        force, rate = shock.force(shock_mm)
+        return force * ratio - sprung_n, rate * ratio**2 + force * slope
 
     return law
 

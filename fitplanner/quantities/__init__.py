@@ -6,6 +6,7 @@ from fitplanner.quantities.formatting import (
     format_quantity,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity
+from fitplanner.quantities.sentences import figure_in_text, fill
 from fitplanner.quantities.units import (
     DisplayUnit,
     Kind,
@@ -22,6 +23,8 @@ __all__ = [
     "QuantityError",
     "UnitSystem",
     "display_unit",
+    "figure_in_text",
+    "fill",
     "format_for_entry",
     "format_inches_fraction",
     "format_quantity",

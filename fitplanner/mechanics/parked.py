@@ -1,0 +1,173 @@
+"""The machine on its side-stand: lean, stand load and pose found together.
+
+Owns the `parked` state. The stand takes a share of the weight that follows from the roll
+balance, so the springs rise, so the lean grows; repeated until all agree. In the machine's own
+plane gravity counts with the cosine of the lean, and the stand's load acts upward on the
+chassis where its foot stands. Refuses soft ground.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fitplanner.mechanics.equilibrium import Rest, equilibrium
+from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
+from fitplanner.mechanics.stand import StandLean, lean_on_stand, length_for_lean_mm
+
+Array = NDArray[np.float64]
+
+_MOST_REPEATS = 80
+_TOLERANCE = 1e-12
+_MOST_SHARE = 0.9
+_MOST_LEAN_RAD = np.radians(45.0)
+
+
+@dataclass(frozen=True)
+class Stand:
+    """Side-stand in the chassis frame: pivot, leg in the front view (angle outward), foot ahead."""
+
+    pivot_x_mm: ArrayLike
+    pivot_y_mm: ArrayLike
+    pivot_z_mm: ArrayLike
+    length_mm: ArrayLike
+    angle_rad: ArrayLike
+    foot_ahead_mm: ArrayLike
+    crown_radius_mm: ArrayLike
+
+
+@dataclass(frozen=True)
+class Parked:
+    """The parked state; arrays of lanes.
+
+    `pivot_z_mm`: the pivot's height in the machine's plane. `share`: of the weight on the
+    stand. `com_*`: whole machine, in the machine's plane from the rear contact. `holds`: it
+    leans on its stand, the stand reaches the ground and carries less than the whole weight.
+    """
+
+    rest: Rest
+    lean: StandLean
+    pivot_z_mm: Array
+    share: Array
+    com_x_mm: Array
+    com_z_mm: Array
+    foot_x_mm: Array
+    holds: NDArray[np.bool_]
+
+
+def park(machine: Machine, on_wheels: Body, stand: Stand) -> Parked:
+    """Rest of a machine on its side-stand, level ground.
+
+    The share on the stand is found by the secant rule, the lean follows along.
+    """
+    share, lean = _start(machine, on_wheels)
+    before: tuple[Array, Array] | None = None
+    start: tuple[Array, Array] | None = None
+    for _ in range(_MOST_REPEATS):
+        found = _at_share(machine, on_wheels, stand, share, lean, start)
+        new_lean = np.where(found.lean.touches, found.lean.lean_rad, 0.0)
+        new_lean = np.clip(new_lean, 0.0, _MOST_LEAN_RAD)
+        error = np.clip(_share(found, stand, new_lean), 0.0, _MOST_SHARE) - share
+        moved = np.max(np.abs(error), initial=0.0)
+        moved = max(moved, np.max(np.abs(new_lean - lean), initial=0.0))
+        step = error if before is None else _secant(share, error, *before)
+        before, lean = (share, error), new_lean
+        share = np.clip(share + step, 0.0, _MOST_SHARE)
+        start = _compressions(found.rest)
+        if moved < _TOLERANCE:
+            break
+    holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
+    return replace(found, share=share, holds=holds)
+
+
+def park_at_lean(
+    machine: Machine, on_wheels: Body, stand: Stand, lean_rad: ArrayLike
+) -> tuple[Array, Parked]:
+    """Stand length [mm] that gives a wanted lean, and the machine parked on it."""
+    share, lean = _start(machine, on_wheels)
+    lean = np.broadcast_to(np.asarray(lean_rad, dtype=float), lean.shape)
+    length = np.broadcast_to(np.asarray(stand.length_mm, dtype=float), lean.shape)
+    start: tuple[Array, Array] | None = None
+    for _ in range(_MOST_REPEATS):
+        found = _at_share(machine, on_wheels, replace(stand, length_mm=length), share, lean, start)
+        new_length = length_for_lean_mm(
+            lean_rad=lean,
+            pivot_y_mm=stand.pivot_y_mm,
+            pivot_z_mm=found.pivot_z_mm,
+            alpha_rad=stand.angle_rad,
+            crown_radius_mm=stand.crown_radius_mm,
+        )
+        new_share = np.clip(_share(found, stand, lean), 0.0, _MOST_SHARE)
+        moved = np.max(np.abs(new_share - share), initial=0.0)
+        moved = max(moved, np.max(np.abs(new_length - length), initial=0.0) * 1e-3)
+        share, length, start = new_share, new_length, _compressions(found.rest)
+        if moved < _TOLERANCE:
+            break
+    holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
+    return length, replace(found, share=share, holds=holds)
+
+
+def _start(machine: Machine, on_wheels: Body) -> tuple[Array, Array]:
+    shape = np.shape(np.asarray(on_wheels.mass_kg) + machine.front_unsprung_kg)
+    return np.full(shape, 0.35), np.full(shape, np.radians(11.0))
+
+
+def _compressions(rest: Rest) -> tuple[Array, Array]:
+    return rest.pose.fork_compression_mm, rest.pose.rear_compression_mm
+
+
+def _secant(x: Array, error: Array, x_old: Array, error_old: Array) -> Array:
+    """Step of the secant rule; the plain step where it has no sense."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        step = -error * (x - x_old) / (error - error_old)
+    return np.where(np.isfinite(step) & (np.abs(step) < 0.3), step, 0.5 * error)
+
+
+def _share(found: Parked, stand: Stand, lean_rad: Array) -> Array:
+    """Share of the weight on the stand, from the roll balance at a lean."""
+    crown = np.asarray(stand.crown_radius_mm, dtype=float)
+    sin, cos = np.sin(lean_rad), np.cos(lean_rad)
+    foot_y = found.lean.foot_y_mm * cos + (found.lean.foot_z_mm - crown) * sin
+    share: Array = (found.com_z_mm - crown) * sin / np.maximum(foot_y, 1.0)
+    return share
+
+
+def _at_share(
+    machine: Machine,
+    on_wheels: Body,
+    stand: Stand,
+    share: Array,
+    lean_rad: Array,
+    start_mm: tuple[Array, Array] | None,
+) -> Parked:
+    """Rest with a given share of the weight on the stand, at a given lean."""
+    front_kg, rear_kg = np.asarray(machine.front_unsprung_kg), np.asarray(machine.rear_unsprung_kg)
+    total = np.asarray(on_wheels.mass_kg) + front_kg + rear_kg
+    foot_x = np.asarray(stand.pivot_x_mm, dtype=float) + stand.foot_ahead_mm
+    rest = equilibrium(
+        machine,
+        on_wheels + Body(-share * total, foot_x, 0.0),
+        gravity_m_s2=GRAVITY_M_S2 * np.cos(lean_rad),
+        start_mm=start_mm,
+    )
+    at = rest.pose
+    pivot_z = at.height(stand.pivot_x_mm, stand.pivot_z_mm)
+    lean = lean_on_stand(
+        pivot_y_mm=stand.pivot_y_mm,
+        pivot_z_mm=pivot_z,
+        length_mm=stand.length_mm,
+        alpha_rad=stand.angle_rad,
+        crown_radius_mm=stand.crown_radius_mm,
+    )
+    sprung_x, sprung_z = at.place(on_wheels.x_mm, on_wheels.z_mm)
+    hubs = front_kg * at.front_radius_mm + rear_kg * at.rear_radius_mm
+    return Parked(
+        rest=rest,
+        lean=lean,
+        pivot_z_mm=pivot_z,
+        share=share,
+        com_x_mm=(on_wheels.mass_kg * sprung_x + front_kg * at.wheelbase_mm) / total,
+        com_z_mm=(on_wheels.mass_kg * sprung_z + hubs) / total,
+        foot_x_mm=at.place(foot_x, stand.pivot_z_mm)[0],
+        holds=np.asarray(lean.touches),
+    )

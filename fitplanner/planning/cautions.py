@@ -1,0 +1,50 @@
+"""The hazards of the work, at the step where each stands.
+
+Owns the wording of cautions and when each applies. Defers to the maker, to local rules and to
+licensed practice. Refuses torque values: those are the maker's.
+"""
+
+from fitplanner.planning.plan import Caution, WayAmount, WayId
+
+_ALWAYS_BEFORE = (
+    Caution("Lifting", "Lift on a stand made for it and strap the machine; nobody works under a jack."),
+)
+_FORK = (
+    Caution("Fork", "A compressed fork spring throws its cap: unload it and turn the last thread by hand."),
+    Caution(
+        "Fork",
+        "A thread-locked nut may need heat. Never a flame where a polymer limiter sits: a heat gun, "
+        "and the record must tell the next mechanic.",
+    ),
+)
+_SHOCK = (
+    Caution(
+        "Shock",
+        "The shock holds gas under pressure and a compressed spring. Opening it is specialist work: "
+        "send it out, never drill or heat it.",
+    ),
+)
+_CLAMPS = (
+    Caution("Clamps", "Turn the bar lock to lock: hoses, cables and stanchions must stay clear."),
+)
+_ALWAYS_AFTER = (
+    Caution("Tightening", "Every torque comes from the maker's manual for this machine."),
+    Caution("Side-stand", "A lowered machine on its old stand can stand upright or fall to the far side."),
+    Caution(
+        "Rules", "Lamps, plate, stand and suspension may need approval: local rules decide, ask first."
+    ),
+    Caution("Test ride", "Ride slowly first: brakes, steering and full bump, then measure again."),
+)
+
+
+def cautions(ways: tuple[WayAmount, ...], springs_change: tuple[bool, bool]) -> tuple[Caution, ...]:
+    """Cautions for the ways in use; `springs_change` tells front and rear."""
+    used = {way.way for way in ways if way.amount_mm > 0}
+    found = list(_ALWAYS_BEFORE)
+    if WayId.FORK_LIMITER in used or springs_change[0]:
+        found += _FORK
+    if WayId.SHOCK_LIMITER in used or springs_change[1]:
+        found += _SHOCK
+    if WayId.RAISED_STANCHIONS in used:
+        found += _CLAMPS
+    return (*found, *_ALWAYS_AFTER)

@@ -1,0 +1,226 @@
+"""From a job to its plan: the one function that everything else calls.
+
+Owns the order of the steps and the few sentences that sum them up. Pure: the same job gives the
+same plan, with no file, clock or chance.
+"""
+
+import numpy as np
+
+from fitplanner.documents.base import Figure, Section, Source
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import LeverageTable
+from fitplanner.planning.amounts import plan_setup
+from fitplanner.planning.cautions import cautions
+from fitplanner.planning.checks import checks
+from fitplanner.planning.consequences import consequences, facts
+from fitplanner.planning.context import Context, context
+from fitplanner.planning.delivered import delivered
+from fitplanner.planning.halt import stock_halt
+from fitplanner.planning.pictures import pictures
+from fitplanner.planning.plan import (
+    Plan,
+    Plots,
+    Requirement,
+    Series,
+    Split,
+    StatePair,
+    WayAmount,
+    WayId,
+)
+from fitplanner.planning.requirement import drop_half_band_mm, machine_spread, requirement
+from fitplanner.planning.resolve import UnsolvableError
+from fitplanner.planning.rider import IncompleteError
+from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_plan
+from fitplanner.planning.states import restored_stand, state_pair
+from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
+from fitplanner.quantities import Kind, figure_in_text
+
+__all__ = ["IncompleteError", "UnsolvableError", "evaluate"]
+
+WAY_LABELS = {
+    WayId.FORK_LIMITER: "Extension limiter, fork",
+    WayId.SHOCK_LIMITER: "Extension limiter, shock",
+    WayId.RAISED_STANCHIONS: "Stanchions raised in the clamps",
+    WayId.LOWER_SEAT: "Lower seat",
+}
+
+
+def evaluate(job: Job) -> Plan:
+    """Work out a job.
+
+    Raises:
+        IncompleteError: the rider is not known well enough; `missing` names the entries.
+        UnsolvableError: no machine can be built from the profile's figures.
+    """
+    ctx = context(job)
+    before = stock_halt(ctx.machine, ctx.value, ctx.rider, ctx.carried)
+    setup = plan_setup(ctx, before)
+    work = work_out(ctx, setup, before)
+    stand_mm, parked = restored_stand(work)
+    states = state_pair(work, parked)
+    reserves = reserves_mm(work)
+    spread = machine_spread(ctx, setup, work.stock)
+    need = requirement(work, spread)
+    found = facts(work, stand_mm, parked, reserves)
+    springs = {end: spring_plan(work, end, reserves[end]) for end in reserves}
+    ways = _ways(work)
+    changed = (
+        springs["front"].rate_n_mm != springs["front"].stock_rate_n_mm,
+        springs["rear"].rate_n_mm != springs["rear"].stock_rate_n_mm,
+    )
+    account = delivered(work, drop_half_band_mm(spread))
+    return Plan(
+        requirement=need,
+        split=_split(work, states),
+        ways=ways,
+        springs=springs,
+        delivered=account,
+        states=states,
+        consequences=consequences(work, found),
+        checks=checks(work, found, need, springs, states, ways),
+        cautions=cautions(ways, changed),
+        assumptions=_assumptions(ctx),
+        plots=_plots(work),
+        pictures=pictures(work, states, stand_mm, parked),
+        summary=_summary(need, account.on_wheels_mm.value),
+    )
+
+
+def _ways(work: Work) -> tuple[WayAmount, ...]:
+    ctx, planned = work.ctx, work.planned
+    profile = ctx.profile
+    share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
+    cos = float(np.cos(np.asarray(work.machine.rake_rad)))
+    rows = []
+    for way in WayId:
+        amount = float(np.asarray(getattr(planned, f"{way.value}_mm")))
+        offer = ctx.offer(way)
+        axle = {
+            WayId.FORK_LIMITER: amount,
+            WayId.SHOCK_LIMITER: work.limits[PLANNED][2],
+            WayId.RAISED_STANCHIONS: amount,
+            WayId.LOWER_SEAT: 0.0,
+        }[way]
+        seat = {
+            WayId.FORK_LIMITER: share * cos * amount,
+            WayId.SHOCK_LIMITER: (1 - share) * work.limits[PLANNED][2],
+            WayId.RAISED_STANCHIONS: share * cos * amount,
+            WayId.LOWER_SEAT: amount,
+        }[way]
+        rows.append(
+            WayAmount(
+                way=way,
+                label=WAY_LABELS[way],
+                amount_mm=amount,
+                by_hand=ctx.by_hand(way) is not None,
+                offered=offer is not None,
+                maximum_mm=offer.maximum_mm if offer else 0.0,
+                step_mm=offer.step_mm if offer else 0.0,
+                axle_mm=axle,
+                seat_mm=seat,
+                note=offer.note if offer else "This machine does not accept it",
+            )
+        )
+    return tuple(rows)
+
+
+def _split(work: Work, states: StatePair) -> Split:
+    """Drops of the axles against the chassis, `stopped`, and why they are as they are."""
+    before, after = states.stock.stopped, states.planned.stopped
+    profile = work.ctx.profile
+    share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
+    rake = np.radians((before.rake_deg + after.rake_deg) / 2)
+    raised = float(np.asarray(work.planned.raised_stanchions_mm))
+    front = (after.fork_compression_mm - before.fork_compression_mm + raised) * float(np.cos(rake))
+    rear = after.rear_compression_mm - before.rear_compression_mm
+    pitch = after.pitch_deg - before.pitch_deg
+    wish = work.ctx.job.choices.pitch_wish_deg
+    return Split(
+        front_drop_mm=front,
+        rear_drop_mm=rear,
+        seat_drop_mm=float(np.asarray(work.planned.lower_seat_mm)),
+        seat_share=share,
+        pitch_change_deg=pitch,
+        pitch_wish_deg=wish,
+        reason=_split_reason(share, front, rear, pitch, wish),
+    )
+
+
+def _split_reason(share: float, front: float, rear: float, pitch: float, wish: float) -> str:
+    def mm(value: float) -> str:
+        return figure_in_text(value, Kind.LENGTH)
+
+    ends = (
+        f"The seat sits {figure_in_text(share, Kind.PERCENT)} of the wheelbase ahead of the rear "
+        f"axle, so the rear axle counts for {figure_in_text(1 - share, Kind.PERCENT)} of its drop "
+        f"at the seat and the front axle for the rest. Front {mm(front)}, rear {mm(rear)}"
+    )
+    aim = (
+        "to keep the steering"
+        if wish == 0
+        else f"for the wanted pitch of {figure_in_text(wish, Kind.ANGLE, signed=True)}"
+    )
+    if abs(pitch - wish) <= 0.2:
+        left = "which it does"
+    else:
+        left = (
+            f"but the sizes that can be had and the new sags leave "
+            f"{figure_in_text(pitch, Kind.ANGLE, signed=True)} of pitch (nose up is positive)"
+        )
+    return f"{ends}: chosen {aim}, {left}."
+
+
+def _summary(need: Requirement, on_wheels_mm: float) -> str:
+    def mm(value: float) -> str:
+        return figure_in_text(value, Kind.LENGTH)
+
+    verdict = "reached" if need.reached else "not reached"
+    return (
+        f"The seat has to come down by {mm(need.drop_mm.value)} (stopped); this plan brings it "
+        f"down by {mm(need.planned_drop_mm.value)}, {mm(on_wheels_mm)} on its wheels. "
+        f"The wanted footing is {verdict}."
+    )
+
+
+def _assumptions(ctx: Context) -> tuple[str, ...]:
+    rider, rows = ctx.rider, []
+    if rider.inside_leg_estimated:
+        rows.append("Inside leg estimated from the stature")
+    if rider.stature_estimated:
+        rows.append("Stature worked back from the inside leg")
+    share = figure_in_text(ctx.job.choices.feet_share, Kind.PERCENT)
+    rows.append(f"{share} of the body's weight on the feet when stopped")
+    assumed = [
+        spec.label
+        for section in ("catalogue", "masses", "wheels", "fork", "rear", "seat", "controls")
+        for spec in _section(ctx, section).specs()
+        if isinstance(figure := getattr(_section(ctx, section), spec.key), Figure)
+        and figure.source is Source.ASSUMED
+    ]
+    if assumed:
+        rows.append("Assumed in the machine's profile: " + ", ".join(assumed))
+    return tuple(rows)
+
+
+def _section(ctx: Context, name: str) -> Section:
+    section: Section = getattr(ctx.profile, name)
+    return section
+
+
+def _plots(work: Work) -> Plots:
+    forces = {}
+    for end in ("front", "rear"):
+        curves = []
+        for which, name in ((STOCK, "stock"), (PLANNED, "planned")):
+            travel, force = force_curve(work.unit(which), end)  # type: ignore[arg-type]
+            curves.append(Series(name, travel, force))
+        forces[end] = tuple(curves)
+    low, high = work.limits[STOCK][2], work.limits[STOCK][3]
+    rise = np.linspace(low, high, 61)
+    leverage = 1 / work.stock_machine.leverage.evaluate(rise)[1]
+    curves = [Series("leverage", rise, leverage)]
+    linkage = work.ctx.profile.rear.linkage
+    if isinstance(linkage, LeverageTable):
+        points = np.array(linkage.wheel_travel_mm), np.array(linkage.leverage)
+        curves.append(Series("table", *points))
+    return Plots(wheel_force=forces, leverage=tuple(curves))  # type: ignore[arg-type]

@@ -1,0 +1,170 @@
+"""What reaches the ground, machine against rider, at a halt.
+
+Owns the meeting of the solved `stopped` state with the reach model, both feet or one. Refuses to
+choose anything. Vectorised over lanes.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fitplanner.body.one_foot import LEAN_LIMIT_RAD, OneFoot, one_foot
+from fitplanner.body.reach import Footing, Reach, reach, required_seat_height
+from fitplanner.body.seat import Seat, seat_from_arc, seat_from_width
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.equilibrium import Rest, equilibrium
+from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
+from fitplanner.planning.loads import Loads
+from fitplanner.planning.resolve import REFERENCE_FOAM_KG, Values
+from fitplanner.planning.rider import Fitted
+from fitplanner.planning.setup import Setup, stock_setup
+
+Array = NDArray[np.float64]
+
+
+def seat_of(value: Values, lower_seat_mm: ArrayLike) -> Seat:
+    """The seat where the thighs cross; a lower seat may bring its own width."""
+    drop = value("seat", "edge_drop_mm")
+    if value.profile.seat.arc_mm is not None:
+        stock = seat_from_arc(
+            value("seat", "arc_mm"),
+            seat_height_mm=value("catalogue", "seat_height_mm"),
+            edge_drop_mm=drop,
+        )
+    else:
+        stock = seat_from_width(value("seat", "width_mm"), drop)
+    lower = value.profile.seat.lower_seat_width_mm
+    if lower is None:
+        return stock
+    width = np.where(np.asarray(lower_seat_mm) > 0, lower.value, stock.width_mm)
+    return replace(stock, width_mm=width)
+
+
+def squash_mm(value: Values, rider_kg: ArrayLike, carried_share: ArrayLike) -> Array:
+    """How far the foam gives, in proportion to what the seat carries."""
+    share = np.asarray(rider_kg, dtype=float) * carried_share / REFERENCE_FOAM_KG
+    foam = np.asarray(value("seat", "foam_mm"), dtype=float)
+    return np.minimum(np.asarray(value("seat", "foam_squash_mm")) * np.maximum(share, 0.0), foam)
+
+
+@dataclass(frozen=True)
+class Halt:
+    """The `stopped` state with the feet where they reach; arrays of lanes.
+
+    `seat_mm` is the seat's height under the rider, foam squashed, in the machine's own plane;
+    `bare_seat_mm` the same without the rider's dent, as a tape would read it.
+    """
+
+    rest: Rest
+    seat: Seat
+    bare_seat_mm: Array
+    squash_mm: Array
+    seat_mm: Array
+    both: Reach
+    one: OneFoot | None
+    feet_kg: Array
+
+
+def need_seat_mm(rider: Fitted, seat: Seat, inside_leg_mm: ArrayLike | None = None) -> Array:
+    """Highest seat, foam squashed, that gives the wanted footing; infinite for none."""
+    wanted = rider.document.footing
+    if wanted is Footing.NONE:
+        return np.full(np.shape(seat.width_mm), np.inf)
+    return required_seat_height(
+        wanted,
+        seat,
+        inside_leg_mm=rider.inside_leg_mm if inside_leg_mm is None else inside_leg_mm,
+        sole_mm=rider.document.boot_sole_mm,
+        foot=rider.lengths.foot,
+        boot_angle_rad=rider.boot_angle_rad,
+    )
+
+
+def halt(
+    machine: Machine,
+    value: Values,
+    rider: Fitted,
+    carried: Loads,
+    setup: Setup,
+    *,
+    both_solved: tuple[Rest, int] | None = None,
+) -> Halt:
+    """Solve `stopped` and the footing of a built machine.
+
+    Where one foot is wanted the foot's load is not free: it follows from the roll balance, and
+    the springs carry what is left, so both are repeated until they agree.
+    """
+    one = rider.document.footing is Footing.ONE_FOOT_FLAT
+    drop = np.asarray(setup.lower_seat_mm)
+    seat_x = np.asarray(value("seat", "x_mm"))
+    seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
+    seat = seat_of(value, drop)
+    up = carried.rider_up(machine.sprung, drop)
+    feet_kg = -np.asarray(carried.feet.mass_kg, dtype=float)
+    alone: OneFoot | None = None
+    gravity: ArrayLike = GRAVITY_M_S2
+    for _ in range(12 if one else 1):
+        lifted = Body(-feet_kg, carried.feet.x_mm, carried.feet.z_mm)
+        rest = equilibrium(machine, up + lifted, gravity_m_s2=gravity)
+        bare = rest.pose.height(seat_x, seat_z)
+        share = 1.0 - feet_kg / np.asarray(carried.rider.mass_kg)
+        squash = squash_mm(value, rider.total_kg, share)
+        if not one:
+            break
+        alone, feet_next = _balance_one_foot(rest, machine, carried, rider, seat, bare - squash, drop)
+        gravity = GRAVITY_M_S2 * np.cos(alone.lean_rad)
+        moved = np.max(np.abs(feet_next - feet_kg), initial=0.0)
+        feet_kg = feet_next
+        if moved < 1e-6:
+            break
+    both = reach(
+        seat,
+        bare - squash,
+        inside_leg_mm=rider.inside_leg_mm,
+        sole_mm=rider.document.boot_sole_mm,
+        foot=rider.lengths.foot,
+        boot_angle_rad=rider.boot_angle_rad,
+    )
+    return Halt(rest, seat, bare, squash, bare - squash, both, alone, feet_kg)
+
+
+def stock_halt(
+    machine: Machine, value: Values, rider: Fitted, carried: Loads
+) -> Halt:
+    """`halt` of the machine as it left the factory."""
+    return halt(machine, value, rider, carried, stock_setup(value.profile))
+
+
+def _balance_one_foot(
+    rest: Rest,
+    machine: Machine,
+    carried: Loads,
+    rider: Fitted,
+    seat: Seat,
+    seat_mm: Array,
+    drop_mm: ArrayLike,
+) -> tuple[OneFoot, Array]:
+    bare = carried.on_wheels(machine.sprung)
+    wheels = np.asarray(machine.front_unsprung_kg) + machine.rear_unsprung_kg
+    hubs = (
+        np.asarray(machine.front_unsprung_kg) * rest.pose.front_radius_mm
+        + np.asarray(machine.rear_unsprung_kg) * rest.pose.rear_radius_mm
+    )
+    sprung_z = rest.pose.height(bare.x_mm, bare.z_mm)
+    machine_kg = np.asarray(bare.mass_kg) + wheels
+    rider_z = rest.pose.height(carried.rider.x_mm, np.asarray(carried.rider.z_mm) - drop_mm)
+    alone = one_foot(
+        seat,
+        seat_mm,
+        inside_leg_mm=rider.inside_leg_mm,
+        sole_mm=rider.document.boot_sole_mm,
+        machine_mass_kg=machine_kg,
+        machine_com_height_mm=(bare.mass_kg * sprung_z + hubs) / machine_kg,
+        rider_mass_kg=rider.total_kg,
+        rider_com_height_mm=rider_z,
+        lean_limit_rad=LEAN_LIMIT_RAD,
+    )
+    # The springs never feel more than the rider taken off them.
+    feet = np.minimum(alone.foot_load_n / GRAVITY_M_S2, 0.95 * rider.total_kg)
+    return alone, np.maximum(feet, 0.0)

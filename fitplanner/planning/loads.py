@@ -1,0 +1,89 @@
+"""What the springs carry in each state.
+
+Owns the bodies (fuel, luggage, rider, feet on the ground) in the chassis frame. Refuses the
+rider's own mechanics: the body room says where the rider's mass acts.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from fitplanner.body.mass import seated_com
+from fitplanner.body.posture import riding_posture
+from fitplanner.documents.job import Choices
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.machine import Body
+from fitplanner.planning.memory import remembered
+from fitplanner.planning.resolve import Values, fuel_body
+from fitplanner.planning.rider import Fitted
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Bodies beside the machine's own sprung mass; places in the chassis frame, stock seat.
+
+    `rider` is seated with the feet on the pegs; the same place is used `stopped`, where the
+    feet carry `feet_share` of the body's weight at `feet`.
+    """
+
+    fuel: Body
+    luggage: Body
+    rider: Body
+    feet: Body
+
+    def on_wheels(self, sprung: Body) -> Body:
+        """Machine, fuel and luggage."""
+        return sprung + self.fuel + self.luggage
+
+    def rider_up(self, sprung: Body, seat_drop_mm: ArrayLike = 0.0) -> Body:
+        """And the rider, as much lower as the seat is."""
+        return self.on_wheels(sprung) + _lower(self.rider, seat_drop_mm)
+
+    def stopped(self, sprung: Body, seat_drop_mm: ArrayLike = 0.0) -> Body:
+        """And the rider, part of whose weight the ground carries at the feet."""
+        return self.rider_up(sprung, seat_drop_mm) + self.feet
+
+
+def _lower(body: Body, drop_mm: ArrayLike) -> Body:
+    return Body(body.mass_kg, body.x_mm, np.asarray(body.z_mm) - drop_mm)
+
+
+@remembered(16)
+def loads(profile: MachineProfile, rider: Fitted, choices: Choices) -> Loads:
+    """Bodies for one rider on one machine.
+
+    Luggage hangs over the wheel that it is named after (assumption): rear luggage over the rear
+    axle at seat height, front luggage over the tank. The ground's share of the rider's weight
+    is a force upward on the line through the feet, straight up through the hips.
+    """
+    value = Values(profile, {})
+    seat = (float(profile.seat.x_mm.value), float(profile.catalogue.seat_height_mm.value))
+    controls = profile.controls
+    posture = riding_posture(
+        rider.lengths,
+        seat_point_mm=seat,
+        peg_point_mm=(controls.peg_x_mm.value, controls.peg_z_mm.value),
+        bar_point_mm=(controls.bar_x_mm.value, controls.bar_z_mm.value),
+        sole_mm=rider.document.boot_sole_mm,
+    )
+    com = seated_com(
+        posture,
+        seat_point_mm=seat,
+        body_mass_kg=rider.mass_kg,
+        gear_mass_kg=rider.document.gear_mass_kg,
+        population=rider.document.population,
+    )
+    front = Body(
+        choices.luggage_front_kg, profile.masses.tank_x_mm.value, profile.masses.tank_z_mm.value
+    )
+    rear = Body(choices.luggage_rear_kg, 0.0, seat[1])
+    carried = choices.luggage_front_kg + choices.luggage_rear_kg
+    return Loads(
+        fuel=fuel_body(value, choices.fuel_share),
+        luggage=front + rear if carried > 0 else Body(0.0, 0.0, 0.0),
+        rider=Body(float(com.mass_kg), seat[0] + float(com.dx_mm), seat[1] + float(com.dz_mm)),
+        feet=Body(
+            -choices.feet_share * rider.mass_kg, seat[0] + controls.feet_ahead_mm.value, seat[1]
+        ),
+    )

@@ -1,0 +1,187 @@
+"""The drop that the rider needs, with its band, and what widens the band.
+
+Owns first-order bands: every figure with a spread is moved by one standard deviation through
+the vectorised resolver and solver, one lane each, and the effects add as independent ones.
+Valid while spreads are small against the machine (the usual few per cent). Refuses sampling.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitplanner.documents.base import Figure, Section
+from fitplanner.mechanics.equilibrium import equilibrium
+from fitplanner.mechanics.machine import Machine
+from fitplanner.mechanics.reference import resolve
+from fitplanner.planning.context import Context
+from fitplanner.planning.halt import Halt, need_seat_mm, seat_of, squash_mm
+from fitplanner.planning.plan import Band, FootingFigures, Requirement
+from fitplanner.planning.resolve import Values, catalogue_figures
+from fitplanner.planning.rider import NORMAL_90, Fitted
+from fitplanner.planning.setup import Setup, bodies, built
+from fitplanner.planning.work import Work
+from fitplanner.body.reach import Footing, footing_of
+
+Array = NDArray[np.float64]
+
+_SECTIONS = ("catalogue", "masses", "wheels", "fork", "rear", "seat")
+_MOST_NAMED = 5
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Effect of one standard deviation of each uncertain figure of the machine [mm].
+
+    Columns of `effect_mm`: seat `stopped` stock, seat `stopped` planned, drop on wheels; the
+    needed seat's own change through the seat's shape is taken off the first two.
+    """
+
+    labels: tuple[str, ...]
+    effect_mm: Array
+
+
+def _uncertain(ctx: Context) -> list[tuple[str, str, str, Figure]]:
+    rows = []
+    for section in _SECTIONS:
+        part: Section = getattr(ctx.profile, section)
+        for spec in part.specs():
+            figure = getattr(part, spec.key)
+            if isinstance(figure, Figure) and figure.spread > 0:
+                rows.append((section, spec.key, spec.label, figure))
+    return rows
+
+
+def machine_spread(ctx: Context, planned: Setup, stock: Setup) -> Spread:
+    """One lane for each uncertain figure, moved by its spread, and lane 0 untouched."""
+    rows = _uncertain(ctx)
+    leverage = ctx.profile.rear.leverage_spread
+    count = len(rows) + 1 + (leverage > 0)
+    overrides: dict[tuple[str, str], Array] = {}
+    for lane, (section, key, _, figure) in enumerate(rows, start=1):
+        values = np.full(count, figure.value)
+        values[lane] += figure.spread
+        overrides[section, key] = values
+    labels = [label for _, _, label, _ in rows]
+    if leverage > 0:
+        factor = np.ones(count)
+        factor[-1] += leverage
+        overrides["rear", "leverage_factor"] = factor
+        labels.append("Leverage")
+    if not overrides:
+        return Spread((), np.zeros((0, 3)))
+    value = Values(ctx.profile, overrides)
+    machine = resolve(catalogue_figures(ctx.profile, overrides)).machine
+    before, after = (
+        _heights(ctx, value, machine, setup, _varied(value, setup, stock))
+        for setup in (stock, planned)
+    )
+    columns = np.stack([before[1], after[1], before[0] - after[0]], axis=-1)
+    effect = columns[1:] - columns[0]
+    return Spread(tuple(labels), effect)
+
+
+def _varied(value: Values, setup: Setup, stock: Setup) -> Setup:
+    """Stock springs vary with the profile's figures; springs that are bought do not."""
+    if setup is not stock:
+        return setup
+    return Setup(
+        **{
+            **setup.__dict__,
+            "fork_rate_n_mm": value("fork", "spring_rate_n_mm"),
+            "fork_preload_mm": value("fork", "preload_mm"),
+            "shock_rate_n_mm": value("rear", "spring_rate_n_mm"),
+            "shock_preload_mm": value("rear", "preload_mm"),
+        }
+    )
+
+
+def _heights(
+    ctx: Context, value: Values, machine: Machine, setup: Setup, varied: Setup
+) -> tuple[Array, Array]:
+    """Seat on wheels, and seat `stopped` less the seat that the footing needs; lanes."""
+    lanes = built(machine, ctx.profile, varied)
+    rest = equilibrium(lanes, bodies(lanes, ctx.carried, setup.lower_seat_mm))
+    drop = float(np.asarray(setup.lower_seat_mm))
+    seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
+    height = rest.pose.height(value("seat", "x_mm"), seat_z)
+    share = 1.0 + float(np.asarray(ctx.carried.feet.mass_kg)) / ctx.rider.total_kg
+    squash = squash_mm(value, ctx.rider.total_kg, share)
+    need = need_seat_mm(ctx.rider, seat_of(value, drop))
+    return height[0], height[2] - squash - (need if np.all(np.isfinite(need)) else 0.0)
+
+
+def requirement(work: Work, spread: Spread) -> Requirement:
+    """Needed and planned drop, `stopped`, with their bands."""
+    ctx = work.ctx
+    before, after = work.halts
+    wanted = ctx.rider.document.footing
+    need = float(need_seat_mm(ctx.rider, before.seat))
+    drop = max(float(before.seat_mm) - need, 0.0) if np.isfinite(need) else 0.0
+    planned = float(before.bare_seat_mm - after.bare_seat_mm)
+    leg_sd = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
+    need_sd = float(np.hypot(leg_sd, np.linalg.norm(spread.effect_mm[:, 0])))
+    planned_sd = float(np.linalg.norm(spread.effect_mm[:, 1] - spread.effect_mm[:, 0]))
+    leg_half = NORMAL_90 * ctx.rider.inside_leg_sd_mm
+    leg = ctx.rider.inside_leg_mm
+    after_need = float(need_seat_mm(ctx.rider, after.seat))
+    reached = bool(float(after.seat_mm) <= after_need + 1e-6)
+    if wanted is Footing.ONE_FOOT_FLAT and after.one is not None:
+        reached = bool(after.one.reached)
+    return Requirement(
+        wanted=wanted,
+        drop_mm=_band(drop, need_sd),
+        planned_drop_mm=_band(planned, planned_sd),
+        reached=reached,
+        inside_leg_mm=Band(leg, leg - leg_half, leg + leg_half),
+        inside_leg_estimated=ctx.rider.inside_leg_estimated,
+        stock=_footing(before, ctx.rider),
+        planned=_footing(after, ctx.rider),
+        widest=_widest(spread, leg_sd),
+    )
+
+
+def _band(value: float, sd: float) -> Band:
+    return Band(value, value - NORMAL_90 * sd, value + NORMAL_90 * sd)
+
+
+def drop_half_band_mm(spread: Spread) -> float:
+    """Half the 90 % band of the drop on wheels."""
+    return float(NORMAL_90 * np.linalg.norm(spread.effect_mm[:, 2]))
+
+
+def _widest(spread: Spread, leg_sd: float) -> tuple[tuple[str, float], ...]:
+    parts = [("Inside leg", leg_sd**2)]
+    parts += [
+        (label, float(effect**2))
+        for label, effect in zip(spread.labels, spread.effect_mm[:, 0], strict=True)
+    ]
+    total = sum(share for _, share in parts)
+    if total <= 0:
+        return ()
+    ranked = sorted(((label, share / total) for label, share in parts), key=lambda p: -p[1])
+    return tuple(ranked[:_MOST_NAMED])
+
+
+def _footing(at: Halt, rider: Fitted) -> FootingFigures:
+    both = footing_of(int(at.both.footing))
+    figures = FootingFigures(
+        footing=both,
+        seat_mm=float(at.seat_mm),
+        half_arc_mm=float(at.both.half_arc_mm),
+        margin_mm=float(at.both.margin_mm),
+        heel_lift_mm=float(at.both.heel_lift_mm),
+        gap_mm=float(at.both.ground_gap_mm),
+    )
+    one = at.one
+    if one is None or not one.reached:
+        return figures
+    return FootingFigures(
+        **{
+            **figures.__dict__,
+            "footing": both if both.rank > Footing.ONE_FOOT_FLAT.rank else Footing.ONE_FOOT_FLAT,
+            "lean_deg": float(np.degrees(one.lean_rad)),
+            "foot_load_n": float(one.foot_load_n),
+            "weight_share": float(one.weight_share),
+        }
+    )

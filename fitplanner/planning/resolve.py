@@ -1,0 +1,181 @@
+"""From a profile to the machine that the solver sees.
+
+Owns the one mapping from documents to mechanics, for a single profile or for many variants of
+it at once (`overrides` gives any figure an array of lanes). Refuses to choose or to judge.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.machine import (
+    CatalogueState,
+    LeverageTable,
+    LinkagePoints,
+    MachineProfile,
+)
+from fitplanner.mechanics import fourbar
+from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_curve
+from fitplanner.mechanics.machine import Body
+from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
+from fitplanner.mechanics.units import Fork, Shock
+from fitplanner.planning.memory import remembered
+
+FUEL_KG_PER_L = 0.745
+"""Density of petrol at 15 °C; EN 228 allows 0.720 to 0.775."""
+
+REFERENCE_FOAM_KG = 75.0
+_LINKAGE_KNOTS = 49
+
+Overrides = Mapping[tuple[str, str], NDArray[np.float64]]
+
+
+class UnsolvableError(ValueError):
+    """A profile from which no machine can be built; the message names the figures."""
+
+
+@dataclass(frozen=True)
+class Values:
+    """Plain values of a profile's figures, with overrides in place."""
+
+    profile: MachineProfile
+    overrides: Overrides
+
+    def __call__(self, section: str, key: str) -> ArrayLike:
+        """The figure's value: canonical unit of the profile (angles in degrees)."""
+        if (section, key) in self.overrides:
+            return self.overrides[section, key]
+        part: Section = getattr(self.profile, section)
+        figure = getattr(part, key)
+        if isinstance(figure, Figure):
+            return figure.value
+        return float("inf") if figure is None else float(figure)
+
+
+def fuel_body(value: Values, share: ArrayLike) -> Body:
+    """The fuel in the tank at a share of its capacity."""
+    mass = np.asarray(value("masses", "tank_l")) * FUEL_KG_PER_L * share
+    return Body(mass, value("masses", "tank_x_mm"), value("masses", "tank_z_mm"))
+
+
+def _fork(value: Values, legs: int) -> Fork:
+    return Fork(
+        rate_n_mm=np.asarray(value("fork", "spring_rate_n_mm")) * legs,
+        preload_mm=value("fork", "preload_mm"),
+        stroke_mm=value("fork", "travel_mm"),
+        air_area_mm2=2 * np.asarray(value("fork", "displaced_area_mm2")),
+        air_bottomed_ml=2 * np.asarray(value("fork", "air_volume_bottomed_ml")),
+        top_out_length_mm=value("fork", "top_out_length_mm"),
+        top_out_rate_n_mm=value("fork", "top_out_rate_n_mm"),
+    )
+
+
+def _shock(value: Values) -> Shock:
+    rod_mm2 = np.pi / 4 * np.asarray(value("rear", "rod_diameter_mm")) ** 2
+    return Shock(
+        rate_n_mm=value("rear", "spring_rate_n_mm"),
+        preload_mm=value("rear", "preload_mm"),
+        stroke_mm=0.0,
+        gas_force_n=np.asarray(value("rear", "gas_pressure_kpa")) * rod_mm2 * 1e-3,
+        bump_length_mm=value("rear", "bump_length_mm"),
+        bump_rate_n_mm=value("rear", "bump_rate_n_mm"),
+    )
+
+
+def _with_factor(curve: LeverageCurve, value: Values) -> LeverageCurve:
+    factor = value.overrides.get(("rear", "leverage_factor"))
+    return curve if factor is None else curve.scaled(1 / factor)
+
+
+def catalogue_figures(profile: MachineProfile, overrides: Overrides | None = None) -> CatalogueFigures:
+    """The profile as plain figures; each override is an array of lanes.
+
+    A leverage known only within a spread is varied by the override
+    ("rear", "leverage_factor"), a factor on the leverage.
+    """
+    value = Values(profile, overrides or {})
+    linkage, travel = profile.rear.linkage, np.asarray(value("rear", "travel_mm"), dtype=float)
+    arm = value("rear", "arm_length_mm")
+
+    def solve_linkage(arm_rad: NDArray[np.float64]) -> LeverageCurve:
+        assert isinstance(linkage, LinkagePoints)
+        knots = np.linspace(0.0, float(np.max(travel)), _LINKAGE_KNOTS)
+        extended = np.asarray(arm_rad, dtype=float)[..., None]
+        solved = fourbar.motion_ratio(
+            linkage_points(linkage, extended),
+            arm_length_mm=np.asarray(arm, dtype=float)[..., None],
+            extended_alpha_rad=extended,
+            axle_rise_mm=knots,
+        )
+        if not np.all(solved.assembled) or not np.all(solved.ratio > 0):
+            raise UnsolvableError(
+                "rear linkage: its joints do not go together over the whole rear wheel travel; "
+                "check the places of the joints, each from the swing-arm pivot at full extension"
+            )
+        curve = hermite_curve(knots, solved.ratio, solved.ratio_slope_per_mm)
+        return _with_factor(curve, value)
+
+    state = profile.catalogue.state
+    rider_kg = value("catalogue", "rider_mass_kg") if state is CatalogueState.RIDER_UP else 0.0
+    return CatalogueFigures(
+        hanging=state is CatalogueState.EXTENDED,
+        wheelbase_mm=value("catalogue", "wheelbase_mm"),
+        rake_rad=np.radians(value("catalogue", "rake_deg")),
+        trail_mm=value("catalogue", "trail_mm"),
+        front_radius_mm=value("wheels", "front_radius_mm"),
+        rear_radius_mm=value("wheels", "rear_radius_mm"),
+        front_tyre_n_mm=value("wheels", "front_stiffness_n_mm"),
+        rear_tyre_n_mm=value("wheels", "rear_stiffness_n_mm"),
+        arm_length_mm=arm,
+        pivot_height_mm=value("rear", "pivot_height_mm"),
+        running_order_kg=value("masses", "running_order_kg"),
+        front_share=value("masses", "front_share"),
+        mass_height_mm=value("masses", "mass_height_mm"),
+        front_unsprung_kg=value("masses", "front_unsprung_kg"),
+        rear_unsprung_kg=value("masses", "rear_unsprung_kg"),
+        fuel=fuel_body(value, value("masses", "running_order_fuel_share")),
+        carried=Body(rider_kg, value("seat", "x_mm"), value("catalogue", "seat_height_mm")),
+        fork=_fork(value, profile.fork.spring_legs),
+        shock=_shock(value),
+        rear_travel_mm=travel,
+        leverage=_with_factor(
+            table_curve(linkage.wheel_travel_mm, linkage.leverage), value
+        )
+        if isinstance(linkage, LeverageTable)
+        else solve_linkage,
+    )
+
+
+def linkage_points(
+    drawn: LinkagePoints, extended_alpha_rad: NDArray[np.float64]
+) -> fourbar.LinkagePoints:
+    """The joints as drawn at full extension, with the arm's elevation there."""
+    layout = fourbar.Layout(drawn.layout)
+    if drawn.frame_point_mm is None or not drawn.rod_joint_mm or not drawn.shock_joint_mm:
+        return fourbar.direct_from_drawing(
+            alpha_rad=extended_alpha_rad,
+            frame_eye_mm=_pair(drawn.frame_eye_mm),
+            arm_point_mm=_pair(drawn.arm_point_mm),
+        )
+    return fourbar.rocker_from_drawing(
+        layout=layout,
+        alpha_rad=extended_alpha_rad,
+        frame_eye_mm=_pair(drawn.frame_eye_mm),
+        arm_point_mm=_pair(drawn.arm_point_mm),
+        frame_point_mm=_pair(drawn.frame_point_mm),
+        rod_joint_mm=_pair(drawn.rod_joint_mm),
+        shock_joint_mm=_pair(drawn.shock_joint_mm),
+    )
+
+
+def _pair(point: list[float]) -> tuple[float, float]:
+    return point[0], point[1]
+
+
+@remembered(16)
+def reference(profile: MachineProfile) -> Reference:
+    """The resolved machine of a profile, remembered for the profiles used last."""
+    return resolve(catalogue_figures(profile))

@@ -1,0 +1,167 @@
+"""Everything solved once for one plan, so that no part of it solves again.
+
+Owns the batch: stock, planned, stiction, neighbouring springs and the steps between nominal and
+delivered share one call of the solver. Refuses words.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitplanner.mechanics.equilibrium import Rest, bottomed, equilibrium, hanging
+from fitplanner.mechanics.machine import Body, Machine
+from fitplanner.mechanics.parked import Parked, Stand, park
+from fitplanner.planning.context import Context, stand_of
+from fitplanner.planning.halt import Halt, halt
+from fitplanner.planning.plan import End
+from fitplanner.planning.setup import Setup, bodies, built, stock_setup
+from fitplanner.planning.targets import EndTarget, targets
+
+Array = NDArray[np.float64]
+
+STOCK, PLANNED = 0, 1
+ON_WHEELS, RIDER_UP, STOPPED = 0, 1, 2
+_NEIGHBOURS = 2
+
+
+@dataclass(frozen=True)
+class Lanes:
+    """Setups side by side with their solved states: shape (3, lanes), state first."""
+
+    setup: Setup
+    machine: Machine
+    rest: Rest
+    low_x_mm: Array
+    low_y_mm: Array
+
+    def sag(self, state: int, lane: int) -> tuple[float, float]:
+        """Front (along the fork) and rear (at the wheel) sag from the new full extension [mm]."""
+        at = self.rest.pose
+        return (
+            float(at.fork_compression_mm[state, lane] - self.low_x_mm[lane]),
+            float(at.rear_compression_mm[state, lane] - self.low_y_mm[lane]),
+        )
+
+
+@dataclass(frozen=True)
+class Work:
+    """All solved states of one plan."""
+
+    ctx: Context
+    stock: Setup
+    planned: Setup
+    stock_machine: Machine
+    machine: Machine
+    lanes: Lanes
+    limits: tuple[tuple[float, ...], ...]
+    """Least and most fork compression and axle rise: stock, planned."""
+    stiction: tuple[tuple[int, int], tuple[int, int]]
+    """Lanes held up and pulled down by stiction: stock, planned."""
+    options: dict[End, tuple[tuple[int, float, float], ...]]
+    """Lane, rate of one spring and preload of each neighbouring spring."""
+    same_springs: int
+    """Lane with the planned amounts and new rates at stock preload."""
+    aims: tuple[EndTarget, EndTarget]
+    halts: tuple[Halt, Halt]
+    hanging: tuple[Rest, Rest]
+    bottomed: tuple[Rest, Rest]
+    stand: Stand
+    old_stand: tuple[Parked, Parked]
+    """Stock and planned machine on the stand as it is."""
+
+    def unit(self, which: int) -> Machine:
+        """The stock or the planned machine."""
+        return self.stock_machine if which == STOCK else self.machine
+
+
+def around(rates: Array, chosen: float, count: int = _NEIGHBOURS) -> Array:
+    """The chosen rate with up to `count` rates on sale at either side."""
+    below, above = rates[rates < chosen - 1e-9], rates[rates > chosen + 1e-9]
+    return np.concatenate([below[-count:], [chosen], above[:count]])
+
+
+def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
+    """Solve every state that the plan shows."""
+    stock = stock_setup(ctx.profile)
+    machine = built(ctx.machine, ctx.profile, planned)
+    aims = targets(
+        machine,
+        ctx.carried.on_wheels(machine.sprung),
+        ctx.carried.rider_up(machine.sprung, planned.lower_seat_mm),
+        ctx.windows,
+    )
+    setups, friction = [stock, planned], [0.0, 0.0]
+    setups.append(
+        replace(
+            planned, fork_preload_mm=stock.fork_preload_mm, shock_preload_mm=stock.shock_preload_mm
+        )
+    )
+    friction.append(0.0)
+    stiction = []
+    for setup in (stock, planned):
+        stiction.append((len(setups), len(setups) + 1))
+        setups += [setup, setup]
+        friction += [1.0, -1.0]
+    options: dict[End, tuple[tuple[int, float, float], ...]] = {}
+    for end, aim, market, keys, now in (
+        ("front", aims[0], ctx.front_market, ("fork_rate_n_mm", "fork_preload_mm"), planned),
+        ("rear", aims[1], ctx.rear_market, ("shock_rate_n_mm", "shock_preload_mm"), planned),
+    ):
+        chosen = float(np.asarray(getattr(now, keys[0])))
+        rows = []
+        for rate in around(market.rates_n_mm, chosen):
+            same = rate == chosen
+            preload = getattr(now, keys[1]) if same else float(market.preload(aim, rate))
+            rows.append((len(setups), float(rate), float(np.asarray(preload))))
+            setups.append(replace(now, **{keys[0]: float(rate), keys[1]: preload}))
+            friction.append(0.0)
+        options[end] = tuple(rows)  # type: ignore[index]
+    many = Setup(
+        **{
+            name: np.array([float(np.asarray(getattr(s, name))) for s in setups])
+            for name in stock.__dict__
+        }
+    )
+    sign = np.array(friction)
+    lanes_machine = built(ctx.machine, ctx.profile, many)
+    lanes_machine = lanes_machine.with_fork(
+        friction_n=sign * ctx.value("fork", "stiction_n")
+    ).with_shock(friction_n=sign * ctx.value("rear", "stiction_n"))
+    rest = equilibrium(lanes_machine, bodies(lanes_machine, ctx.carried, many.lower_seat_mm))
+    stand = stand_of(ctx.value)
+    low_x, _, low_y, _ = lanes_machine.limits()
+    each = np.shape(sign)
+    lanes = Lanes(
+        many, lanes_machine, rest, np.broadcast_to(low_x, each), np.broadcast_to(low_y, each)
+    )
+    return Work(
+        ctx=ctx,
+        stock=stock,
+        planned=planned,
+        stock_machine=ctx.machine,
+        machine=machine,
+        lanes=lanes,
+        limits=tuple(
+            tuple(float(v) for v in each.limits()) for each in (ctx.machine, machine)
+        ),
+        stiction=(stiction[0], stiction[1]),
+        options=options,
+        same_springs=2,
+        aims=aims,
+        halts=(
+            stock_halt,
+            halt(machine, ctx.value, ctx.rider, ctx.carried, planned),
+        ),
+        hanging=(hanging(ctx.machine), hanging(machine)),
+        bottomed=(bottomed(ctx.machine), bottomed(machine)),
+        stand=stand,
+        old_stand=(
+            park(ctx.machine, _on_wheels(ctx, ctx.machine), stand),
+            park(machine, _on_wheels(ctx, machine), stand),
+        ),
+    )
+
+
+def _on_wheels(ctx: Context, machine: Machine) -> Body:
+    return ctx.carried.on_wheels(machine.sprung)
