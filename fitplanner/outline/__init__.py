@@ -1,1 +1,54 @@
-"""Drawing outlines of machine and rider as arrays of points, to scale."""
+"""Outlines of machine and rider to scale, from geometry alone."""
+
+from fitplanner.outline.front import (
+    half_arc_mm,
+    leg_line,
+    legs_shapes,
+    seat_surface,
+    section_shapes,
+)
+from fitplanner.outline.inputs import (
+    EngineSort,
+    FrontLeg,
+    FrontRider,
+    MachineKind,
+    MachinePose,
+    MachineShape,
+    Point,
+    RiderJoints,
+    SeatSection,
+    StandShape,
+)
+from fitplanner.outline.machine import machine_shapes, seat_point, to_world
+from fitplanner.outline.posture import (
+    RiderLengths,
+    hanging_legs,
+    lengths_from_stature,
+    riding_joints,
+    stopped_joints,
+)
+from fitplanner.outline.rider import rider_shapes
+from fitplanner.outline.scene import (
+    Callout,
+    Change,
+    Front,
+    Gap,
+    Height,
+    Scene,
+    Side,
+    Span,
+    Words,
+    front_scene_from,
+    scene_from,
+)
+from fitplanner.outline.shape import Bounds, Kind, Points, Role, Shape, bounds_of
+
+__all__ = [
+    "Bounds", "Callout", "Change", "EngineSort", "Front", "FrontLeg", "FrontRider", "Gap",
+    "Height", "Kind", "MachineKind", "MachinePose", "MachineShape", "Point", "Points",
+    "RiderJoints", "RiderLengths", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
+    "StandShape", "Words", "bounds_of", "front_scene_from", "half_arc_mm", "hanging_legs",
+    "leg_line", "legs_shapes", "lengths_from_stature", "machine_shapes", "rider_shapes",
+    "riding_joints", "scene_from", "seat_point", "seat_surface", "section_shapes",
+    "stopped_joints", "to_world",
+]  # fmt: skip

@@ -1,0 +1,214 @@
+"""Dimensions of the picture: seat heights, the change, gaps, spans and callouts.
+
+Owns lines, arrows and written lengths over the drawing. Refuses the drawing itself.
+"""
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from fitplanner.outline import Change, Scene
+from fitplanner.ui.picture.layout import FormatLength, Layout
+from fitplanner.ui.picture.palette import Palette
+
+LEAST_CHANGE_MM = 0.05
+DASH = [5.0, 3.5]
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+CENTRE = Qt.AlignmentFlag.AlignCenter
+
+
+def change_text(change: Change, write: FormatLength) -> str:
+    """How far the seat moved, in words."""
+    if abs(change.value_mm) < LEAST_CHANGE_MM:
+        return change.same
+    pattern = change.lower if change.value_mm > 0 else change.higher
+    return pattern.format(write(abs(change.value_mm)))
+
+
+def paint_dimensions(
+    painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
+) -> None:
+    """Write everything that a scene measures."""
+    _heights(painter, layout, colours, scene)
+    _change(painter, layout, colours, scene, write)
+    _gaps(painter, layout, colours, scene, write)
+    _spans(painter, layout, colours, scene, write)
+    _callouts(painter, layout, colours, scene, write)
+
+
+def _arrow(painter: QPainter, tip: QPointF, down: bool, colour: QColor, size: float = 4.0) -> None:
+    """A filled head whose point touches `tip`."""
+    back = -2.2 * size if down else 2.2 * size
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(colour))
+    painter.drawPolygon(QPolygonF([tip, tip + QPointF(size, back), tip + QPointF(-size, back)]))
+
+
+def _heights(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) -> None:
+    """Both seat heights on the left rail, with their lines from the seat."""
+    if not scene.heights:
+        return
+    ground = layout.ground_y
+    for column, height in zip(layout.columns, scene.heights, strict=True):
+        seat = layout.at(*height.point)
+        style = colours.ghost if column.before else colours.ink
+        pen = QPen(style, 1.2)
+        if column.before:
+            pen.setDashPattern(DASH)
+        halo = QPen(colours.halo, 2.8)
+        left = QPointF(column.line_x - 5, seat.y())
+        painter.setPen(halo)
+        painter.drawLine(left, seat)
+        painter.drawLine(QPointF(column.line_x, ground), QPointF(column.line_x, seat.y()))
+        painter.setPen(pen)
+        painter.drawLine(left, seat)
+        painter.drawLine(QPointF(column.line_x, ground), QPointF(column.line_x, seat.y()))
+        _arrow(painter, QPointF(column.line_x, seat.y()), False, style)
+        _arrow(painter, QPointF(column.line_x, ground), True, style)
+        _seat_mark(painter, seat, colours, column.before)
+        high = max(seat.y(), layout.header.bottom() + 20)
+        low = min(ground, layout.rect.bottom())
+        middle = high + column.text_share * max(low - high, 0.0)
+        _told(
+            painter, layout, QPointF(column.text_x, middle), column.label, column.value,
+            colours, RIGHT, style,
+        )  # fmt: skip
+
+
+def _seat_mark(painter: QPainter, at: QPointF, colours: Palette, before: bool) -> None:
+    painter.setPen(QPen(colours.halo, 2.4))
+    painter.setBrush(colours.paper if before else colours.ink)
+    painter.drawEllipse(at, 4.4, 4.4)
+    painter.setPen(QPen(colours.ghost if before else colours.ink, 1.4))
+    painter.drawEllipse(at, 3.4, 3.4)
+
+
+def _told(
+    painter: QPainter,
+    layout: Layout,
+    at: QPointF,
+    label: str,
+    value: str,
+    colours: Palette,
+    align: Qt.AlignmentFlag,
+    colour: QColor,
+) -> None:
+    """A quiet label of one or more lines over a bold value, about `at`'s height."""
+    step = layout.metrics.height()
+    lines = [(row, layout.font, colours.quiet) for row in label.split("\n")]
+    lines.append((value, layout.bold, colour))
+    top = at.y() - 0.5 * step * len(lines)
+    for row, (text, font, ink) in enumerate(lines):
+        width = QFontMetricsF(font).horizontalAdvance(text) + 2
+        x = at.x() - width if align == RIGHT else at.x()
+        box = QRectF(x, top + row * step, width, step)
+        painter.fillRect(box.adjusted(-2, 0, 2, 0), colours.halo)
+        painter.setFont(font)
+        painter.setPen(ink)
+        painter.drawText(box, align, text)
+
+
+def _change(
+    painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
+) -> None:
+    """The drop: an arrow from level to level, its text over it in the free air."""
+    change = scene.change
+    if change is None:
+        return
+    x = layout.change_x
+    start, end = layout.at(*change.start).y(), layout.at(*change.end).y()
+    text = change_text(change, write)
+    down = end >= start
+    head = 5.0
+    tail = min(start, end) - 16.0 if down else max(start, end) + 16.0
+    if abs(change.value_mm) >= LEAST_CHANGE_MM:
+        painter.setPen(QPen(colours.change, 2.4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
+        stem_end = end - head * 1.8 if down else end + head * 1.8
+        painter.drawLine(QPointF(x, tail), QPointF(x, stem_end))
+        _arrow(painter, QPointF(x, end), down, colours.change, head)
+    width = QFontMetricsF(layout.bold).horizontalAdvance(text) + 4
+    step = layout.metrics.height()
+    top = min(tail, start, end) - step - 2
+    box = QRectF(max(x + 8 - width, layout.rect.left() + 4), top, width, step)
+    painter.fillRect(box, colours.halo)
+    painter.setFont(layout.bold)
+    painter.setPen(colours.change)
+    painter.drawText(box, CENTRE, text)
+
+
+def _gaps(
+    painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
+) -> None:
+    """Heel lift or air under the boot; the text stands in the ground, clear of everything."""
+    for gap in scene.gaps:
+        foot, ground = layout.at(*gap.foot), layout.ground_y
+        x = layout.at(gap.text_x, 0.0).x()
+        painter.setPen(QPen(colours.halo, 3.2))
+        painter.drawLine(foot, QPointF(x + 5, foot.y()))
+        painter.setPen(QPen(colours.change, 1.4))
+        painter.drawLine(foot, QPointF(x + 5, foot.y()))
+        painter.drawLine(QPointF(x, foot.y() - 16), QPointF(x, ground + 8))
+        _arrow(painter, QPointF(x, foot.y()), True, colours.change, 3.6)
+        _arrow(painter, QPointF(x, ground), False, colours.change, 3.6)
+        text = gap.pattern.format(write(gap.value_mm))
+        width = QFontMetricsF(layout.bold).horizontalAdvance(text) + 4
+        left = min(max(x - 0.5 * width, layout.rect.left() + 4), layout.rect.right() - width - 4)
+        painter.setFont(layout.bold)
+        painter.setPen(colours.change)
+        painter.drawText(QRectF(left, ground + 10, width, layout.metrics.height()), CENTRE, text)
+
+
+def _spans(
+    painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
+) -> None:
+    """Level distances, each under what it measures."""
+    for span in scene.spans:
+        a, b = layout.at(span.start[0], span.z), layout.at(span.end[0], span.z)
+        for x, z in (span.start, span.end):
+            top = layout.at(x, z)
+            painter.setPen(QPen(colours.halo, 3.0))
+            painter.drawLine(top, QPointF(top.x(), a.y() + 4))
+            painter.setPen(QPen(colours.ink, 1.1))
+            painter.drawLine(top, QPointF(top.x(), a.y() + 4))
+        painter.setPen(QPen(colours.halo, 3.0))
+        painter.drawLine(a, b)
+        painter.setPen(QPen(colours.ink, 1.3))
+        painter.drawLine(a, b)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours.ink)
+        for tip, way in ((a, 1.0), (b, -1.0)):
+            painter.drawPolygon(
+                QPolygonF([tip, tip + QPointF(8 * way, 3.4), tip + QPointF(8 * way, -3.4)])
+            )
+        text = span.pattern.format(write(span.value_mm))
+        width = QFontMetricsF(layout.bold).horizontalAdvance(text) + 8
+        box = QRectF(0.5 * (a.x() + b.x()) - 0.5 * width, a.y() + 6, width, layout.metrics.height())
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours.halo)
+        painter.drawRoundedRect(box, 3, 3)
+        painter.setFont(layout.bold)
+        painter.setPen(colours.ink)
+        painter.drawText(box, CENTRE, text)
+
+
+def _callouts(
+    painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
+) -> None:
+    """Lengths told on the right, kept apart, each with a leader to its point."""
+    free = layout.legend_row.bottom() + 6
+    for call, label in zip(scene.callouts, layout.call_labels, strict=True):
+        point = layout.at(*call.point)
+        half = 0.5 * layout.metrics.height() * (label.count("\n") + 2)
+        y = max(point.y(), free + half)
+        free = y + half + 8
+        start = QPointF(layout.right_x - 4, y)
+        for colour, width in ((colours.halo, 3.0), (colours.change, 1.1)):
+            painter.setPen(QPen(colour, width))
+            painter.drawLine(start, point)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours.change)
+        painter.drawEllipse(point, 3.0, 3.0)
+        _told(
+            painter, layout, QPointF(layout.right_x, y), label, write(call.value_mm),
+            colours, LEFT, colours.ink,
+        )  # fmt: skip

@@ -1,0 +1,201 @@
+"""Paints a scene on any painter: window, image, PDF.
+
+Owns how a scene looks. Before is a dashed outline without fill, after is filled: the picture
+reads the same in grey. Refuses to compute a figure: it writes what the scene carries.
+"""
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import (
+    QFont,
+    QFontMetricsF,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
+
+from fitplanner.outline import Scene
+from fitplanner.ui.picture.dimensions import DASH, LEFT, change_text, paint_dimensions
+from fitplanner.ui.picture.layout import Camera, FormatLength, Layout, arrange
+from fitplanner.ui.picture.palette import Palette, palette
+from fitplanner.ui.picture.paths import Drawn, drawn, parts_path, silhouette
+
+OVER = frozenset({"seat", "sole"})
+
+
+def plain_mm(value_mm: float) -> str:
+    """Whole millimetres."""
+    return f"{value_mm:.0f} mm"
+
+
+def paint_scene(
+    painter: QPainter,
+    rect: QRectF,
+    scene: Scene,
+    *,
+    format_length: FormatLength = plain_mm,
+    dark: bool = False,
+    camera: Camera | None = None,
+) -> None:
+    """Paint a scene into `rect`, whose unit is one screen pixel: scale the painter for print."""
+    colours = palette(dark)
+    layout = arrange(rect, scene, format_length, painter.font(), camera or Camera())
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setClipRect(rect, Qt.ClipOperation.IntersectClip)
+    painter.fillRect(rect, colours.paper)
+    _ground(painter, layout, colours)
+    # the silhouette stands behind, where it shows what moved; seat and soles also over the after
+    if scene.before:
+        _ghost(painter, layout, colours, silhouette(scene.before), halo=False)
+    _shapes(painter, layout, colours, drawn(scene.after))
+    if scene.before:
+        _ghost(painter, layout, colours, parts_path(scene.before, OVER), halo=True)
+    if scene.leg_line is not None:
+        _leg_line(painter, layout, colours, scene)
+    paint_dimensions(painter, layout, colours, scene, format_length)
+    _header(painter, layout, colours, scene)
+    painter.restore()
+
+
+def render_to_image(
+    scene: Scene,
+    size: QSize,
+    dark: bool = False,
+    *,
+    format_length: FormatLength = plain_mm,
+    device_pixel_ratio: float = 1.0,
+    font: QFont | None = None,
+) -> QImage:
+    """The scene as an image of `size` logical pixels."""
+    image = QImage(size * device_pixel_ratio, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(device_pixel_ratio)
+    painter = QPainter(image)
+    if font is not None:
+        painter.setFont(font)
+    rect = QRectF(0, 0, size.width(), size.height())
+    paint_scene(painter, rect, scene, format_length=format_length, dark=dark)
+    painter.end()
+    return image
+
+
+def _ground(painter: QPainter, layout: Layout, colours: Palette) -> None:
+    y = layout.ground_y
+    below = QRectF(layout.rect.left(), y, layout.rect.width(), max(layout.rect.bottom() - y, 0.0))
+    painter.fillRect(below, colours.ground)
+    painter.setPen(QPen(colours.ground_line, 1.4))
+    painter.drawLine(QPointF(layout.rect.left(), y), QPointF(layout.rect.right(), y))
+
+
+def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Drawn, ...]) -> None:
+    painter.save()
+    painter.setTransform(layout.world, True)
+    edge = QPen(colours.edge, 0.8)
+    edge.setCosmetic(True)
+    cap, join = Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.BevelJoin
+    for shape in shapes:
+        colour = colours.fill[shape.role]
+        if shape.line_mm:
+            painter.setPen(QPen(colour, shape.line_mm, Qt.PenStyle.SolidLine, cap, join))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+        else:
+            painter.setPen(edge if shape.edged else Qt.PenStyle.NoPen)
+            painter.setBrush(colour)
+        painter.drawPath(shape.path)
+    painter.restore()
+
+
+def _ghost(
+    painter: QPainter, layout: Layout, colours: Palette, path: QPainterPath, *, halo: bool
+) -> None:
+    """A dashed outline without fill, for what was before."""
+    painter.save()
+    painter.setTransform(layout.world, True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    strokes = [(colours.halo, 2.8, False)] if halo else []
+    for colour, width, dashed in (*strokes, (colours.ghost, 1.3, True)):
+        pen = QPen(colour, width)
+        pen.setCosmetic(True)
+        if dashed:
+            pen.setDashPattern(DASH)
+        painter.setPen(pen)
+        painter.drawPath(path)
+    painter.restore()
+
+
+def _leg_line(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) -> None:
+    line = scene.leg_line
+    if line is None:
+        return
+    points = QPolygonF([layout.at(float(y), float(z)) for y, z in line])
+    for colour, width in ((colours.halo, 6.0), (colours.change, 2.6)):
+        painter.setPen(
+            QPen(
+                colour,
+                width,
+                Qt.PenStyle.SolidLine,
+                Qt.PenCapStyle.FlatCap,
+                Qt.PenJoinStyle.RoundJoin,
+            )
+        )
+        painter.drawPolyline(points)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colours.change)
+    for point in points.toList()[:2]:
+        painter.drawEllipse(point, 3.6, 3.6)
+    end = points.toList()[-1]
+    painter.setPen(QPen(colours.change, 2.6))
+    painter.drawLine(end + QPointF(-7, 0), end + QPointF(7, 0))
+
+
+def _header(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) -> None:
+    """Title on the left, legend on the right or a line lower."""
+    own_row = layout.legend_row.top() > layout.header.top()
+    words = scene.words
+    advance = layout.metrics.horizontalAdvance
+    width = advance(words.before) + advance(words.after) + 104 if scene.before else 0.0
+    room = layout.header.width() - (0.0 if own_row else width + 12)
+    title = QFontMetricsF(layout.bold).elidedText(scene.title, Qt.TextElideMode.ElideRight, room)
+    painter.setFont(layout.bold)
+    painter.setPen(colours.ink)
+    painter.drawText(layout.header, LEFT, title)
+    if not scene.before:
+        return
+    row = layout.legend_row
+    x = row.left() if own_row else row.right() - width
+    middle = row.center().y()
+    pen = QPen(colours.ghost, 1.5)
+    pen.setDashPattern(DASH)
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(QRectF(x, middle - 5, 30, 10), 3, 3)
+    painter.setFont(layout.font)
+    painter.setPen(colours.ink)
+    painter.drawText(
+        QRectF(x + 37, row.top(), advance(words.before) + 2, row.height()), LEFT, words.before
+    )
+    x += 37 + advance(words.before) + 20
+    painter.setPen(QPen(colours.edge, 0.8))
+    painter.setBrush(colours.fill["plastic"])
+    painter.drawRoundedRect(QRectF(x, middle - 5, 30, 10), 3, 3)
+    painter.setPen(colours.ink)
+    painter.drawText(
+        QRectF(x + 37, row.top(), advance(words.after) + 2, row.height()), LEFT, words.after
+    )
+
+
+def describe(scene: Scene, format_length: FormatLength = plain_mm) -> str:
+    """The picture in words, for those who do not see it."""
+    words = scene.words
+    said = [scene.title + "." if scene.title else ""]
+    said.append(words.side_view if scene.view == "side" else words.front_view)
+    said += [f"{h.label}: {format_length(h.value_mm)}." for h in scene.heights]
+    if scene.change is not None:
+        said.append(change_text(scene.change, format_length) + ".")
+    said += [g.pattern.format(format_length(g.value_mm)) + "." for g in scene.gaps]
+    said += [s.pattern.format(format_length(s.value_mm)) + "." for s in scene.spans]
+    said += [f"{c.label}: {format_length(c.value_mm)}." for c in scene.callouts]
+    if scene.flat_feet:
+        said.append(words.said_flat)
+    return " ".join(s for s in said if s)
