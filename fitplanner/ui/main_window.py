@@ -13,7 +13,9 @@ from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
     QMainWindow,
+    QSizePolicy,
     QSplitter,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -58,7 +60,7 @@ class MainWindow(QMainWindow):
         self.files = JobFiles(session, self.history, self.dialogs, self)
         self.files.folder = settings.preferences.last_folder
         self.planner = planner or Planner(parent=self)
-        self.plan: Plan | None = None
+        self.answer: Answer | None = None
         self._profiles = profiles
         self._figures: FiguresDialog | None = None
         self._asked: Job | None = None
@@ -68,6 +70,8 @@ class MainWindow(QMainWindow):
         self.inputs = InputPanel(self.history, profiles, self)
         self.pictures = Pictures(self)
         self.notice = Notice(self)
+        self._strip = QStackedWidget(self)
+        self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
         self.pages = Pages(self)
         self._lay_out()
@@ -80,15 +84,16 @@ class MainWindow(QMainWindow):
         self.commands.show_recent(self.files.recent())
         self._show_steps()
         self._job_changed(session.job)
-        self._show_plan(None)
 
     def _lay_out(self) -> None:
         lower = QWidget(self)
         column = QVBoxLayout(lower)
         column.setContentsMargins(0, 4, 0, 0)
         column.setSpacing(6)
-        column.addWidget(self.notice)
-        column.addWidget(self.headline)
+        # One place for both, and an empty one until the first answer is there.
+        for part in (QWidget(self), self.headline, self.notice):
+            self._strip.addWidget(part)
+        column.addWidget(self._strip)
         column.addWidget(self.pages, 1)
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.pictures)
@@ -160,6 +165,11 @@ class MainWindow(QMainWindow):
         self._figures.activateWindow()
 
     @property
+    def plan(self) -> Plan | None:
+        """The plan shown, if there is one."""
+        return None if self.answer is None else self.answer.plan
+
+    @property
     def figures(self) -> FiguresDialog | None:
         """The window with all figures, once it was opened."""
         return self._figures
@@ -192,14 +202,15 @@ class MainWindow(QMainWindow):
     def _answered(self, answer: Answer) -> None:
         if answer.job is not self.session.job:
             return
-        self.inputs.show_problem(answer.problem)
-        self.notice.show_text(*_reason(answer))
-        self._show_plan(answer.plan)
-
-    def _show_plan(self, plan: Plan | None) -> None:
-        self.plan = plan
+        self.answer = answer
         for part in (self.inputs, self.pictures, self.headline, self.pages):
-            part.show_plan(plan)
+            part.show_plan(answer.plan)
+        self.inputs.show_problem(answer.problem)
+        reason = _reason(answer)
+        self.notice.show_text(reason)
+        self._strip.setCurrentWidget(self.notice if reason else self.headline)
+        if answer.missing:
+            self.headline.show_missing(answer.missing)
 
     def _show_steps(self) -> None:
         stack = self.history.stack
@@ -248,20 +259,18 @@ class MainWindow(QMainWindow):
         self.files.close()
 
 
-def _reason(answer: Answer) -> tuple[str, bool]:
-    """Why there is no plan, and whether something is wrong."""
-    if answer.missing:
-        return _tr("Still to be entered: {what}.").format(what=", ".join(answer.missing)), False
+def _reason(answer: Answer) -> str:
+    """What went wrong, or ""."""
     if answer.problem:
         what = _tr("No machine can be built from the figures of the profile: {why}")
-        return what.format(why=answer.problem), True
+        return what.format(why=answer.problem)
     if answer.fault is not None:
         what = _tr(
             "The plan could not be worked out because of a fault in the program: {why}. It was "
             "written to the log; your entries are kept."
         )
-        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}"), True
-    return "", False
+        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}")
+    return ""
 
 
 def _dragged(event: QDropEvent) -> Path | None:

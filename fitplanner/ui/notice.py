@@ -1,4 +1,4 @@
-"""Owns the strip that says why there is no plan at the moment: an icon and words."""
+"""Owns the strip that says what went wrong with the plan: an icon and words."""
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPalette
@@ -11,7 +11,7 @@ _ICON = 20
 
 
 class Notice(QFrame):
-    """Hidden while there is nothing to say."""
+    """Words on a tint, with a sign."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -26,27 +26,17 @@ class Notice(QFrame):
         row.setSpacing(10)
         row.addWidget(self._icon, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self._words, 1)
-        self.hide()
 
     def text(self) -> str:
         """The words as shown."""
         return self._words.text()
 
-    def show_text(self, text: str, fault: bool = False) -> None:
-        """Show `text`, or nothing where it is empty; `fault` where something is wrong."""
+    def show_text(self, text: str) -> None:
+        """Show `text`."""
         self._words.setText(text)
-        self.setVisible(bool(text))
-        pixels = QStyle.StandardPixmap
-        sign = pixels.SP_MessageBoxWarning if fault else pixels.SP_MessageBoxInformation
-        self._icon.setPixmap(self.style().standardIcon(sign).pixmap(QSize(_ICON, _ICON)))
-        self._fault = fault
-        self._tint()
-
-    def _tint(self) -> None:
-        colours = colours_of(self.window().palette())
+        sign = self.style().standardIcon(QStyle.StandardPixmap.SP_MessageBoxWarning)
+        self._icon.setPixmap(sign.pixmap(QSize(_ICON, _ICON)))
         palette = QPalette(self.window().palette())
-        role = "stop_tint" if self._fault else "accent_tint"
-        palette.setColor(QPalette.ColorRole.Window, colours.colour(role))
+        tint = colours_of(palette).colour("stop_tint")
+        palette.setColor(QPalette.ColorRole.Window, tint)
         self.setPalette(palette)
-
-    _fault = False

@@ -42,7 +42,7 @@ def run_unattended(job_file: Path | None, folder: Path | None) -> int:
         print(error, file=sys.stderr)
         return 2
     if window.plan is None:
-        print(window.notice.text(), file=sys.stderr)
+        print(_why_no_plan(window), file=sys.stderr)
     else:
         print(plan_text(window.plan, settings.preferences.unit_system))
     for path in written:
@@ -61,6 +61,12 @@ def _show_until_planned(app: QApplication, window: MainWindow) -> None:
     if window.planner.busy:
         waiting.exec()
     app.processEvents()
+
+
+def _why_no_plan(window: MainWindow) -> str:
+    if window.answer is not None and window.answer.missing:
+        return f"Still to be entered: {', '.join(window.answer.missing)}"
+    return window.notice.text() or "The plan took too long."
 
 
 def _write(window: MainWindow, folder: Path) -> list[Path]:

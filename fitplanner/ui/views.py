@@ -1,17 +1,9 @@
-"""Owns what the window shows of a plan: the pictures with their state, and the pages.
+"""Owns what the window shows of a plan: the pictures with their state, and the pages."""
 
-A page is filled when it is looked at; the one with the curves is not even made before, because
-its plotting library takes as long to load as the rest of the window.
-"""
-
-from collections.abc import Callable
-from typing import Protocol
-
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
-    QSizePolicy,
     QSplitter,
     QTabWidget,
     QToolButton,
@@ -23,6 +15,15 @@ from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.ui import texts
 from fitplanner.ui.forms import tip
+from fitplanner.ui.pages import (
+    ChecksPage,
+    CurvesPage,
+    HeightsPage,
+    Page,
+    SpringsPage,
+    WhyPage,
+    WorkPage,
+)
 from fitplanner.ui.picture import FrontView, PictureView
 
 FIRST_STATE = "stopped"
@@ -113,84 +114,37 @@ class Pictures(QWidget):
         self.side.set_scene(scenes.get(self._state))
 
 
-class Page(Protocol):
-    """What the window asks of a page; pages are widgets."""
-
-    def show_plan(self, plan: Plan | None) -> None: ...
-
-    def set_system(self, system: UnitSystem) -> None: ...
-
-
 class Pages(QTabWidget):
-    """The pages below the pictures."""
+    """The pages below the pictures; one that is not looked at waits with its work."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._makers: list[Callable[[], QWidget]] = []
-        self._made: dict[int, Page] = {}
-        self._stale: set[int] = set()
-        self._plan: Plan | None = None
-        self._system = UnitSystem.METRIC
         self.setDocumentMode(True)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        # A page that is added first becomes current at once, before the window is complete.
-        with QSignalBlocker(self):
-            for title, maker in self._contents():
-                holder = QWidget(self)
-                column = QVBoxLayout(holder)
-                column.setContentsMargins(0, 0, 0, 0)
-                self._makers.append(maker)
-                self.addTab(holder, title)
-        self.currentChanged.connect(self._bring_up_to_date)
-
-    def _contents(self) -> tuple[tuple[str, Callable[[], QWidget]], ...]:
-        from fitplanner.ui.pages import ChecksPage, HeightsPage, SpringsPage, WhyPage, WorkPage
-
-        return (
-            (self.tr("&Checks"), ChecksPage),
-            (self.tr("&Heights"), HeightsPage),
-            (self.tr("S&prings"), SpringsPage),
-            (self.tr("&Work"), WorkPage),
-            (self.tr("Wh&y"), WhyPage),
-            (self.tr("Cur&ves"), _curves_page),
+        self._pages: tuple[Page, ...] = (
+            ChecksPage(self),
+            HeightsPage(self),
+            SpringsPage(self),
+            WorkPage(self),
+            WhyPage(self),
+            CurvesPage(self),
         )
+        titles = (
+            self.tr("&Checks"),
+            self.tr("&Heights"),
+            self.tr("S&prings"),
+            self.tr("&Work"),
+            self.tr("Wh&y"),
+            self.tr("Cur&ves"),
+        )
+        for page, title in zip(self._pages, titles, strict=True):
+            self.addTab(page, title)
 
     def show_plan(self, plan: Plan | None) -> None:
         """Show `plan`, or nothing."""
-        self._plan = plan
-        self._stale = set(range(self.count()))
-        self._bring_up_to_date(self.currentIndex())
+        for page in self._pages:
+            page.show_plan(plan)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
-        self._system = system
-        for page in self._made.values():
+        for page in self._pages:
             page.set_system(system)
-
-    def page(self) -> Page:
-        """The page looked at."""
-        return self._made[self.currentIndex()]
-
-    def _bring_up_to_date(self, index: int) -> None:
-        page = self._made.get(index)
-        if page is None:
-            page = self._made[index] = self._make(index)
-            self._stale.add(index)
-        if index in self._stale:
-            self._stale.discard(index)
-            page.show_plan(self._plan)
-
-    def _make(self, index: int) -> Page:
-        widget = self._makers[index]()
-        holder = self.widget(index).layout()
-        assert holder is not None
-        holder.addWidget(widget)
-        page: Page = widget  # type: ignore[assignment]
-        page.set_system(self._system)
-        return page
-
-
-def _curves_page() -> QWidget:
-    from fitplanner.ui.pages.curves import CurvesPage
-
-    return CurvesPage()

@@ -1,0 +1,119 @@
+"""A window for tests, with someone who answers its questions."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.preferences import Preferences, Theme
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import Plan
+from fitplanner.session.session import Session
+from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.settings import Settings
+from fitplanner.ui.tasks import Planner
+from fitplanner.ui.widgets.quantity_field import QuantityField
+from tests import factories
+
+
+@dataclass
+class Answers(Dialogs):
+    """Answers every question as set, and remembers what was told and asked."""
+
+    unsaved: Unsaved = Unsaved.DISCARD
+    recover: bool = True
+    replace: bool = True
+    to_open: Path | None = None
+    to_save: Path | None = None
+    told: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+
+    def tell(self, what: str, more: str = "", *, fault: bool = True) -> None:
+        self.told.append(f"{what}\n{more}")
+
+    def ask_unsaved(self, name: str) -> Unsaved:
+        self.asked.append(name)
+        return self.unsaved
+
+    def ask_recovery(self, name: str, more: str) -> bool:
+        self.asked.append(f"{name}\n{more}")
+        return self.recover
+
+    def ask_replace(self, path: Path) -> bool:
+        self.asked.append(str(path))
+        return self.replace
+
+    def choose_open(self, folder: str) -> Path | None:
+        return self.to_open
+
+    def choose_save(self, proposal: Path) -> Path | None:
+        return self.to_save
+
+
+def library() -> dict[str, MachineProfile]:
+    """Two machines; the second has no lower seat and no raised stanchions."""
+    first = factories.machine_profile()
+    ways = first.ways.replace(lower_seat=None, raised_stanchions=None)
+    second = factories.machine_profile(id="other-bike", name="Other bike of the tests", ways=ways)
+    return {one.id: one for one in (first, second)}
+
+
+def open_window(
+    qtbot: QtBot,
+    job: Job | None = None,
+    *,
+    planner: Callable[[Job], Plan] = evaluate,
+    profiles: Mapping[str, MachineProfile] | None = None,
+    wait: bool = True,
+) -> MainWindow:
+    """A window with `job`, shown and planned."""
+    settings = Settings(Preferences(theme=Theme.LIGHT))
+    window = MainWindow(
+        Session(job or factories.job()),
+        library() if profiles is None else profiles,
+        settings,
+        dialogs=Answers(),
+        planner=Planner(planner),
+    )
+    qtbot.addWidget(window)
+    with qtbot.waitExposed(window):
+        window.show()
+    window.activateWindow()
+    if wait:
+        wait_for_plan(qtbot, window)
+    return window
+
+
+def answers(window: MainWindow) -> Answers:
+    """Who answers the questions of `window`."""
+    assert isinstance(window.dialogs, Answers)
+    return window.dialogs
+
+
+def wait_for_plan(qtbot: QtBot, window: MainWindow) -> None:
+    """Until the newest question is answered."""
+    qtbot.waitUntil(lambda: not window.planner.busy, timeout=20_000)
+
+
+def entry(window: MainWindow, *address: str) -> QuantityField:
+    """The field of the input panel that is bound to `address`."""
+    for each in window.inputs.findChildren(QuantityField):
+        if getattr(each, "address", None) == address:
+            return each
+    raise AssertionError(f"no field for {address}")
+
+
+def retype(qtbot: QtBot, target: QuantityField | QLineEdit, text: str) -> None:
+    """Replace the text of a field by keys, without leaving it."""
+    line = target.line_edit if isinstance(target, QuantityField) else target
+    line.setFocus()
+    line.selectAll()
+    QTest.keyClick(line, Qt.Key.Key_Delete)
+    QTest.keyClicks(line, text)

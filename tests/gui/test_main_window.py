@@ -1,0 +1,367 @@
+"""The window: typing changes the plan, steps can be taken back, files keep what was entered."""
+
+import gc
+import threading
+import weakref
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import Theme
+from fitplanner.paths import user_data_dir
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import Plan
+from fitplanner.planning.resolve import UnsolvableError
+from fitplanner.quantities import UnitSystem
+from fitplanner.store.autosave import Autosave
+from fitplanner.store.files import open_job, save_job
+from fitplanner.store.preferences import load_preferences
+from fitplanner.ui.dialogs import Unsaved
+from fitplanner.ui.faults import Faults
+from fitplanner.ui.main_window import MainWindow
+from tests import factories
+from tests.gui.shell import answers, entry, open_window, retype, wait_for_plan
+
+
+@pytest.fixture(autouse=True)
+def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
+
+
+def press(window: MainWindow, command: str) -> None:
+    window.commands[command].trigger()
+
+
+# Typing and planning.
+
+
+def test_typed_mass_changes_the_plan(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    before = window.plan
+    assert before is not None
+    retype(qtbot, entry(window, "rider", "mass_kg"), "95")
+    wait_for_plan(qtbot, window)
+    assert window.session.job.rider.mass_kg == 95.0
+    after = window.plan
+    assert after is not None and after == evaluate(window.session.job)
+    # A heavier rider sinks deeper into the stock springs.
+    stock = (before.states.stock.rider_up, after.states.stock.rider_up)
+    assert stock[1].rear_compression_mm > stock[0].rear_compression_mm
+
+
+def test_a_run_of_typing_is_one_step_of_undo(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    first = window.session.job
+    retype(qtbot, entry(window, "rider", "mass_kg"), "95")
+    retype(qtbot, entry(window, "rider", "boot_sole_mm"), "40")
+    press(window, "undo")
+    assert window.session.job.rider.boot_sole_mm == first.rider.boot_sole_mm
+    assert window.session.job.rider.mass_kg == 95.0
+    press(window, "undo")
+    assert window.session.job == first
+    assert entry(window, "rider", "mass_kg").text() == "75"
+    assert not window.commands["undo"].isEnabled()
+    press(window, "redo")
+    press(window, "redo")
+    assert window.session.job.rider.mass_kg == 95.0
+    assert window.session.job.rider.boot_sole_mm == 40.0
+    wait_for_plan(qtbot, window)
+    assert window.plan == evaluate(window.session.job)
+
+
+def test_the_undo_key_in_a_field_takes_the_job_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    first = window.session.job
+    field = entry(window, "rider", "mass_kg")
+    retype(qtbot, field, "95")
+    QTest.keyClick(field.line_edit, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.session.job == first
+    assert field.text() == "75"
+
+
+def test_typing_back_to_the_start_leaves_no_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    field = entry(window, "rider", "gear_mass_kg")
+    retype(qtbot, field, "9")
+    retype(qtbot, field, "8")
+    assert not window.commands["undo"].isEnabled()
+    assert not window.isWindowModified()
+
+
+def test_bad_text_stays_and_so_does_the_plan(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    plan, job = window.plan, window.session.job
+    field = entry(window, "rider", "mass_kg")
+    retype(qtbot, field, "7o")
+    QTest.keyClick(field.line_edit, Qt.Key.Key_Return)
+    assert field.text() == "7o" and field.message()
+    # "7" alone is no believable rider, so nothing was taken on the way.
+    assert window.session.job == job and window.plan == plan
+    retype(qtbot, entry(window, "rider", "boot_sole_mm"), "30")
+    wait_for_plan(qtbot, window)
+    assert field.text() == "7o" and window.plan == evaluate(window.session.job)
+
+
+def test_what_is_missing_is_said_and_figures_are_cleared(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    retype(qtbot, entry(window, "rider", "mass_kg"), "")
+    wait_for_plan(qtbot, window)
+    assert window.plan is None
+    assert "mass" in window.notice.text().lower() and window.notice.isVisible()
+    retype(qtbot, entry(window, "rider", "mass_kg"), "75")
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None and not window.notice.isVisible()
+
+
+def test_a_machine_that_cannot_be_built_is_told_at_the_machine(qtbot: QtBot) -> None:
+    def refuse(job: Job) -> Plan:
+        raise UnsolvableError("the swing-arm is too short")
+
+    window = open_window(qtbot, planner=refuse)
+    assert "too short" in window.inputs.machine.problem.text()
+    assert window.plan is None
+
+
+@pytest.mark.expects_log
+def test_a_fault_of_the_planner_is_told_and_the_window_lives_on(qtbot: QtBot) -> None:
+    def stumble(job: Job) -> Plan:
+        if job.rider.mass_kg == 80.0:
+            raise ZeroDivisionError("of the test")
+        return evaluate(job)
+
+    window = open_window(qtbot, planner=stumble)
+    retype(qtbot, entry(window, "rider", "mass_kg"), "80")
+    wait_for_plan(qtbot, window)
+    assert "ZeroDivisionError" in window.notice.text() and window.plan is None
+    retype(qtbot, entry(window, "rider", "mass_kg"), "81")
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None
+
+
+def test_late_answers_are_dropped(qtbot: QtBot) -> None:
+    begun, go_on = threading.Event(), threading.Event()
+    asked: list[float | None] = []
+
+    def slow(job: Job) -> Plan:
+        asked.append(job.rider.mass_kg)
+        begun.set()
+        assert go_on.wait(20)
+        return evaluate(job)
+
+    window = open_window(qtbot, planner=slow, wait=False)
+    shown: list[float | None] = []
+    window.planner.answered.connect(lambda answer: shown.append(answer.job.rider.mass_kg))
+    assert begun.wait(20)
+    # The window answers to keys while the first question is still being worked out.
+    for text in ("81", "82", "83"):
+        retype(qtbot, entry(window, "rider", "mass_kg"), text)
+    go_on.set()
+    wait_for_plan(qtbot, window)
+    assert shown == [83.0]
+    assert asked == [75.0, 83.0]
+    assert window.plan == evaluate(window.session.job)
+
+
+# Units, appearance, preferences.
+
+
+def test_units_change_what_is_shown_and_nothing_else(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    job, plan = window.session.job, window.plan
+    stature = entry(window, "rider", "stature_mm")
+    window.set_system(UnitSystem.INCH)
+    assert stature.text() == "66.1417"
+    stature.line_edit.setFocus()
+    QTest.keyClick(stature.line_edit, Qt.Key.Key_Return)
+    window.set_system(UnitSystem.METRIC)
+    assert stature.text() == "1680"
+    assert window.session.job is job and window.plan is plan
+    assert not window.planner.busy and not window.commands["undo"].isEnabled()
+
+
+def test_units_and_appearance_are_kept(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.set_system(UnitSystem.METRIC_KGF)
+    window.set_theme(Theme.DARK)
+    window.close()
+    preferences, _ = load_preferences()
+    assert preferences.unit_system is UnitSystem.METRIC_KGF
+    assert preferences.theme is Theme.DARK
+    assert preferences.window_geometry
+    window.set_theme(Theme.LIGHT)
+
+
+# Files.
+
+
+def test_save_and_open_give_back_the_same_job(qtbot: QtBot, tmp_path: Path) -> None:
+    window = open_window(qtbot)
+    retype(qtbot, entry(window, "rider", "mass_kg"), "68.25")
+    assert window.isWindowModified()
+    answers(window).to_save = tmp_path / "first"
+    press(window, "save")
+    saved = tmp_path / "first.fit.json"
+    assert not window.isWindowModified() and "first.fit.json" in window.windowTitle()
+    job = window.session.job
+    press(window, "new")
+    assert window.session.job.rider.mass_kg is None
+    assert window.session.job.machine == job.machine
+    answers(window).to_open = saved
+    press(window, "open")
+    assert window.session.job == job == open_job(saved)
+    assert entry(window, "rider", "mass_kg").text() == "68.25"
+    assert [one.path for one in window.files.recent()] == [saved]
+
+
+def test_a_typed_name_never_replaces_another_job_unasked(qtbot: QtBot, tmp_path: Path) -> None:
+    other = tmp_path / "other.fit.json"
+    save_job(factories.job(title="Not this one"), other)
+    window = open_window(qtbot)
+    answers(window).to_save = tmp_path / "other"
+    answers(window).replace = False
+    press(window, "save_as")
+    assert answers(window).asked == [str(other)]
+    assert open_job(other).title == "Not this one"
+
+
+@pytest.mark.parametrize("text", ["{", '{"format": "something-else"}', ""])
+def test_a_damaged_file_is_told_and_the_job_stays(qtbot: QtBot, tmp_path: Path, text: str) -> None:
+    window = open_window(qtbot)
+    job = window.session.job
+    damaged = tmp_path / "damaged.fit.json"
+    damaged.write_text(text)
+    window.files.open_path(damaged)
+    assert len(answers(window).told) == 1 and str(damaged) in answers(window).told[0]
+    assert window.session.job is job
+
+
+def test_a_file_that_is_gone_is_told(qtbot: QtBot, tmp_path: Path) -> None:
+    window = open_window(qtbot)
+    window.files.open_path(tmp_path / "gone.fit.json")
+    assert "gone.fit.json" in answers(window).told[0]
+
+
+def test_leaving_unsaved_changes_is_asked(qtbot: QtBot, tmp_path: Path) -> None:
+    window = open_window(qtbot)
+    retype(qtbot, entry(window, "rider", "mass_kg"), "80")
+    job = window.session.job
+    answers(window).unsaved = Unsaved.CANCEL
+    press(window, "new")
+    assert window.session.job is job
+    assert not window.close() and window.isVisible()
+    answers(window).unsaved = Unsaved.SAVE
+    answers(window).to_save = tmp_path / "kept.fit.json"
+    assert window.close()
+    assert open_job(tmp_path / "kept.fit.json") == job
+
+
+def test_a_file_dropped_on_the_window_is_opened(qtbot: QtBot, tmp_path: Path) -> None:
+    dropped = tmp_path / "dropped.fit.json"
+    save_job(factories.job(title="Dropped"), dropped)
+    window = open_window(qtbot)
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(dropped))])
+    event = QDropEvent(
+        QPointF(QPoint(5, 5)),
+        Qt.DropAction.CopyAction,
+        data,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    QApplication.sendEvent(window, event)
+    assert window.session.job.title == "Dropped"
+
+
+def test_another_job_forgets_bad_text_and_steps(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "next.fit.json"
+    save_job(factories.job(), path)
+    window = open_window(qtbot)
+    retype(qtbot, entry(window, "rider", "gear_mass_kg"), "nine")
+    retype(qtbot, entry(window, "rider", "boot_sole_mm"), "31")
+    window.files.open_path(path)
+    assert entry(window, "rider", "gear_mass_kg").text() == "8"
+    assert not window.commands["undo"].isEnabled()
+
+
+def test_unsaved_work_survives_a_crash(qtbot: QtBot, tmp_path: Path) -> None:
+    job, file = factories.job(title="Half done"), tmp_path / "half.fit.json"
+    with Autosave() as crashed:
+        crashed.keep(job, file)
+    window = open_window(qtbot)
+    window.files.start_keeping()
+    assert "Half done" in answers(window).asked[0] and str(file) in answers(window).asked[0]
+    assert window.session.job == job and window.session.unsaved
+    assert window.session.path == file
+
+
+def test_unsaved_work_thrown_away_is_not_asked_again(qtbot: QtBot) -> None:
+    with Autosave() as crashed:
+        crashed.keep(factories.job(title="Half done"), None)
+    window = open_window(qtbot)
+    answers(window).recover = False
+    window.files.start_keeping()
+    assert window.session.job.title != "Half done"
+    window.close()
+    with Autosave() as later:
+        assert later.recovery() is None
+
+
+def test_work_is_kept_while_it_is_unsaved(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.files.start_keeping()
+    retype(qtbot, entry(window, "rider", "mass_kg"), "80")
+    job = window.session.job
+    window.files.keep()
+    qtbot.waitUntil(lambda: any(_home().glob("autosave*.json")))
+    # What a crash would leave: the slot, no longer locked.
+    kept = next(_home().glob("autosave*.json"))
+    copy = _home() / "crash" / "autosave.json"
+    copy.parent.mkdir()
+    copy.write_bytes(kept.read_bytes())
+    with Autosave(copy) as after:
+        recovery = after.recovery()
+    assert recovery is not None and recovery.job == job
+    window.close()
+    assert not any(_home().glob("autosave*.json"))
+
+
+def _home() -> Path:
+    return user_data_dir()
+
+
+# Life of the window.
+
+
+def test_a_title_cannot_pose_as_the_unsaved_mark(qtbot: QtBot) -> None:
+    window = open_window(qtbot, factories.job(title="Odd [*] <b>name</b>"))
+    assert "Odd [*][*] <b>name</b>" in window.windowTitle()
+
+
+@pytest.mark.expects_log
+def test_an_unexpected_exception_is_logged_and_told_once(qtbot: QtBot) -> None:
+    told: list[str] = []
+    faults = Faults(told.append)
+    try:
+        raise KeyError("of the test")
+    except KeyError as error:
+        faults.catch(KeyError, error, error.__traceback__)
+    qtbot.waitUntil(lambda: bool(told))
+    assert "KeyError" in told[0]
+
+
+def test_a_closed_window_is_not_kept_alive(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.show_figures()
+    gone = weakref.ref(window)
+    window.close()
+    window.deleteLater()
+    del window
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+    assert gone() is None
