@@ -15,9 +15,9 @@ Points = NDArray[np.float64]
 Role = Literal[
     "shadow", "tyre", "tread", "rim", "spoke", "hub", "disc", "metal", "dark_metal", "chrome",
     "frame", "engine", "case", "fin", "exhaust", "spring", "chain", "rubber", "seat",
-    "tank", "plastic", "panel", "trim", "lamp", "glass", "plate", "guard", "foam", "helmet", "goggle", "peak",
-    "jacket", "jacket_trim", "trousers", "trousers_trim", "boot", "boot_trim", "sole", "glove",
-    "shade", "shine",
+    "tank", "plastic", "panel", "trim", "lamp", "glass", "plate", "guard", "foam",
+    "helmet", "goggle", "peak", "jacket", "jacket_trim", "trousers", "trousers_trim", "boot",
+    "boot_trim", "sole", "glove", "shade", "shine",
 ]  # fmt: skip
 Kind = Literal["fill", "line"]
 
