@@ -1,0 +1,207 @@
+"""Owns the strip of large figures: what is needed, what the tape will show, what it gives.
+
+Refuses detail: each figure's page has that.
+"""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+
+from fitplanner.planning.plan import Check, Plan
+from fitplanner.quantities import UnitSystem
+from fitplanner.ui import texts
+from fitplanner.ui.pages.wording import margin_text, meaning_of, word_of, worst_first
+from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.figures import ARROW, Figures
+from fitplanner.ui.widgets.mark import NOTE, OK, Mark
+from fitplanner.ui.widgets.text import Text
+
+_FIGURE_SCALE = 1.9
+_WORDS_SCALE = 1.15
+
+
+class Headline(QWidget):
+    """The strip; `show_missing` says what stands in the way of a plan."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._plan: Plan | None = None
+        self._system = UnitSystem.METRIC
+        self._needed = _Tile(self.tr("Drop needed"), large=True)
+        self._delivered = _Tile(self.tr("Lower on its wheels"), large=True)
+        self._seat = _Tile(self.tr("Seat height, stopped"), large=True)
+        self._feet = _Tile(self.tr("Feet on the ground"))
+        self._worst = _Tile(self.tr("Worst check"), marked=True)
+        figures = QWidget(self)
+        row = QHBoxLayout(figures)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        for tile, share in (
+            (self._needed, 9), (self._delivered, 9), (self._seat, 12),
+            (self._feet, 12), (self._worst, 14),
+        ):  # fmt: skip
+            row.addWidget(tile, share)
+        self._missing = _Tile(self.tr("Still needed"), marked=True)
+        self._stack = QStackedLayout(self)
+        self._stack.setContentsMargins(0, 0, 0, 0)
+        self._stack.addWidget(figures)
+        self._stack.addWidget(self._missing)
+        self.show_plan(None)
+
+    def show_plan(self, plan: Plan | None) -> None:
+        """Show the plan's figures; None shows that some of the rider's are missing."""
+        self._plan = plan
+        if plan is None:
+            self.show_missing(())
+        else:
+            self._render(plan)
+            self._stack.setCurrentIndex(0)
+
+    def show_missing(self, missing: Sequence[str]) -> None:
+        """Say what must still be known, or why no plan can be made."""
+        self._plan = None
+        words = list(missing) or [self.tr("stature or inside leg, and body mass, of the rider")]
+        self._missing.show_words(
+            "\n".join(words), self.tr("The plan follows as soon as this is filled in."), NOTE
+        )
+        self._stack.setCurrentIndex(1)
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show all figures in another unit system."""
+        self._system = system
+        if self._plan is not None:
+            self._render(self._plan)
+
+    def texts(self) -> list[str]:
+        """All words and figures shown, from left to right."""
+        tiles = (self._needed, self._delivered, self._seat, self._feet, self._worst)
+        shown = tiles if self._stack.currentIndex() == 0 else (self._missing,)
+        return [text for tile in shown for text in tile.texts()]
+
+    def _render(self, plan: Plan) -> None:
+        figures = Figures.of(self._system, self.locale())
+        need, delivered = plan.requirement, plan.delivered
+        self._needed.show_words(
+            figures.text(need.drop_mm.value),
+            self.tr("likely {band}").format(
+                band=_band(need.drop_mm.low, need.drop_mm.high, figures)
+            ),
+        )
+        self._needed.set_hint(
+            self.tr("Least drop of the seat, stopped, for: {footing}").format(
+                footing=texts.label(need.wanted)
+            )
+        )
+        self._delivered.show_words(
+            figures.text(delivered.on_wheels_mm.value),
+            self.tr("by the tape; {nominal} on the parts").format(
+                nominal=figures.text(delivered.nominal_mm)
+            ),
+        )
+        self._delivered.set_hint(figures.sentence(delivered.reason))
+        stock, planned = plan.states.stock.stopped, plan.states.planned.stopped
+        self._seat.show_words(
+            figures.change(stock.seat_height_mm, planned.seat_height_mm),
+            _lower(stock.seat_height_mm - planned.seat_height_mm, figures),
+        )
+        self._seat.set_hint(texts.state_hint("stopped"))
+        self._render_feet(plan, figures)
+        self._render_worst(plan.checks, figures)
+
+    def _render_feet(self, plan: Plan, figures: Figures) -> None:
+        need = plan.requirement
+        before, after = need.stock.footing, need.planned.footing
+        words = texts.label(after)
+        if before is not after:
+            words = f"{texts.label(before)} {ARROW} {words[0].lower()}{words[1:]}"
+        if not need.reached:
+            below = self.tr("wanted: {footing}").format(footing=texts.label(need.wanted).lower())
+        elif need.planned.heel_lift_mm > 0.5:
+            below = self.tr("heels lifted {lift}").format(
+                lift=figures.text(need.planned.heel_lift_mm)
+            )
+        else:
+            below = self.tr("as wanted")
+        self._feet.show_words(words, below)
+        self._feet.set_hint(texts.hint(after))
+
+    def _render_worst(self, checks: Sequence[Check], figures: Figures) -> None:
+        ordered = worst_first(checks)
+        failing = [check for check in ordered if not check.holds]
+        if not failing:
+            self._worst.show_words(
+                self.tr("None fails"), self.tr("all {n} hold").format(n=len(ordered)), OK
+            )
+            self._worst.set_hint("")
+            return
+        worst = failing[0]
+        below = margin_text(worst, figures)
+        if len(failing) > 1:
+            below = self.tr("{margin}; {n} more").format(margin=below, n=len(failing) - 1)
+        self._worst.show_words(f"{word_of(worst)}: {worst.title}", below, meaning_of(worst))
+        self._worst.set_hint(figures.sentence(worst.reason))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another locale may have another decimal mark."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.LocaleChange and self._plan is not None:
+            self._render(self._plan)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the surface below the tiles and the lines between them."""
+        colours = colours_of(self.palette())
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(colours.colour("line"), 1.0))
+        painter.setBrush(colours.colour("panel"))
+        painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 6.0, 6.0)
+        if self._stack.currentIndex() == 0:
+            for tile in (self._delivered, self._seat, self._feet, self._worst):
+                painter.drawLine(tile.x(), 12, tile.x(), self.height() - 12)
+        painter.end()
+
+
+class _Tile(QWidget):
+    """A caption, a figure or words, and a line that places them."""
+
+    def __init__(self, caption: str, *, large: bool = False, marked: bool = False) -> None:
+        super().__init__()
+        self._caption = Text(caption, faint=True)
+        scale = _FIGURE_SCALE if large else _WORDS_SCALE
+        self._words = Text(scale=scale, bold=True, wrap=not large)
+        self._below = Text(faint=True)
+        self._mark = Mark(side=20)
+        self._mark.setVisible(marked)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 8, 8)
+        column.setSpacing(2)
+        column.addWidget(self._caption)
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        row.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self._words, 1)
+        column.addLayout(row)
+        column.addWidget(self._below)
+        column.addStretch(1)
+
+    def show_words(self, words: str, below: str, meaning: str = "") -> None:
+        self._words.setText(words)
+        self._below.setText(below)
+        self._mark.set_meaning(meaning)
+
+    def set_hint(self, text: str) -> None:
+        for part in (self._caption, self._words, self._below):
+            part.set_hint(text)
+
+    def texts(self) -> list[str]:
+        return [self._words.text(), self._below.text()]
+
+
+def _band(low: float, high: float, figures: Figures) -> str:
+    return f"{figures.bare(low)} to {figures.text(high)}".replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def _lower(drop: float, figures: Figures) -> str:
+    return f"{figures.text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"

@@ -1,0 +1,49 @@
+"""Owns the order and the wording of checks, shared by the headline and the page of checks.
+
+Refuses to judge: whether a check holds stands in the plan.
+"""
+
+from collections.abc import Iterable
+
+from fitplanner.planning.plan import Check, Severity
+from fitplanner.ui import texts
+from fitplanner.ui.widgets import mark
+from fitplanner.ui.widgets.figures import Figures
+
+_RANK = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
+MARKS = {Severity.STOP: mark.STOP, Severity.CAUTION: mark.CAUTION, Severity.NOTE: mark.NOTE}
+HOLDS = "Holds"
+
+
+def worst_first(checks: Iterable[Check]) -> list[Check]:
+    """Those that do not hold first, the gravest of them at the top; else in the plan's order."""
+    return sorted(checks, key=lambda check: (check.holds, _RANK[check.severity]))
+
+
+def meaning_of(check: Check) -> str:
+    """The shape that stands beside the check."""
+    return mark.OK if check.holds else MARKS[check.severity]
+
+
+def word_of(check: Check) -> str:
+    """The word that stands beside the shape."""
+    return HOLDS if check.holds else texts.label(check.severity)
+
+
+def limit_text(check: Check, figures: Figures) -> str:
+    """The limit with its direction, read from the sign of the margin."""
+    limit = figures.text(check.limit, check.kind, decimals=check.decimals)
+    return f"{'at least' if _is_floor(check) else 'at most'} {limit}"
+
+
+def margin_text(check: Check, figures: Figures) -> str:
+    """By how much the check holds or fails."""
+    amount = figures.text(abs(check.margin), check.kind, decimals=check.decimals)
+    if check.holds:
+        return f"{amount} to spare"
+    return f"{amount} too {'little' if _is_floor(check) else 'much'}"
+
+
+def _is_floor(check: Check) -> bool:
+    above = check.value - check.limit
+    return abs(above - check.margin) <= abs(above + check.margin)

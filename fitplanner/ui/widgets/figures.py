@@ -1,0 +1,97 @@
+"""Owns how a page writes figures: one unit system and one decimal mark for all of them.
+
+Refuses typed text, and any figure that no plan holds.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QLocale
+
+from fitplanner.quantities import (
+    Kind,
+    UnitSystem,
+    display_unit,
+    fill,
+    format_quantity,
+    unit_label,
+)
+
+ARROW = "→"
+# Spaces that keep a figure and its unit, or both ends of a change, on one line.
+_STIFF = str.maketrans({" ": "\N{NO-BREAK SPACE}"})
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Writes canonical values; figures never break over two lines."""
+
+    system: UnitSystem = UnitSystem.METRIC
+    decimal_mark: str = "."
+
+    @classmethod
+    def of(cls, system: UnitSystem, locale: QLocale) -> "Figures":
+        """Figures in `system` with the decimal mark of `locale`."""
+        return cls(system, "," if locale.decimalPoint() == "," else ".")
+
+    def text(
+        self,
+        value: float,
+        kind: Kind = Kind.LENGTH,
+        *,
+        signed: bool = False,
+        decimals: int | None = None,
+        with_unit: bool = True,
+    ) -> str:
+        """One value; `decimals` are those wanted in metric units, carried over to others."""
+        text = format_quantity(
+            value,
+            kind,
+            self.system,
+            with_unit=with_unit,
+            signed=signed,
+            decimals=self._decimals(kind, decimals),
+            decimal_mark=self.decimal_mark,
+        )
+        return text.translate(_STIFF)
+
+    def bare(self, value: float, kind: Kind = Kind.LENGTH, *, decimals: int | None = None) -> str:
+        """One value without its unit, for a column that names it."""
+        return self.text(value, kind, decimals=decimals, with_unit=False)
+
+    def change(
+        self,
+        stock: float,
+        planned: float,
+        kind: Kind = Kind.LENGTH,
+        *,
+        decimals: int | None = None,
+        with_unit: bool = True,
+    ) -> str:
+        """Before and after, for example "905 → 864 mm"."""
+        before = self.bare(stock, kind, decimals=decimals)
+        after = self.text(planned, kind, decimals=decimals, with_unit=with_unit)
+        return f"{before} {ARROW} {after}".translate(_STIFF)
+
+    def unit(self, kind: Kind = Kind.LENGTH) -> str:
+        """The unit's label."""
+        return unit_label(kind, self.system)
+
+    def headed(self, heading: str, kind: Kind = Kind.LENGTH) -> str:
+        """A column's heading with its unit, for example "Seat height, mm"."""
+        return f"{heading}, {self.unit(kind)}" if self.unit(kind) else heading
+
+    def sentence(self, text: str) -> str:
+        """A sentence of the plan, its figures in the unit shown."""
+        return fill(text, self.system, decimal_mark=self.decimal_mark)
+
+    def array(self, values: NDArray[np.float64], kind: Kind) -> NDArray[np.float64]:
+        """Canonical values in the unit shown."""
+        return values / display_unit(kind, self.system).factor
+
+    def _decimals(self, kind: Kind, metric: int | None) -> int | None:
+        if metric is None:
+            return None
+        usual = display_unit(kind, self.system).decimals
+        return max(0, metric + usual - display_unit(kind, UnitSystem.METRIC).decimals)

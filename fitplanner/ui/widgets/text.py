@@ -1,0 +1,59 @@
+"""Owns the label of the pages: plain words only, with digits of one width.
+
+Refuses rich text, because names and notes of documents are shown with it, and colours of its
+own: it stands in one of the palette's roles, so that it follows the appearance by itself.
+"""
+
+import html
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QApplication, QLabel, QSizePolicy, QWidget
+
+from fitplanner.ui.theme import figure_font
+
+LEFT = Qt.AlignmentFlag.AlignLeft
+RIGHT = Qt.AlignmentFlag.AlignRight
+_TOP = Qt.AlignmentFlag.AlignTop
+
+
+class Text(QLabel):
+    """Words or figures; `scale` is against the program's own font size."""
+
+    def __init__(
+        self,
+        text: str = "",
+        *,
+        scale: float = 1.0,
+        bold: bool = False,
+        faint: bool = False,
+        wrap: bool = True,
+        align: Qt.AlignmentFlag = LEFT,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(wrap)
+        self.setAlignment(align | _TOP)
+        policy = self.sizePolicy()
+        policy.setHorizontalPolicy(
+            QSizePolicy.Policy.Preferred if wrap else QSizePolicy.Policy.Minimum
+        )
+        self.setSizePolicy(policy)
+        self._scale = scale
+        self.set_look(bold=bold, faint=faint)
+        self.setText(text)
+
+    def set_look(self, *, bold: bool = False, faint: bool = False) -> None:
+        """Weight and strength of the words."""
+        role = QPalette.ColorRole.PlaceholderText if faint else QPalette.ColorRole.WindowText
+        if self.foregroundRole() != role:
+            self.setForegroundRole(role)
+        font = figure_font(self.font(), bold=bold)
+        font.setPointSizeF(QApplication.font().pointSizeF() * self._scale)
+        if font != self.font():
+            self.setFont(font)
+
+    def set_hint(self, text: str) -> None:
+        """A tooltip that shows marks as marks and breaks long lines."""
+        self.setToolTip(f"<qt>{html.escape(text)}</qt>" if text else "")
