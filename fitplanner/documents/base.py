@@ -113,7 +113,5 @@ class Section(Document):
                 format_quantity(each, spec.kind, UnitSystem.METRIC)
                 for each in (number, spec.low, spec.high)
             )
-            raise ValueError(
-                f"{shown} lies outside {low} to {high}; check the figure and its unit"
-            )
+            raise ValueError(f"{shown} lies outside {low} to {high}; check the figure and its unit")
         return value

@@ -6,6 +6,7 @@ from the ground, y to the left. Refuses any computation.
 """
 
 from enum import StrEnum
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -151,10 +152,12 @@ class LeverageTable(Document):
         y = self.wheel_travel_mm
         if len(y) != len(self.leverage):
             raise ValueError("leverage: give one leverage for each wheel travel")
-        if y[0] != 0 or any(b <= a for a, b in zip(y, y[1:], strict=False)):
+        if y[0] != 0 or any(b <= a for a, b in pairwise(y)):
             raise ValueError("leverage: wheel travel starts at 0 and rises from row to row")
         if any(not 0.3 <= r <= 8 for r in self.leverage):
-            raise ValueError("leverage: each lies between 0.3 and 8 (wheel travel per shock travel)")
+            raise ValueError(
+                "leverage: each lies between 0.3 and 8 (wheel travel per shock travel)"
+            )
         return self
 
 
@@ -244,9 +247,7 @@ class Controls(Section):
     bar_x_mm: Figure = figure("Grips, ahead of the rear axle", LENGTH, 400, 1600)
     bar_z_mm: Figure = figure("Grips, above the ground", LENGTH, 600, 1500)
     low_point_x_mm: Figure = figure("Lowest point, ahead of the rear axle", LENGTH, 200, 1200)
-    feet_ahead_mm: Figure = figure(
-        "Feet on the ground, ahead of the seat point", LENGTH, -200, 400
-    )
+    feet_ahead_mm: Figure = figure("Feet on the ground, ahead of the seat point", LENGTH, -200, 400)
 
 
 class Stand(Section):

@@ -63,9 +63,7 @@ class Rider(Section):
         "One standard deviation of a careful reading",
         default=5.0,
     )
-    mass_kg: float | None = figure(
-        "Body mass", Kind.MASS, 15, 200, "Without gear", default=None
-    )
+    mass_kg: float | None = figure("Body mass", Kind.MASS, 15, 200, "Without gear", default=None)
     gear_mass_kg: float = figure(
         "Gear", Kind.MASS, 0, 60, "Helmet, boots, armour, drink", default=8.0
     )

@@ -15,12 +15,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.geometry import Pose, pose
 from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine, map_lanes, weight_n
-
-Array = NDArray[np.float64]
 
 _TOLERANCE_MM = 1e-11
 _LAST_STEP_MM = 1e-8  # a whole Newton step that short leaves nothing but rounding
@@ -64,7 +63,7 @@ class _Balance:
 
 
 def wheel_loads(
-    at: Pose, sprung: Body, machine: Machine, gravity_m_s2: ArrayLike = GRAVITY_M_S2
+    at: Pose, sprung: Body, machine: Machine, gravity_m_s2: Number = GRAVITY_M_S2
 ) -> tuple[Array, Array]:
     """Front and rear wheel load [N] from the moments about the contact points."""
     g = np.asarray(gravity_m_s2, dtype=float)
@@ -125,8 +124,9 @@ def _step(
     low_x, high_x, low_y, high_y = limits
     with np.errstate(divide="ignore", invalid="ignore"):
         guess_x, guess_y = x - balance.front / np.abs(a), y - balance.rear / np.abs(d)
-    held_x, held_y = (guess_x <= low_x) | (guess_x >= high_x), (guess_y <= low_y) | (
-        guess_y >= high_y
+    held_x, held_y = (
+        (guess_x <= low_x) | (guess_x >= high_x),
+        (guess_y <= low_y) | (guess_y >= high_y),
     )
     stop_x = np.where(guess_x <= low_x, low_x, high_x) - x
     stop_y = np.where(guess_y <= low_y, low_y, high_y) - y
@@ -144,7 +144,7 @@ def _step(
     return np.clip(x + dx, low_x, high_x) - x, np.clip(y + dy, low_y, high_y) - y
 
 
-def _loaded(free_mm: ArrayLike, load_n: Array, stiffness_n_mm: ArrayLike) -> Array:
+def _loaded(free_mm: Number, load_n: Array, stiffness_n_mm: Number) -> Array:
     """Radius under load; a lifted wheel keeps its free one, a flattened tyre half of it."""
     free = np.asarray(free_mm, dtype=float)
     squash = np.maximum(load_n, 0.0) / np.asarray(stiffness_n_mm)
@@ -156,8 +156,8 @@ def equilibrium(
     machine: Machine,
     sprung: Body,
     *,
-    gravity_m_s2: ArrayLike = GRAVITY_M_S2,
-    start_mm: tuple[ArrayLike, ArrayLike] | None = None,
+    gravity_m_s2: Number = GRAVITY_M_S2,
+    start_mm: tuple[Number, Number] | None = None,
 ) -> Rest:
     """Rest of `machine` carrying `sprung`, for all lanes at once.
 
@@ -241,7 +241,9 @@ def hanging(machine: Machine) -> Rest:
         force, rate = machine.shock.force(shock_mm)
         residual = force * ratio + pull_rear
         y_next = np.clip(y - residual / (rate * ratio**2 + force * slope), least_y, most_y)
-        moved = max(np.max(np.abs(x_next - x), initial=0.0), np.max(np.abs(y_next - y), initial=0.0))
+        moved = max(
+            np.max(np.abs(x_next - x), initial=0.0), np.max(np.abs(y_next - y), initial=0.0)
+        )
         x, y = x_next, y_next
         if moved < _TOLERANCE_MM:
             break

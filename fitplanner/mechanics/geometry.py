@@ -7,11 +7,9 @@ chassis point. Refuses forces. No small-angle shortcut anywhere.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.machine import Machine
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -37,20 +35,18 @@ class Pose:
     front_radius_mm: Array
     rear_radius_mm: Array
 
-    def place(self, x_mm: ArrayLike, z_mm: ArrayLike) -> tuple[Array, Array]:
+    def place(self, x_mm: Number, z_mm: Number) -> tuple[Array, Array]:
         """World (x, z) [mm] of a chassis point, x from the rear contact point."""
         dx, dz = np.asarray(x_mm) - self.rear_axle_mm[0], np.asarray(z_mm) - self.rear_axle_mm[1]
         cos, sin = np.cos(self.pitch_rad), np.sin(self.pitch_rad)
         return cos * dx - sin * dz, self.rear_radius_mm + sin * dx + cos * dz
 
-    def height(self, x_mm: ArrayLike, z_mm: ArrayLike) -> Array:
+    def height(self, x_mm: Number, z_mm: Number) -> Array:
         """Height over the ground [mm] of a chassis point."""
         return self.place(x_mm, z_mm)[1]
 
 
-def fork_offset_mm(
-    *, wheel_radius_mm: ArrayLike, rake_rad: ArrayLike, trail_mm: ArrayLike
-) -> Array:
+def fork_offset_mm(*, wheel_radius_mm: Number, rake_rad: Number, trail_mm: Number) -> Array:
     """Fork offset [mm] from rake and trail; the inverse of the trail's equation."""
     rake = np.asarray(rake_rad, dtype=float)
     offset: Array = np.asarray(wheel_radius_mm) * np.sin(rake) - trail_mm * np.cos(rake)
@@ -59,10 +55,10 @@ def fork_offset_mm(
 
 def pose(
     machine: Machine,
-    fork_mm: ArrayLike,
-    rear_mm: ArrayLike,
-    front_radius_mm: ArrayLike | None = None,
-    rear_radius_mm: ArrayLike | None = None,
+    fork_mm: Number,
+    rear_mm: Number,
+    front_radius_mm: Number | None = None,
+    rear_radius_mm: Number | None = None,
 ) -> Pose:
     """Pose at a fork compression and an axle rise; radii default to the free tyres.
 

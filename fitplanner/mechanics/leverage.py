@@ -61,7 +61,7 @@ class LeverageCurve:
         low, high = self.knots_mm[0], self.knots_mm[-1]
         target = np.asarray(shock_mm, dtype=float)
         s_low, s_high = self.evaluate(low)[0], self.evaluate(high)[0]
-        y = low + (high - low) * np.clip((target - s_low) / (s_high - s_low), 0.0, 1.0)
+        y: Array = low + (high - low) * np.clip((target - s_low) / (s_high - s_low), 0.0, 1.0)
         for _ in range(40):
             shock, ratio, _ = self.evaluate(y)
             step = (target - shock) / ratio
@@ -88,8 +88,8 @@ class LeverageCurve:
 def _take(values: Array, pick: NDArray[np.intp]) -> Array:
     shape = np.broadcast_shapes(values.shape[:-1], pick.shape[:-1])
     wide = np.broadcast_to(values, (*shape, values.shape[-1]))
-    picked: Array = np.take_along_axis(wide, np.broadcast_to(pick, (*shape, 1)), -1)[..., 0]
-    return picked
+    picked = np.take_along_axis(wide, np.broadcast_to(pick, (*shape, 1)), -1)
+    return np.asarray(picked[..., 0], dtype=float)
 
 
 def hermite_curve(knots_mm: ArrayLike, ratio: ArrayLike, slope: ArrayLike) -> LeverageCurve:

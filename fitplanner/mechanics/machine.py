@@ -11,17 +11,15 @@ from dataclasses import dataclass
 from typing import Any, Self
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.leverage import LeverageCurve
 from fitplanner.mechanics.units import Fork, Shock
-
-Array = NDArray[np.float64]
 
 GRAVITY_M_S2 = 9.80665
 
 
-def weight_n(mass_kg: ArrayLike) -> Array:
+def weight_n(mass_kg: Number) -> Array:
     """Weight [N] of a mass [kg] at standard gravity."""
     return np.asarray(mass_kg, dtype=float) * GRAVITY_M_S2
 
@@ -33,9 +31,9 @@ class Body:
     A negative mass stands for a force that carries: feet on the ground, a side-stand.
     """
 
-    mass_kg: ArrayLike
-    x_mm: ArrayLike
-    z_mm: ArrayLike
+    mass_kg: Number
+    x_mm: Number
+    z_mm: Number
 
     def __add__(self, other: "Body") -> "Body":
         """The two masses as one at their common centre."""
@@ -64,31 +62,31 @@ class Machine:
         sprung: the machine's own sprung mass without fuel, rider and luggage.
     """
 
-    front_axle_x_mm: ArrayLike
-    front_axle_z_mm: ArrayLike
-    rake_rad: ArrayLike
-    fork_offset_mm: ArrayLike
-    pivot_x_mm: ArrayLike
-    pivot_z_mm: ArrayLike
-    arm_length_mm: ArrayLike
-    axle_low_mm: ArrayLike
-    front_radius_mm: ArrayLike
-    rear_radius_mm: ArrayLike
-    front_tyre_n_mm: ArrayLike
-    rear_tyre_n_mm: ArrayLike
-    front_unsprung_kg: ArrayLike
-    rear_unsprung_kg: ArrayLike
+    front_axle_x_mm: Number
+    front_axle_z_mm: Number
+    rake_rad: Number
+    fork_offset_mm: Number
+    pivot_x_mm: Number
+    pivot_z_mm: Number
+    arm_length_mm: Number
+    axle_low_mm: Number
+    front_radius_mm: Number
+    rear_radius_mm: Number
+    front_tyre_n_mm: Number
+    rear_tyre_n_mm: Number
+    front_unsprung_kg: Number
+    rear_unsprung_kg: Number
     sprung: Body
     fork: Fork
     shock: Shock
     leverage: LeverageCurve
-    raise_mm: ArrayLike = 0.0
+    raise_mm: Number = 0.0
 
-    def with_fork(self, **changes: ArrayLike) -> Self:
+    def with_fork(self, **changes: Number) -> Self:
         """A copy with the fork's fields changed."""
         return dataclasses.replace(self, fork=dataclasses.replace(self.fork, **changes))
 
-    def with_shock(self, **changes: ArrayLike) -> Self:
+    def with_shock(self, **changes: Number) -> Self:
         """A copy with the shock's fields changed."""
         return dataclasses.replace(self, shock=dataclasses.replace(self.shock, **changes))
 
@@ -114,7 +112,9 @@ def map_lanes(item: Any, change: Callable[[Array], Array]) -> Any:
         shock = np.stack([change(s) for s in np.moveaxis(item.shock_mm, -1, 0)], axis=-1)
         return LeverageCurve(item.knots_mm, cubic, shock)
     if dataclasses.is_dataclass(item) and not isinstance(item, type):
-        values = {f.name: map_lanes(getattr(item, f.name), change) for f in dataclasses.fields(item)}
+        values = {
+            f.name: map_lanes(getattr(item, f.name), change) for f in dataclasses.fields(item)
+        }
         return type(item)(**values)
     array = np.asarray(item, dtype=float)
     return change(array) if array.ndim else item

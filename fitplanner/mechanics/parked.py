@@ -9,13 +9,12 @@ chassis where its foot stands. Refuses soft ground.
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import Rest, equilibrium
 from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.mechanics.stand import StandLean, lean_on_stand, length_for_lean_mm
-
-Array = NDArray[np.float64]
 
 _MOST_REPEATS = 80
 _TOLERANCE = 1e-12
@@ -27,13 +26,13 @@ _MOST_LEAN_RAD = np.radians(45.0)
 class Stand:
     """Side-stand in the chassis frame: pivot, leg in the front view (angle outward), foot ahead."""
 
-    pivot_x_mm: ArrayLike
-    pivot_y_mm: ArrayLike
-    pivot_z_mm: ArrayLike
-    length_mm: ArrayLike
-    angle_rad: ArrayLike
-    foot_ahead_mm: ArrayLike
-    crown_radius_mm: ArrayLike
+    pivot_x_mm: Number
+    pivot_y_mm: Number
+    pivot_z_mm: Number
+    length_mm: Number
+    angle_rad: Number
+    foot_ahead_mm: Number
+    crown_radius_mm: Number
 
 
 @dataclass(frozen=True)
@@ -81,7 +80,7 @@ def park(machine: Machine, on_wheels: Body, stand: Stand) -> Parked:
 
 
 def park_at_lean(
-    machine: Machine, on_wheels: Body, stand: Stand, lean_rad: ArrayLike
+    machine: Machine, on_wheels: Body, stand: Stand, lean_rad: Number
 ) -> tuple[Array, Parked]:
     """Stand length [mm] that gives a wanted lean, and the machine parked on it."""
     share, lean = _start(machine, on_wheels)

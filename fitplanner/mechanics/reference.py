@@ -9,14 +9,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.geometry import fork_offset_mm
 from fitplanner.mechanics.leverage import LeverageCurve
 from fitplanner.mechanics.machine import Body, Machine, weight_n
 from fitplanner.mechanics.units import Fork, Shock
-
-Array = NDArray[np.float64]
 
 _MOST_STEPS = 80
 
@@ -39,25 +37,25 @@ class CatalogueFigures:
     """
 
     hanging: bool
-    wheelbase_mm: ArrayLike
-    rake_rad: ArrayLike
-    trail_mm: ArrayLike
-    front_radius_mm: ArrayLike
-    rear_radius_mm: ArrayLike
-    front_tyre_n_mm: ArrayLike
-    rear_tyre_n_mm: ArrayLike
-    arm_length_mm: ArrayLike
-    pivot_height_mm: ArrayLike
-    running_order_kg: ArrayLike
-    front_share: ArrayLike
-    mass_height_mm: ArrayLike
-    front_unsprung_kg: ArrayLike
-    rear_unsprung_kg: ArrayLike
+    wheelbase_mm: Number
+    rake_rad: Number
+    trail_mm: Number
+    front_radius_mm: Number
+    rear_radius_mm: Number
+    front_tyre_n_mm: Number
+    rear_tyre_n_mm: Number
+    arm_length_mm: Number
+    pivot_height_mm: Number
+    running_order_kg: Number
+    front_share: Number
+    mass_height_mm: Number
+    front_unsprung_kg: Number
+    rear_unsprung_kg: Number
     fuel: Body
     carried: Body
     fork: Fork
     shock: Shock
-    rear_travel_mm: ArrayLike
+    rear_travel_mm: Number
     leverage: LeverageCurve | Linkage
 
 
@@ -140,9 +138,7 @@ def resolve(figures: CatalogueFigures) -> Reference:
         front_axle_x_mm=w + np.sin(rake) * fork_mm,
         front_axle_z_mm=front_r - np.cos(rake) * fork_mm,
         rake_rad=rake,
-        fork_offset_mm=fork_offset_mm(
-            wheel_radius_mm=front_r, rake_rad=rake, trail_mm=f.trail_mm
-        ),
+        fork_offset_mm=fork_offset_mm(wheel_radius_mm=front_r, rake_rad=rake, trail_mm=f.trail_mm),
         pivot_x_mm=np.sqrt(arm**2 - axle_z**2),
         pivot_z_mm=f.pivot_height_mm,
         arm_length_mm=arm,
@@ -161,9 +157,7 @@ def resolve(figures: CatalogueFigures) -> Reference:
     return Reference(machine, fork_mm, rear_mm, front_r, rear_r)
 
 
-def _rear(
-    f: CatalogueFigures, axle_z_mm: Array, sprung_n: Array
-) -> tuple[LeverageCurve, Array]:
+def _rear(f: CatalogueFigures, axle_z_mm: Array, sprung_n: Array) -> tuple[LeverageCurve, Array]:
     """Leverage curve and axle rise in the catalogue state.
 
     A linkage's curve depends on the arm's elevation at full extension, which depends on the
@@ -185,9 +179,7 @@ def _rear(
     return curve, rise
 
 
-def _wheel_law(
-    f: CatalogueFigures, curve: LeverageCurve, travel_mm: Array, sprung_n: Array
-) -> Law:
+def _wheel_law(f: CatalogueFigures, curve: LeverageCurve, travel_mm: Array, sprung_n: Array) -> Law:
     stroke = curve.evaluate(travel_mm)[0]
     shock = type(f.shock)(**{**f.shock.__dict__, "stroke_mm": stroke})
 
@@ -199,9 +191,7 @@ def _wheel_law(
     return law
 
 
-def _sprung(
-    f: CatalogueFigures, front_kg: ArrayLike, w: Array, front_r: Array, rear_r: Array
-) -> Body:
+def _sprung(f: CatalogueFigures, front_kg: Number, w: Array, front_r: Array, rear_r: Array) -> Body:
     """What is left of the running-order mass without wheels and fuel."""
     total = Body(
         f.running_order_kg,

@@ -9,9 +9,8 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
-Array = NDArray[np.float64]
+from fitplanner.mechanics.arrays import Array, Number
 
 ATMOSPHERE_KPA = 101.325
 _LEAST_AIR_ML = 1.0
@@ -29,17 +28,17 @@ class Unit(ABC):
         friction_n: signed force along the unit; stiction is solved as a band.
     """
 
-    rate_n_mm: ArrayLike
-    preload_mm: ArrayLike
-    stroke_mm: ArrayLike
-    cut_mm: ArrayLike = 0.0
-    friction_n: ArrayLike = 0.0
+    rate_n_mm: Number
+    preload_mm: Number
+    stroke_mm: Number
+    cut_mm: Number = 0.0
+    friction_n: Number = 0.0
 
     @abstractmethod
     def rest(self, x_mm: Array) -> tuple[Array, Array]:
         """Force [N] and stiffness [N/mm] of all but the spring and the friction."""
 
-    def force(self, x_mm: ArrayLike) -> tuple[Array, Array]:
+    def force(self, x_mm: Number) -> tuple[Array, Array]:
         """Force [N] and stiffness [N/mm] at compression `x_mm`; shapes broadcast.
 
         Valid between full extension and bottomed.
@@ -49,16 +48,14 @@ class Unit(ABC):
         spring = self.rate_n_mm * (x - self.cut_mm + self.preload_mm)
         return spring + rest + self.friction_n, stiffness + self.rate_n_mm
 
-    def preload_for(self, x_mm: ArrayLike, force_n: ArrayLike, rate_n_mm: ArrayLike) -> Array:
+    def preload_for(self, x_mm: Number, force_n: Number, rate_n_mm: Number) -> Array:
         """Preload [mm] with which a spring of `rate_n_mm` carries `force_n` at `x_mm`."""
         x = np.asarray(x_mm, dtype=float)
         spring = np.asarray(force_n, dtype=float) - self.rest(x)[0] - self.friction_n
         preload: Array = spring / rate_n_mm - (x - self.cut_mm)
         return preload
 
-    def rate_for(
-        self, x1_mm: ArrayLike, force1_n: ArrayLike, x2_mm: ArrayLike, force2_n: ArrayLike
-    ) -> Array:
+    def rate_for(self, x1_mm: Number, force1_n: Number, x2_mm: Number, force2_n: Number) -> Array:
         """Spring rate [N/mm] that carries two forces at two compressions, preload free."""
         x1, x2 = np.asarray(x1_mm, dtype=float), np.asarray(x2_mm, dtype=float)
         rest = self.rest(x2)[0] - self.rest(x1)[0]
@@ -77,11 +74,11 @@ class Fork(Unit):
         top_out_length_mm, top_out_rate_n_mm: spring that draws in near full extension.
     """
 
-    air_area_mm2: ArrayLike = 0.0
-    air_bottomed_ml: ArrayLike = 1.0
-    air_exponent: ArrayLike = 1.0
-    top_out_length_mm: ArrayLike = 0.0
-    top_out_rate_n_mm: ArrayLike = 0.0
+    air_area_mm2: Number = 0.0
+    air_bottomed_ml: Number = 1.0
+    air_exponent: Number = 1.0
+    top_out_length_mm: Number = 0.0
+    top_out_rate_n_mm: Number = 0.0
 
     def rest(self, x_mm: Array) -> tuple[Array, Array]:
         """Air bled at full extension, and the top-out spring over its length of action."""
@@ -119,9 +116,9 @@ class Shock(Unit):
         bump_length_mm, bump_rate_n_mm: rubber that acts over the last part of the stroke.
     """
 
-    gas_force_n: ArrayLike = 0.0
-    bump_length_mm: ArrayLike = 0.0
-    bump_rate_n_mm: ArrayLike = 0.0
+    gas_force_n: Number = 0.0
+    bump_length_mm: Number = 0.0
+    bump_rate_n_mm: Number = 0.0
 
     def rest(self, x_mm: Array) -> tuple[Array, Array]:
         """Gas force, and the rubber near the end of the stroke."""

@@ -7,17 +7,15 @@ exact model at once. What is fixed by hand stays. Refuses money and taste.
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from fitplanner.documents.machine import WayOffer
+from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.machine import Machine, map_lanes
 from fitplanner.planning.context import Context
 from fitplanner.planning.halt import Halt, halt, need_seat_mm, seat_of
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.setup import Setup, built, stock_setup
 from fitplanner.planning.targets import choose, targets
-
-Array = NDArray[np.float64]
 
 # What one millimetre (one degree) costs in the choice: lost wheel travel counts as itself, the
 # rest is weighed against it. Common practice, no source: a seat is changed before a shock is
@@ -73,7 +71,7 @@ def _grid(ctx: Context) -> _Grid:
                 rows.append((fork_mm, shock_mm, raise_mm))
     base = np.array(rows)
     lanes = np.repeat(base, len(seat), axis=0)
-    return _Grid(*lanes.T, np.tile(seat, len(base)))
+    return _Grid(lanes[:, 0], lanes[:, 1], lanes[:, 2], np.tile(seat, len(base)))
 
 
 def _nearest(values: Array, wanted: float, reach: float = _SPLIT_REACH_MM) -> Array:

@@ -7,21 +7,26 @@ licensed practice. Refuses torque values: those are the maker's.
 from fitplanner.planning.plan import Caution, WayAmount, WayId
 
 _ALWAYS_BEFORE = (
-    Caution("Lifting", "Lift on a stand made for it and strap the machine; nobody works under a jack."),
+    Caution(
+        "Lifting", "Lift on a stand made for it, strapped; nobody works under a jack."
+    ),
 )
 _FORK = (
-    Caution("Fork", "A compressed fork spring throws its cap: unload it and turn the last thread by hand."),
     Caution(
         "Fork",
-        "A thread-locked nut may need heat. Never a flame where a polymer limiter sits: a heat gun, "
-        "and the record must tell the next mechanic.",
+        "A compressed fork spring throws its cap: unload it and turn the last thread by hand.",
+    ),
+    Caution(
+        "Fork",
+        "A thread-locked nut may need heat. Never a flame where a polymer limiter sits: a heat "
+        "gun, and the record must tell the next mechanic.",
     ),
 )
 _SHOCK = (
     Caution(
         "Shock",
-        "The shock holds gas under pressure and a compressed spring. Opening it is specialist work: "
-        "send it out, never drill or heat it.",
+        "The shock holds gas under pressure and a compressed spring. Opening it is specialist "
+        "work: send it out, never drill or heat it.",
     ),
 )
 _CLAMPS = (
@@ -29,9 +34,13 @@ _CLAMPS = (
 )
 _ALWAYS_AFTER = (
     Caution("Tightening", "Every torque comes from the maker's manual for this machine."),
-    Caution("Side-stand", "A lowered machine on its old stand can stand upright or fall to the far side."),
     Caution(
-        "Rules", "Lamps, plate, stand and suspension may need approval: local rules decide, ask first."
+        "Side-stand",
+        "A lowered machine on its old stand can stand upright or fall to the far side.",
+    ),
+    Caution(
+        "Rules",
+        "Lamps, plate, stand and suspension may need approval: local rules decide, ask first.",
     ),
     Caution("Test ride", "Ride slowly first: brakes, steering and full bump, then measure again."),
 )

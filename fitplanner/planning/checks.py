@@ -4,7 +4,7 @@ Owns limits, severities, reasons and where each limit comes from. Refuses to com
 from the solved states and from `consequences`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from fitplanner.planning.halt import need_seat_mm
 from fitplanner.planning.plan import (
     Basis,
     Check,
+    End,
     Requirement,
     Severity,
     SpringPlan,
@@ -106,7 +107,7 @@ def checks(
     work: Work,
     found: Facts,
     need: Requirement,
-    springs: dict[str, SpringPlan],
+    springs: Mapping[End, SpringPlan],
     states: StatePair,
     ways: tuple[WayAmount, ...],
 ) -> tuple[Check, ...]:
@@ -196,12 +197,12 @@ def _short_mm(work: Work, need: Requirement) -> float:
 
 def _units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[_Limit]:
     profile, planned = work.ctx.profile, work.planned
-    stroke = float(np.asarray(work.machine.shock.stroke_mm))
+    stroke = float(work.machine.shock.stroke_mm)
     for key, name, amount, room in (
         ("fork-limiter", "Fork", planned.fork_limiter_mm, profile.fork.travel_mm.value),
         ("shock-limiter", "Shock", planned.shock_limiter_mm, stroke),
     ):
-        length = float(np.asarray(amount))
+        length = float(amount)
         if length > 0:
             yield _Limit(
                 f"{key}-fits",
@@ -253,12 +254,17 @@ def _units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[_L
         )
     for end, preload, low, high in (
         ("Fork", planned.fork_preload_mm, profile.fork.preload_min_mm, profile.fork.preload_max_mm),
-        ("Shock", planned.shock_preload_mm, profile.rear.preload_min_mm, profile.rear.preload_max_mm),
+        (
+            "Shock",
+            planned.shock_preload_mm,
+            profile.rear.preload_min_mm,
+            profile.rear.preload_max_mm,
+        ),
     ):
         yield _Limit(
             f"{end.lower()}-preload",
             f"{end} preload within its range",
-            float(np.asarray(preload)),
+            float(preload),
             _L,
             "Less leaves the spring loose at full extension, more robs free sag",
             _CAUTION,
@@ -354,7 +360,7 @@ def _carrying(work: Work, states: StatePair) -> Iterator[_Limit]:
     )
 
 
-def _sags(springs: dict[str, SpringPlan]) -> Iterator[_Limit]:
+def _sags(springs: Mapping[End, SpringPlan]) -> Iterator[_Limit]:
     for end, plan in springs.items():
         name = "Fork" if end == "front" else "Rear"
         for word, value, (low, high) in (
@@ -426,8 +432,8 @@ def _room(work: Work, found: Facts) -> Iterator[_Limit]:
         "geometry",
         least=wheel_top,
     )
-    foam = work.ctx.profile.seat.foam_mm.value - float(np.asarray(work.planned.lower_seat_mm))
-    if float(np.asarray(work.planned.lower_seat_mm)) > 0:
+    foam = work.ctx.profile.seat.foam_mm.value - float(work.planned.lower_seat_mm)
+    if float(work.planned.lower_seat_mm) > 0:
         yield _Limit(
             "foam",
             "Foam left in the lower seat",
@@ -480,10 +486,13 @@ def _steering(states: StatePair, found: Facts) -> Iterator[_Limit]:
         decimals=2,
     )
     height = found.lamp_height_mm[1]
-    for key, window in (("un", HEADLAMP_UN), ("us", HEADLAMP_US)):
+    for key, rule, window in (
+        ("un", "UN rule", HEADLAMP_UN),
+        ("us", "United States rule", HEADLAMP_US),
+    ):
         yield _Limit(
             f"lamp-height-{key}",
-            "Headlamp height",
+            f"Headlamp height, {rule}",
             height,
             _L,
             "Above the ground on its wheels; whether this rule applies is for local rules to say",
@@ -558,7 +567,7 @@ def _comfort(work: Work, found: Facts) -> Iterator[_Limit]:
         "Drillis and Contini 1966 for the lengths; the limit is an assumption",
         least=LEAST_KNEE_DEG,
     )
-    raised = float(np.asarray(work.planned.raised_stanchions_mm))
+    raised = float(work.planned.raised_stanchions_mm)
     if raised > 0:
         showing = work.ctx.profile.fork.stanchion_showing_mm.value + raised
         yield _Limit(

@@ -4,12 +4,14 @@ Owns the account of travel, clearance, balance, stand, lamps, chain, oil, coil b
 Every figure comes from the solved states of `work`. Refuses to judge: `checks` does.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import atan, degrees
 
 import numpy as np
 
 from fitplanner.body.posture import legroom
+from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.chain import slack_to_set
 from fitplanner.mechanics.clearance import break_over_angle_rad, touch_lean_rad
 from fitplanner.mechanics.geometry import Pose
@@ -18,7 +20,7 @@ from fitplanner.mechanics.oil import fill_for_shortened_stroke, level_change_for
 from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.springs import coil_bind_margin_mm
 from fitplanner.mechanics.stand import Slope, leaned, parked_stability
-from fitplanner.planning.plan import Consequence
+from fitplanner.planning.plan import Consequence, End
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind
@@ -102,11 +104,11 @@ def _pose_at(work: Work, state: int, which: int) -> Pose:
     )
 
 
-def _lane(values: np.ndarray, state: int, which: int) -> np.ndarray:  # type: ignore[type-arg]
+def _lane(values: Array, state: int, which: int) -> Array:
     return np.asarray(values[state, which])
 
 
-def facts(work: Work, stand_mm: float, parked: Parked, reserves: dict[str, np.ndarray]) -> Facts:  # type: ignore[type-arg]
+def facts(work: Work, stand_mm: float, parked: Parked, reserves: Mapping[End, Array]) -> Facts:
     """All figures; `stand_mm` and `parked` are the stand that restores the lean."""
     profile = work.ctx.profile
     both = (STOCK, PLANNED)
@@ -130,7 +132,9 @@ def facts(work: Work, stand_mm: float, parked: Parked, reserves: dict[str, np.nd
     ]
     beam = atan(lamps.dip_percent.value)
     turn = float(riding[1].pitch_rad - riding[0].pitch_rad)
-    lamp_up = [float(p.height(lamps.headlamp_x_mm.value, lamps.headlamp_z_mm.value)) for p in riding]
+    lamp_up = [
+        float(p.height(lamps.headlamp_x_mm.value, lamps.headlamp_z_mm.value)) for p in riding
+    ]
     stands = (work.old_stand[STOCK], parked)
     binds = [_coil_bind(work, which) for which in both]
     limits = work.limits
@@ -154,7 +158,7 @@ def facts(work: Work, stand_mm: float, parked: Parked, reserves: dict[str, np.nd
         ),
         gap_front_mm=(
             profile.fork.bump_gap_mm.value,
-            profile.fork.bump_gap_mm.value - float(np.asarray(work.planned.raised_stanchions_mm)),
+            profile.fork.bump_gap_mm.value - float(work.planned.raised_stanchions_mm),
         ),
         gap_rear_mm=(profile.rear.bump_gap_mm.value,) * 2,
         reserve_front_mm=pair([float(reserves["front"][w]) for w in both]),
@@ -166,9 +170,7 @@ def facts(work: Work, stand_mm: float, parked: Parked, reserves: dict[str, np.nd
         lamp_height_mm=pair(
             [float(p.height(lamps.headlamp_x_mm.value, lamps.headlamp_z_mm.value)) for p in wheels]
         ),
-        lamp_aim_percent=float(
-            inclination_change_percent(beam_rad=beam, pitch_change_rad=turn)
-        ),
+        lamp_aim_percent=float(inclination_change_percent(beam_rad=beam, pitch_change_rad=turn)),
         lamp_spot_mm=float(
             spot_move_mm(
                 distance_mm=AIM_DISTANCE_MM,
@@ -215,8 +217,8 @@ def _com_height(work: Work, which: int) -> float:
     drop = 0.0 if which == STOCK else work.planned.lower_seat_mm
     body = work.ctx.carried.rider_up(machine.sprung, drop)
     at = _pose_at(work, RIDER_UP, which)
-    front, rear = (float(np.asarray(m)) for m in (machine.front_unsprung_kg, machine.rear_unsprung_kg))
-    mass = float(np.asarray(body.mass_kg))
+    front, rear = (float(m) for m in (machine.front_unsprung_kg, machine.rear_unsprung_kg))
+    mass = float(body.mass_kg)
     moment = mass * float(at.height(body.x_mm, body.z_mm))
     moment += front * float(at.front_radius_mm) + rear * float(at.rear_radius_mm)
     return moment / (mass + front + rear)
@@ -230,21 +232,21 @@ def _coil_bind(work: Work, which: int) -> Pair:
     profile = work.ctx.profile
     setup = work.stock if which == STOCK else work.planned
     low_x, high_x, _, _ = work.limits[which]
-    stroke = float(np.asarray(work.machine.shock.stroke_mm))
-    cut = float(np.asarray(setup.shock_limiter_mm))
+    stroke = float(work.machine.shock.stroke_mm)
+    cut = float(setup.shock_limiter_mm)
     return (
         float(
             coil_bind_margin_mm(
                 free_length_mm=profile.fork.spring_free_mm.value,
                 solid_length_mm=profile.fork.spring_solid_mm.value,
-                deflection_mm=high_x - low_x + float(np.asarray(setup.fork_preload_mm)),
+                deflection_mm=high_x - low_x + float(setup.fork_preload_mm),
             )
         ),
         float(
             coil_bind_margin_mm(
                 free_length_mm=profile.rear.spring_free_mm.value,
                 solid_length_mm=profile.rear.spring_solid_mm.value,
-                deflection_mm=stroke - cut + float(np.asarray(setup.shock_preload_mm)),
+                deflection_mm=stroke - cut + float(setup.shock_preload_mm),
             )
         ),
     )
@@ -300,7 +302,7 @@ def _slope_margin(work: Work, parked: Parked) -> float:
 
 def _oil(work: Work) -> Oil:
     fork = work.ctx.profile.fork
-    cut = float(np.asarray(work.planned.fork_limiter_mm))
+    cut = float(work.planned.fork_limiter_mm)
     most = fork.travel_mm.value * 0.999
     fill = fill_for_shortened_stroke(
         oil_ml=fork.oil_volume_ml.value,
@@ -329,7 +331,12 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
     fork_n, shock_n = _unit_loads(work)
 
     def row(
-        topic: str, label: str, pair: Pair, kind: Kind = _L, note: str = "", digits: int | None = None
+        topic: str,
+        label: str,
+        pair: Pair,
+        kind: Kind = _L,
+        note: str = "",
+        digits: int | None = None,
     ) -> Consequence:
         return Consequence(topic, label, pair[0], pair[1], kind, digits, note)
 
@@ -392,7 +399,9 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
             Kind.ANGLE,
         ),
         row("Side-stand", "Share of the weight on the stand", found.stand_share, Kind.PERCENT),
-        row("Side-stand", "Tilt left on the worst parking slope", found.stand_margin_deg, Kind.ANGLE),
+        row(
+            "Side-stand", "Tilt left on the worst parking slope", found.stand_margin_deg, Kind.ANGLE
+        ),
         row("Headlamp", "Headlamp above the ground, on its wheels", found.lamp_height_mm),
         Consequence(
             "Headlamp",
@@ -403,9 +412,7 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
             decimals=2,
             note="Aim again after the work; the local rule decides",
         ),
-        Consequence(
-            "Headlamp", "Spot on a wall 10 m ahead moves by", 0.0, found.lamp_spot_mm, _L
-        ),
+        Consequence("Headlamp", "Spot on a wall 10 m ahead moves by", 0.0, found.lamp_spot_mm, _L),
         row("Headlamp", "Rear plate's lower edge, on its wheels", found.plate_height_mm),
         row(
             "Chain",

@@ -18,10 +18,8 @@ def nominal_mm(work: Work) -> float:
     profile, planned = work.ctx.profile, work.planned
     share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
     axle = work.limits[PLANNED][2]
-    fork = float(np.asarray(planned.fork_limiter_mm)) + float(
-        np.asarray(planned.raised_stanchions_mm)
-    )
-    return share * fork + (1 - share) * axle + float(np.asarray(planned.lower_seat_mm))
+    fork = float(planned.fork_limiter_mm) + float(np.asarray(planned.raised_stanchions_mm))
+    return share * fork + (1 - share) * axle + float(planned.lower_seat_mm)
 
 
 def delivered(work: Work, half_width: float) -> Delivered:

@@ -18,6 +18,7 @@ from fitplanner.planning.delivered import delivered
 from fitplanner.planning.halt import stock_halt
 from fitplanner.planning.pictures import pictures
 from fitplanner.planning.plan import (
+    ENDS,
     Plan,
     Plots,
     Requirement,
@@ -130,7 +131,7 @@ def _split(work: Work, states: StatePair) -> Split:
     profile = work.ctx.profile
     share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
     rake = np.radians((before.rake_deg + after.rake_deg) / 2)
-    raised = float(np.asarray(work.planned.raised_stanchions_mm))
+    raised = float(work.planned.raised_stanchions_mm)
     front = (after.fork_compression_mm - before.fork_compression_mm + raised) * float(np.cos(rake))
     rear = after.rear_compression_mm - before.rear_compression_mm
     pitch = after.pitch_deg - before.pitch_deg
@@ -138,7 +139,7 @@ def _split(work: Work, states: StatePair) -> Split:
     return Split(
         front_drop_mm=front,
         rear_drop_mm=rear,
-        seat_drop_mm=float(np.asarray(work.planned.lower_seat_mm)),
+        seat_drop_mm=float(work.planned.lower_seat_mm),
         seat_share=share,
         pitch_change_deg=pitch,
         pitch_wish_deg=wish,
@@ -209,10 +210,10 @@ def _section(ctx: Context, name: str) -> Section:
 
 def _plots(work: Work) -> Plots:
     forces = {}
-    for end in ("front", "rear"):
+    for end in ENDS:
         curves = []
         for which, name in ((STOCK, "stock"), (PLANNED, "planned")):
-            travel, force = force_curve(work.unit(which), end)  # type: ignore[arg-type]
+            travel, force = force_curve(work.unit(which), end)
             curves.append(Series(name, travel, force))
         forces[end] = tuple(curves)
     low, high = work.limits[STOCK][2], work.limits[STOCK][3]
@@ -223,4 +224,4 @@ def _plots(work: Work) -> Plots:
     if isinstance(linkage, LeverageTable):
         points = np.array(linkage.wheel_travel_mm), np.array(linkage.leverage)
         curves.append(Series("table", *points))
-    return Plots(wheel_force=forces, leverage=tuple(curves))  # type: ignore[arg-type]
+    return Plots(wheel_force=forces, leverage=tuple(curves))

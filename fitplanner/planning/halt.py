@@ -7,12 +7,11 @@ choose anything. Vectorised over lanes.
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from fitplanner.body.one_foot import LEAN_LIMIT_RAD, OneFoot, one_foot
 from fitplanner.body.reach import Footing, Reach, reach, required_seat_height
 from fitplanner.body.seat import Seat, seat_from_arc, seat_from_width
-from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import Rest, equilibrium
 from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.planning.loads import Loads
@@ -20,10 +19,8 @@ from fitplanner.planning.resolve import REFERENCE_FOAM_KG, Values
 from fitplanner.planning.rider import Fitted
 from fitplanner.planning.setup import Setup, stock_setup
 
-Array = NDArray[np.float64]
 
-
-def seat_of(value: Values, lower_seat_mm: ArrayLike) -> Seat:
+def seat_of(value: Values, lower_seat_mm: Number) -> Seat:
     """The seat where the thighs cross; a lower seat may bring its own width."""
     drop = value("seat", "edge_drop_mm")
     if value.profile.seat.arc_mm is not None:
@@ -41,11 +38,12 @@ def seat_of(value: Values, lower_seat_mm: ArrayLike) -> Seat:
     return replace(stock, width_mm=width)
 
 
-def squash_mm(value: Values, rider_kg: ArrayLike, carried_share: ArrayLike) -> Array:
+def squash_mm(value: Values, rider_kg: Number, carried_share: Number) -> Array:
     """How far the foam gives, in proportion to what the seat carries."""
     share = np.asarray(rider_kg, dtype=float) * carried_share / REFERENCE_FOAM_KG
     foam = np.asarray(value("seat", "foam_mm"), dtype=float)
-    return np.minimum(np.asarray(value("seat", "foam_squash_mm")) * np.maximum(share, 0.0), foam)
+    squashed: Array = np.minimum(value("seat", "foam_squash_mm") * np.maximum(share, 0.0), foam)
+    return squashed
 
 
 @dataclass(frozen=True)
@@ -66,7 +64,7 @@ class Halt:
     feet_kg: Array
 
 
-def need_seat_mm(rider: Fitted, seat: Seat, inside_leg_mm: ArrayLike | None = None) -> Array:
+def need_seat_mm(rider: Fitted, seat: Seat, inside_leg_mm: Number | None = None) -> Array:
     """Highest seat, foam squashed, that gives the wanted footing; infinite for none."""
     wanted = rider.document.footing
     if wanted is Footing.NONE:
@@ -103,7 +101,7 @@ def halt(
     up = carried.rider_up(machine.sprung, drop)
     feet_kg = -np.asarray(carried.feet.mass_kg, dtype=float)
     alone: OneFoot | None = None
-    gravity: ArrayLike = GRAVITY_M_S2
+    gravity: Number = GRAVITY_M_S2
     for _ in range(12 if one else 1):
         lifted = Body(-feet_kg, carried.feet.x_mm, carried.feet.z_mm)
         rest = equilibrium(machine, up + lifted, gravity_m_s2=gravity)
@@ -112,7 +110,9 @@ def halt(
         squash = squash_mm(value, rider.total_kg, share)
         if not one:
             break
-        alone, feet_next = _balance_one_foot(rest, machine, carried, rider, seat, bare - squash, drop)
+        alone, feet_next = _balance_one_foot(
+            rest, machine, carried, rider, seat, bare - squash, drop
+        )
         gravity = GRAVITY_M_S2 * np.cos(alone.lean_rad)
         moved = np.max(np.abs(feet_next - feet_kg), initial=0.0)
         feet_kg = feet_next
@@ -129,9 +129,7 @@ def halt(
     return Halt(rest, seat, bare, squash, bare - squash, both, alone, feet_kg)
 
 
-def stock_halt(
-    machine: Machine, value: Values, rider: Fitted, carried: Loads
-) -> Halt:
+def stock_halt(machine: Machine, value: Values, rider: Fitted, carried: Loads) -> Halt:
     """`halt` of the machine as it left the factory."""
     return halt(machine, value, rider, carried, stock_setup(value.profile))
 
@@ -143,7 +141,7 @@ def _balance_one_foot(
     rider: Fitted,
     seat: Seat,
     seat_mm: Array,
-    drop_mm: ArrayLike,
+    drop_mm: Number,
 ) -> tuple[OneFoot, Array]:
     bare = carried.on_wheels(machine.sprung)
     wheels = np.asarray(machine.front_unsprung_kg) + machine.rear_unsprung_kg

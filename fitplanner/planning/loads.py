@@ -7,12 +7,12 @@ rider's own mechanics: the body room says where the rider's mass acts.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from fitplanner.body.mass import seated_com
 from fitplanner.body.posture import riding_posture
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.machine import Body
 from fitplanner.planning.memory import remembered
 from fitplanner.planning.resolve import Values, fuel_body
@@ -36,16 +36,16 @@ class Loads:
         """Machine, fuel and luggage."""
         return sprung + self.fuel + self.luggage
 
-    def rider_up(self, sprung: Body, seat_drop_mm: ArrayLike = 0.0) -> Body:
+    def rider_up(self, sprung: Body, seat_drop_mm: Number = 0.0) -> Body:
         """And the rider, as much lower as the seat is."""
         return self.on_wheels(sprung) + _lower(self.rider, seat_drop_mm)
 
-    def stopped(self, sprung: Body, seat_drop_mm: ArrayLike = 0.0) -> Body:
+    def stopped(self, sprung: Body, seat_drop_mm: Number = 0.0) -> Body:
         """And the rider, part of whose weight the ground carries at the feet."""
         return self.rider_up(sprung, seat_drop_mm) + self.feet
 
 
-def _lower(body: Body, drop_mm: ArrayLike) -> Body:
+def _lower(body: Body, drop_mm: Number) -> Body:
     return Body(body.mass_kg, body.x_mm, np.asarray(body.z_mm) - drop_mm)
 
 

@@ -9,11 +9,13 @@ from dataclasses import replace
 from math import radians
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from fitplanner.body.posture import Joints, Leg, riding_posture
 from fitplanner.body.stopped import one_foot_posture, stopped_posture
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.geometry import Pose
+from fitplanner.mechanics.parked import Parked
 from fitplanner.outline import (
     Front,
     FrontLeg,
@@ -35,8 +37,6 @@ from fitplanner.planning.resolve import reference
 from fitplanner.planning.setup import Setup
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import PLANNED, RIDER_UP, STOCK, Work
-from fitplanner.documents.machine import MachineProfile
-from fitplanner.mechanics.parked import Parked
 
 Point = tuple[float, float]
 
@@ -64,7 +64,7 @@ class Scenes(Mapping[str, Scene]):
         return len(self._builders)
 
 
-def _point(values: tuple[ArrayLike, ArrayLike], lane: tuple[int, ...] = ()) -> Point:
+def _point(values: tuple[Number, Number], lane: tuple[int, ...] = ()) -> Point:
     x, z = (np.asarray(v) for v in values)
     return float(x[lane] if x.ndim else x), float(z[lane] if z.ndim else z)
 
@@ -73,12 +73,12 @@ def _point(values: tuple[ArrayLike, ArrayLike], lane: tuple[int, ...] = ()) -> P
 def machine_shape(profile: MachineProfile) -> MachineShape:
     """The profile's own figures as the outline wants them."""
     machine = reference(profile).machine
-    rake = float(np.asarray(machine.rake_rad))
-    offset = float(np.asarray(machine.fork_offset_mm))
+    rake = float(machine.rake_rad)
+    offset = float(machine.fork_offset_mm)
     axle = _point((machine.front_axle_x_mm, machine.front_axle_z_mm))
     pivot = _point((machine.pivot_x_mm, machine.pivot_z_mm))
     arm = profile.rear.arm_length_mm.value
-    low = float(np.asarray(machine.axle_low_mm))
+    low = float(machine.axle_low_mm)
     stand = profile.stand
     return MachineShape(
         kind=profile.kind.value,
@@ -141,7 +141,7 @@ class _Drawer:
         self.seat = seat_point(work, which)
 
     def pose(self, at: Pose, lane: tuple[int, ...], squash: float, parked: bool) -> MachinePose:
-        def pick(values: ArrayLike) -> float:
+        def pick(values: Number) -> float:
             array = np.asarray(values)
             return float(array[lane] if array.ndim else array)
 
@@ -151,8 +151,8 @@ class _Drawer:
             rear_axle=(pick(at.rear_axle_mm[0]), pick(at.rear_axle_mm[1])),
             front_loaded_radius_mm=pick(at.front_radius_mm),
             rear_loaded_radius_mm=pick(at.rear_radius_mm),
-            clamp_raise_mm=float(np.asarray(self.setup.raised_stanchions_mm)),
-            seat_lowering_mm=float(np.asarray(self.setup.lower_seat_mm)),
+            clamp_raise_mm=float(self.setup.raised_stanchions_mm),
+            seat_lowering_mm=float(self.setup.lower_seat_mm),
             foam_squash_mm=squash,
             parked=parked,
         )
@@ -245,7 +245,7 @@ class _Drawer:
             width_mm=float(halt.seat.width_mm),
             edge_drop_mm=float(halt.seat.edge_drop_mm),
             foam_mm=work.ctx.profile.seat.foam_mm.value,
-            tyre_radius_mm=float(np.asarray(halt.rest.pose.rear_radius_mm)),
+            tyre_radius_mm=float(halt.rest.pose.rear_radius_mm),
             tyre_section_mm=work.ctx.profile.wheels.rear_section_mm.value,
             peg_y_mm=controls.peg_y_mm.value,
             peg_z_mm=peg[1],
@@ -265,36 +265,36 @@ class _Drawer:
 
 
 def _side_joints(joints: Joints) -> RiderJoints:
-    def xz(values: np.ndarray) -> Point:  # type: ignore[type-arg]
+    def xz(values: np.ndarray) -> Point:
         return float(values[0]), float(values[2])
 
     leg, trunk = joints.left, joints.trunk
     return RiderJoints(
-        hip=xz(leg.hip),
-        knee=xz(leg.knee),
-        ankle=xz(leg.ankle),
-        heel=xz(leg.heel),
-        ball=xz(leg.ball),
-        toe=xz(leg.toe),
-        shoulder=xz(trunk.shoulder),
-        elbow=xz(trunk.elbow),
-        hand=xz(trunk.hand),
-        neck=xz(trunk.neck),
-        head=xz(trunk.head_centre),
+        hip=xz(leg.hip_mm),
+        knee=xz(leg.knee_mm),
+        ankle=xz(leg.ankle_mm),
+        heel=xz(leg.heel_mm),
+        ball=xz(leg.ball_mm),
+        toe=xz(leg.toe_mm),
+        shoulder=xz(trunk.shoulder_mm),
+        elbow=xz(trunk.elbow_mm),
+        hand=xz(trunk.hand_mm),
+        neck=xz(trunk.neck_mm),
+        head=xz(trunk.head_centre_mm),
         head_radius_mm=float(trunk.head_radius_mm),
     )
 
 
 def _front_leg(leg: Leg) -> FrontLeg:
-    def yz(values: np.ndarray) -> Point:  # type: ignore[type-arg]
+    def yz(values: np.ndarray) -> Point:
         return float(values[1]), float(values[2])
 
     return FrontLeg(
-        hip=yz(leg.hip),
-        knee=yz(leg.knee),
-        ankle=yz(leg.ankle),
-        heel_z_mm=float(leg.heel[2]),
-        toe_z_mm=float(leg.toe[2]),
+        hip=yz(leg.hip_mm),
+        knee=yz(leg.knee_mm),
+        ankle=yz(leg.ankle_mm),
+        heel_z_mm=float(leg.heel_mm[2]),
+        toe_z_mm=float(leg.toe_mm[2]),
     )
 
 

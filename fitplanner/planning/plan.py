@@ -20,6 +20,7 @@ from fitplanner.quantities import Kind
 PLAN_VERSION = 1
 
 End = Literal["front", "rear"]
+ENDS: tuple[End, End] = ("front", "rear")
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from fitplanner.body.reach import Footing, footing_of
 from fitplanner.documents.base import Figure, Section
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Machine
@@ -21,7 +22,6 @@ from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.rider import NORMAL_90, Fitted
 from fitplanner.planning.setup import Setup, bodies, built
 from fitplanner.planning.work import Work
-from fitplanner.body.reach import Footing, footing_of
 
 Array = NDArray[np.float64]
 
@@ -102,10 +102,10 @@ def _heights(
     """Seat on wheels, and seat `stopped` less the seat that the footing needs; lanes."""
     lanes = built(machine, ctx.profile, varied)
     rest = equilibrium(lanes, bodies(lanes, ctx.carried, setup.lower_seat_mm))
-    drop = float(np.asarray(setup.lower_seat_mm))
+    drop = float(setup.lower_seat_mm)
     seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
     height = rest.pose.height(value("seat", "x_mm"), seat_z)
-    share = 1.0 + float(np.asarray(ctx.carried.feet.mass_kg)) / ctx.rider.total_kg
+    share = 1.0 + float(ctx.carried.feet.mass_kg) / ctx.rider.total_kg
     squash = squash_mm(value, ctx.rider.total_kg, share)
     need = need_seat_mm(ctx.rider, seat_of(value, drop))
     return height[0], height[2] - squash - (need if np.all(np.isfinite(need)) else 0.0)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from fitplanner.documents.base import Figure, Section
 from fitplanner.documents.machine import (
@@ -18,6 +18,7 @@ from fitplanner.documents.machine import (
     MachineProfile,
 )
 from fitplanner.mechanics import fourbar
+from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_curve
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
@@ -44,7 +45,7 @@ class Values:
     profile: MachineProfile
     overrides: Overrides
 
-    def __call__(self, section: str, key: str) -> ArrayLike:
+    def __call__(self, section: str, key: str) -> Number:
         """The figure's value: canonical unit of the profile (angles in degrees)."""
         if (section, key) in self.overrides:
             return self.overrides[section, key]
@@ -55,7 +56,7 @@ class Values:
         return float("inf") if figure is None else float(figure)
 
 
-def fuel_body(value: Values, share: ArrayLike) -> Body:
+def fuel_body(value: Values, share: Number) -> Body:
     """The fuel in the tank at a share of its capacity."""
     mass = np.asarray(value("masses", "tank_l")) * FUEL_KG_PER_L * share
     return Body(mass, value("masses", "tank_x_mm"), value("masses", "tank_z_mm"))
@@ -90,7 +91,9 @@ def _with_factor(curve: LeverageCurve, value: Values) -> LeverageCurve:
     return curve if factor is None else curve.scaled(1 / factor)
 
 
-def catalogue_figures(profile: MachineProfile, overrides: Overrides | None = None) -> CatalogueFigures:
+def catalogue_figures(
+    profile: MachineProfile, overrides: Overrides | None = None
+) -> CatalogueFigures:
     """The profile as plain figures; each override is an array of lanes.
 
     A leverage known only within a spread is varied by the override
@@ -141,9 +144,7 @@ def catalogue_figures(profile: MachineProfile, overrides: Overrides | None = Non
         fork=_fork(value, profile.fork.spring_legs),
         shock=_shock(value),
         rear_travel_mm=travel,
-        leverage=_with_factor(
-            table_curve(linkage.wheel_travel_mm, linkage.leverage), value
-        )
+        leverage=_with_factor(table_curve(linkage.wheel_travel_mm, linkage.leverage), value)
         if isinstance(linkage, LeverageTable)
         else solve_linkage,
     )

@@ -7,14 +7,12 @@ Refuses to choose. Every field is a float or an array of lanes.
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import Rest, equilibrium
 from fitplanner.mechanics.machine import Body, Machine
 from fitplanner.planning.loads import Loads
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -24,15 +22,15 @@ class Setup:
     `oil_ml` is the change of oil in one fork leg.
     """
 
-    fork_limiter_mm: ArrayLike
-    shock_limiter_mm: ArrayLike
-    raised_stanchions_mm: ArrayLike
-    lower_seat_mm: ArrayLike
-    fork_rate_n_mm: ArrayLike
-    fork_preload_mm: ArrayLike
-    shock_rate_n_mm: ArrayLike
-    shock_preload_mm: ArrayLike
-    oil_ml: ArrayLike = 0.0
+    fork_limiter_mm: Number
+    shock_limiter_mm: Number
+    raised_stanchions_mm: Number
+    lower_seat_mm: Number
+    fork_rate_n_mm: Number
+    fork_preload_mm: Number
+    shock_rate_n_mm: Number
+    shock_preload_mm: Number
+    oil_ml: Number = 0.0
 
 
 def stock_setup(profile: MachineProfile) -> Setup:
@@ -78,7 +76,7 @@ class Stands:
     ON_WHEELS, RIDER_UP, STOPPED = 0, 1, 2
 
 
-def bodies(machine: Machine, carried: Loads, seat_drop_mm: ArrayLike) -> Body:
+def bodies(machine: Machine, carried: Loads, seat_drop_mm: Number) -> Body:
     """Sprung body on wheels, rider up and stopped, stacked on a new first axis."""
     each = [
         carried.on_wheels(machine.sprung),
@@ -89,9 +87,7 @@ def bodies(machine: Machine, carried: Loads, seat_drop_mm: ArrayLike) -> Body:
 
 
 def _columns(each: list[Body]) -> list[list[Array]]:
-    shape = np.broadcast_shapes(
-        *(np.shape(v) for b in each for v in (b.mass_kg, b.x_mm, b.z_mm))
-    )
+    shape = np.broadcast_shapes(*(np.shape(v) for b in each for v in (b.mass_kg, b.x_mm, b.z_mm)))
     return [
         [np.broadcast_to(np.asarray(getattr(b, name), dtype=float), shape) for b in each]
         for name in ("mass_kg", "x_mm", "z_mm")

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.machine import Machine, weight_n
 from fitplanner.mechanics.reserve import drop_reserve_mm
-from fitplanner.planning.plan import End, SagFigures, SpringOption, SpringPlan
+from fitplanner.planning.plan import ENDS, End, SagFigures, SpringOption, SpringPlan
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -43,13 +43,12 @@ def reserves_mm(work: Work) -> dict[End, Array]:
     """Bottoming reserve of every lane at each end, rider up [mm]."""
     machine, rest = work.lanes.machine, work.lanes.rest
     found: dict[End, Array] = {}
-    for end, load, unsprung in (
-        ("front", rest.front_load_n, machine.front_unsprung_kg),
-        ("rear", rest.rear_load_n, machine.rear_unsprung_kg),
-    ):
-        travel, force = force_curve(_frictionless(machine), end)  # type: ignore[arg-type]
-        sprung = np.maximum(load[RIDER_UP] - weight_n(unsprung), 1.0)
-        found[end] = drop_reserve_mm(  # type: ignore[index]
+    loads = (rest.front_load_n, rest.rear_load_n)
+    unsprung = (machine.front_unsprung_kg, machine.rear_unsprung_kg)
+    for end, load, own in zip(ENDS, loads, unsprung, strict=True):
+        travel, force = force_curve(_frictionless(machine), end)
+        sprung = np.maximum(load[RIDER_UP] - weight_n(own), 1.0)
+        found[end] = drop_reserve_mm(
             wheel_rise_mm=travel, wheel_force_n=force, sprung_load_n=sprung
         )
     return found
@@ -92,7 +91,7 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
         else (windows.free_rear, windows.rider_rear)
     )
     rate, preload, stock_rate, stock_preload = (
-        float(np.asarray(v))
+        float(v)
         for setup in (work.planned, work.stock)
         for v in (
             (setup.fork_rate_n_mm, setup.fork_preload_mm)
@@ -104,7 +103,9 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
     ideal_rate, ideal_preload = (float(v) for v in aim.ideal())
     sag, stock_sag = sag_figures(work, end, PLANNED), sag_figures(work, end, STOCK)
     options = tuple(
-        _option(work, end, row, free, rider, sag.travel_mm, float(reserves[row[0]]), rate, stock_rate)
+        _option(
+            work, end, row, free, rider, sag.travel_mm, float(reserves[row[0]]), rate, stock_rate
+        )
         for row in work.options[end]
     )
     return SpringPlan(

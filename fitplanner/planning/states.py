@@ -17,9 +17,7 @@ from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 def state_pair(work: Work, new_stand: Parked) -> StatePair:
     """All states, stock and planned; the planned machine parks on its new stand."""
-    return StatePair(
-        _states(work, STOCK, work.old_stand[STOCK]), _states(work, PLANNED, new_stand)
-    )
+    return StatePair(_states(work, STOCK, work.old_stand[STOCK]), _states(work, PLANNED, new_stand))
 
 
 def _states(work: Work, which: int, parked: Parked) -> States:
@@ -36,7 +34,7 @@ def _states(work: Work, which: int, parked: Parked) -> States:
 
 def seat_point(work: Work, which: int) -> tuple[float, float]:
     """The seat point in the chassis frame, lowered where planned."""
-    drop = 0.0 if which == STOCK else float(np.asarray(work.planned.lower_seat_mm))
+    drop = 0.0 if which == STOCK else float(work.planned.lower_seat_mm)
     profile = work.ctx.profile
     return profile.seat.x_mm.value, profile.catalogue.seat_height_mm.value - drop
 

@@ -9,15 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from fitplanner.documents.job import SagWindows, Window
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import wheel_loads
 from fitplanner.mechanics.geometry import pose
 from fitplanner.mechanics.machine import Body, Machine, weight_n
 from fitplanner.mechanics.units import Unit
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -51,11 +49,11 @@ class EndTarget:
         )
         return rate, self.preload_for_rider(rate)
 
-    def preload_for_rider(self, rate_n_mm: ArrayLike) -> Array:
+    def preload_for_rider(self, rate_n_mm: Number) -> Array:
         """Preload with which a spring of this rate holds the rider at the target."""
         return self.unit.preload_for(self.rider.x_mm, self.rider.force_n, rate_n_mm)
 
-    def share(self, aim: Aim, rate_n_mm: ArrayLike, preload_mm: ArrayLike) -> Array:
+    def share(self, aim: Aim, rate_n_mm: Number, preload_mm: Number) -> Array:
         """Predicted sag as a share of the remaining travel, the load held at its target."""
         x, cut = aim.x_mm, self.unit.cut_mm
         for _ in range(8):
@@ -74,7 +72,8 @@ def targets(
     tyres. Of `machine` the springs do not count; lanes allowed.
     """
     low_x, high_x, low_y, high_y = machine.limits()
-    front_aims, rear_aims = [], []
+    front_aims: list[Aim] = []
+    rear_aims: list[Aim] = []
     for front_window, rear_window, sprung in (
         (windows.free_front, windows.free_rear, on_wheels),
         (windows.rider_front, windows.rider_rear, rider_up),
@@ -85,17 +84,26 @@ def targets(
         front_aims.append(front)
         rear_aims.append(rear)
     low_s, high_s = machine.leverage.evaluate(low_y)[0], machine.leverage.evaluate(high_y)[0]
+    front_free, front_rider = front_aims
+    rear_free, rear_rider = rear_aims
     return (
         EndTarget(
-            machine.fork, *front_aims, low_x, high_x, high_x - low_x, lambda x: x - low_x
+            unit=machine.fork,
+            free=front_free,
+            rider=front_rider,
+            low_mm=low_x,
+            high_mm=high_x,
+            full_mm=high_x - low_x,
+            travel_mm=lambda x: x - low_x,
         ),
         EndTarget(
-            machine.shock,
-            *rear_aims,
-            low_s,
-            high_s,
-            high_y - low_y,
-            lambda s: machine.leverage.rise_at(s) - low_y,
+            unit=machine.shock,
+            free=rear_free,
+            rider=rear_rider,
+            low_mm=low_s,
+            high_mm=high_s,
+            full_mm=high_y - low_y,
+            travel_mm=lambda s: machine.leverage.rise_at(s) - low_y,
         ),
     )
 
@@ -137,7 +145,7 @@ class Market:
         near = rates[(rates > 0.6 * least_n_mm) & (rates < 1.7 * most_n_mm)]
         return near if len(near) else rates
 
-    def preload(self, end: EndTarget, rate_n_mm: ArrayLike) -> Array:
+    def preload(self, end: EndTarget, rate_n_mm: Number) -> Array:
         """Preload for each rate: by hand, or the one that holds the rider, as far as it goes."""
         total = np.asarray(rate_n_mm, dtype=float) * self.legs
         wanted = end.preload_for_rider(total)
@@ -159,9 +167,7 @@ def _miss(share: Array, window: Window) -> Array:
     return outside + _INSIDE_WEIGHT * np.abs(share - window.middle)
 
 
-def choose(
-    end: EndTarget, market: Market, free: Window, rider: Window
-) -> tuple[Array, Array]:
+def choose(end: EndTarget, market: Market, free: Window, rider: Window) -> tuple[Array, Array]:
     """Rate of one spring and preload for each lane; `end` has a trailing axis of length 1.
 
     Each rate gets the preload that holds the rider at the middle of the window, within what
@@ -178,4 +184,6 @@ def choose(
     cost = cost - np.where(rates == market.stock_rate_n_mm, _STOCK_BONUS, 0.0)
     best = np.argmin(cost, axis=-1)
     rate = rates[best]
-    return rate, np.take_along_axis(np.broadcast_to(preload, cost.shape), best[..., None], -1)[..., 0]
+    return rate, np.take_along_axis(np.broadcast_to(preload, cost.shape), best[..., None], -1)[
+        ..., 0
+    ]

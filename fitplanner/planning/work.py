@@ -14,7 +14,7 @@ from fitplanner.mechanics.machine import Body, Machine
 from fitplanner.mechanics.parked import Parked, Stand, park
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import Halt, halt
-from fitplanner.planning.plan import End
+from fitplanner.planning.plan import ENDS, End
 from fitplanner.planning.setup import Setup, bodies, built, stock_setup
 from fitplanner.planning.targets import EndTarget, targets
 
@@ -104,19 +104,21 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         setups += [setup, setup]
         friction += [1.0, -1.0]
     options: dict[End, tuple[tuple[int, float, float], ...]] = {}
-    for end, aim, market, keys, now in (
-        ("front", aims[0], ctx.front_market, ("fork_rate_n_mm", "fork_preload_mm"), planned),
-        ("rear", aims[1], ctx.rear_market, ("shock_rate_n_mm", "shock_preload_mm"), planned),
-    ):
-        chosen = float(np.asarray(getattr(now, keys[0])))
+    for end, aim, market in zip(ENDS, aims, (ctx.front_market, ctx.rear_market), strict=True):
+        unit = "fork" if end == "front" else "shock"
+        chosen = float(getattr(planned, f"{unit}_rate_n_mm"))
+        chosen_preload = float(getattr(planned, f"{unit}_preload_mm"))
         rows = []
         for rate in around(market.rates_n_mm, chosen):
-            same = rate == chosen
-            preload = getattr(now, keys[1]) if same else float(market.preload(aim, rate))
-            rows.append((len(setups), float(rate), float(np.asarray(preload))))
-            setups.append(replace(now, **{keys[0]: float(rate), keys[1]: preload}))
+            preload = chosen_preload if rate == chosen else float(market.preload(aim, rate))
+            rows.append((len(setups), float(rate), preload))
+            setups.append(
+                replace(
+                    planned, **{f"{unit}_rate_n_mm": float(rate), f"{unit}_preload_mm": preload}
+                )
+            )
             friction.append(0.0)
-        options[end] = tuple(rows)  # type: ignore[index]
+        options[end] = tuple(rows)
     many = Setup(
         **{
             name: np.array([float(np.asarray(getattr(s, name))) for s in setups])
@@ -142,9 +144,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         stock_machine=ctx.machine,
         machine=machine,
         lanes=lanes,
-        limits=tuple(
-            tuple(float(v) for v in each.limits()) for each in (ctx.machine, machine)
-        ),
+        limits=tuple(tuple(float(v) for v in each.limits()) for each in (ctx.machine, machine)),
         stiction=(stiction[0], stiction[1]),
         options=options,
         same_springs=2,
