@@ -100,7 +100,7 @@ class MainWindow(QMainWindow):
         right.addWidget(lower)
         right.setStretchFactor(0, 1)
         right.setStretchFactor(1, 1)
-        right.setSizes([330, 400])
+        right.setSizes([350, 380])
         right.setChildrenCollapsible(False)
         content = QWidget(self)
         row = QHBoxLayout(content)
@@ -137,6 +137,7 @@ class MainWindow(QMainWindow):
         stack.indexChanged.connect(self._show_steps)
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
+        self.planner.prepare = self.pictures.prepare
 
     # What the user sets.
 

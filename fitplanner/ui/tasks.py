@@ -32,10 +32,20 @@ class Answer:
     """A fault of the program."""
 
 
-def answer_to(job: Job, planner: Callable[[Job], Plan] = evaluate) -> Answer:
-    """Plan `job`; whatever happens is an answer."""
+def _nothing(_: Plan) -> None:
+    """Prepare nothing."""
+
+
+def answer_to(
+    job: Job,
+    planner: Callable[[Job], Plan] = evaluate,
+    prepare: Callable[[Plan], None] = _nothing,
+) -> Answer:
+    """Plan `job`, then prepare what will be shown; whatever happens is an answer."""
     try:
-        return Answer(job, plan=planner(job))
+        plan = planner(job)
+        prepare(plan)
+        return Answer(job, plan=plan)
     except IncompleteError as error:
         return Answer(job, missing=error.missing)
     except UnsolvableError as error:
@@ -57,6 +67,8 @@ class Planner(QObject):
     ) -> None:
         super().__init__(parent)
         self._planner = planner
+        self.prepare: Callable[[Plan], None] = _nothing
+        """Called with each plan on the planner's thread, before it is shown."""
         self._worker = ThreadPoolExecutor(1, thread_name_prefix="planner")
         self._busy = False
         self._waiting: Job | None = None
@@ -85,7 +97,7 @@ class Planner(QObject):
         self._worker.submit(self._work, job)
 
     def _work(self, job: Job) -> None:
-        self._done.emit(answer_to(job, self._planner))
+        self._done.emit(answer_to(job, self._planner, self.prepare))
 
     def _take(self, answer: Answer) -> None:
         self._busy = False

@@ -69,8 +69,8 @@ class Pictures(QWidget):
         views.addWidget(self.side)
         views.addWidget(self.front)
         views.setStretchFactor(0, 3)
-        views.setStretchFactor(1, 1)
-        views.setSizes([640, 240])
+        views.setStretchFactor(1, 2)
+        views.setSizes([530, 360])
         views.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -85,11 +85,19 @@ class Pictures(QWidget):
         """The state shown in the side view."""
         return self._state
 
+    def prepare(self, plan: Plan) -> None:
+        """Have the pictures that will be shown drawn up; may be called on any thread."""
+        if self._state in set(plan.pictures.side):
+            _ = plan.pictures.side[self._state]
+        _ = plan.pictures.front
+
     def show_plan(self, plan: Plan | None) -> None:
         """Show the pictures of `plan`, or none."""
         self._plan = plan
+        # Asked for its keys only: a scene is drawn up when it is first wanted.
+        drawn = set() if plan is None else set(plan.pictures.side)
         for name, button in self.buttons.items():
-            button.setEnabled(plan is not None and name in plan.pictures.side)
+            button.setEnabled(name in drawn)
         self.front.set_scene(None if plan is None else plan.pictures.front)
         self._show_side()
 
@@ -110,8 +118,11 @@ class Pictures(QWidget):
         self.state_changed.emit(self._state)
 
     def _show_side(self) -> None:
-        scenes = {} if self._plan is None else self._plan.pictures.side
-        self.side.set_scene(scenes.get(self._state))
+        plan = self._plan
+        if plan is not None and self._state in set(plan.pictures.side):
+            self.side.set_scene(plan.pictures.side[self._state])
+        else:
+            self.side.set_scene(None)
 
 
 class Pages(QTabWidget):

@@ -110,10 +110,12 @@ def entry(window: MainWindow, *address: str) -> QuantityField:
     raise AssertionError(f"no field for {address}")
 
 
-def retype(qtbot: QtBot, target: QuantityField | QLineEdit, text: str) -> None:
+def retype(target: QuantityField | QLineEdit, text: str) -> None:
     """Replace the text of a field by keys, without leaving it."""
     line = target.line_edit if isinstance(target, QuantityField) else target
     line.setFocus()
     line.selectAll()
-    QTest.keyClick(line, Qt.Key.Key_Delete)
-    QTest.keyClicks(line, text)
+    if text:
+        QTest.keyClicks(line, text)
+    else:
+        QTest.keyClick(line, Qt.Key.Key_Delete)
