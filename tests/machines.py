@@ -134,3 +134,40 @@ def random_machines(seed: int, count: int, *, extreme: bool = False) -> Draw:
         raise_mm=some(0.3, between(0, 15), 0.0),
     )
     return Draw(machine, Body(mass, x, z), leverage)
+
+
+def plain_machine(
+    *,
+    wheelbase_mm: float = 1440.0,
+    rake_rad: float = 0.47,
+    trail_mm: float = 105.0,
+    front_radius_mm: float = 345.0,
+    rear_radius_mm: float = 340.0,
+    **changes: Any,
+) -> Machine:
+    """A machine that stands as given with both ends fully out, on rigid tyres.
+
+    The swing-arm is level there and the leverage is 1 throughout.
+    """
+    curve = table_curve([0.0, 400.0], [1.0, 1.0])
+    figures: dict[str, Any] = {
+        "front_axle_x_mm": wheelbase_mm,
+        "front_axle_z_mm": front_radius_mm,
+        "rake_rad": rake_rad,
+        "fork_offset_mm": front_radius_mm * np.sin(rake_rad) - trail_mm * np.cos(rake_rad),
+        "pivot_x_mm": 590.0,
+        "pivot_z_mm": rear_radius_mm,
+        "arm_length_mm": 590.0,
+        "axle_low_mm": 0.0,
+        "front_radius_mm": front_radius_mm,
+        "rear_radius_mm": rear_radius_mm,
+        "front_tyre_n_mm": np.inf,
+        "rear_tyre_n_mm": np.inf,
+        "front_unsprung_kg": 0.0,
+        "rear_unsprung_kg": 0.0,
+        "sprung": Body(100.0, 0.5 * wheelbase_mm, 700.0),
+        "fork": Fork(rate_n_mm=9.0, preload_mm=0.0, stroke_mm=300.0),
+        "shock": Shock(rate_n_mm=9.0, preload_mm=0.0, stroke_mm=300.0),
+        "leverage": curve,
+    }
+    return Machine(**(figures | changes))
