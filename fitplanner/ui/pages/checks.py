@@ -14,7 +14,7 @@ from fitplanner.ui.pages.page import Page
 from fitplanner.ui.pages.wording import limit_text, margin_text, meaning_of, word_of, worst_first
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
-from fitplanner.ui.widgets.mark import Mark
+from fitplanner.ui.widgets.mark import OK, Mark
 from fitplanner.ui.widgets.text import RIGHT, Text
 
 _SEVERITY_WIDTH = 96
@@ -27,10 +27,12 @@ class ChecksPage(Page):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._summary = Text(bold=True, scale=1.1)
-        self._holding = QCheckBox(self.tr("Show those that &hold"))
-        self._holding.setChecked(True)
+        self._holding = QCheckBox()
         self._holding.toggled.connect(self._filter)
+        self._mark = Mark(side=20)
         top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(self._mark)
         top.addWidget(self._summary, 1)
         top.addWidget(self._holding)
         self.column.addLayout(top)
@@ -44,7 +46,9 @@ class ChecksPage(Page):
         checks = worst_first(plan.checks)
         failing = sum(not check.holds for check in checks)
         self._summary.setText(_summary(checks))
+        self._holding.setText(self.tr("Show the {n} that &hold").format(n=len(checks) - failing))
         self._holding.setEnabled(failing < len(checks))
+        self._mark.set_meaning(meaning_of(checks[0]) if failing else OK)
         while len(self._cards) > len(checks):
             card = self._cards.pop()
             self._rows.removeWidget(card)
@@ -139,7 +143,7 @@ def _summary(checks: Sequence[Check]) -> str:
     if not failing:
         return f"All {len(checks)} checks hold"
     parts = [
-        f"{count} {texts.label(severity).lower()}"
+        f"{count} {texts.label(severity).lower()}{'s' if count > 1 else ''}"
         for severity in Severity
         if (count := sum(check.severity is severity for check in failing))
     ]

@@ -4,11 +4,12 @@ Nothing of the plotting library is loaded before the page is first seen. Refuses
 anything but the plan's own series.
 """
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from fitplanner.planning.plan import Plan
+from fitplanner.planning.plan import Plan, Series
 from fitplanner.quantities import Kind
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.card import Columns
@@ -39,14 +40,24 @@ class CurvesPage(Page):
         force = (self.tr("Force at the wheel"), Kind.FORCE)
         rise = self.tr("Travel from stock full extension")
         forces = plan.plots.wheel_force
-        front.show_series(forces["front"], (rise, Kind.LENGTH), force, figures)
-        rear.show_series(forces["rear"], (rise, Kind.LENGTH), force, figures)
+        front.show_series(self._named(forces["front"]), (rise, Kind.LENGTH), force, figures)
+        rear.show_series(self._named(forces["rear"]), (rise, Kind.LENGTH), force, figures)
         leverage.show_series(
-            plan.plots.leverage,
+            self._named(plan.plots.leverage),
             (rise, Kind.LENGTH),
             (self.tr("Wheel travel per shock travel"), Kind.RATIO),
             figures,
         )
+
+    def _named(self, series: Sequence[Series]) -> list[tuple[str, Series]]:
+        """Each series with the words of the key."""
+        words = {
+            "stock": self.tr("Stock"),
+            "planned": self.tr("Planned"),
+            "leverage": self.tr("As the plan uses it"),
+            "table": self.tr("Points of the profile"),
+        }
+        return [(words.get(each.name, each.name), each) for each in series]
 
     def _build(self) -> None:
         from fitplanner.ui.pages.plots import PlotCard

@@ -6,7 +6,7 @@ Refuses detail: each figure's page has that.
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from fitplanner.planning.plan import Check, Plan
@@ -58,6 +58,7 @@ class Headline(QWidget):
         else:
             self._render(plan)
             self._stack.setCurrentIndex(0)
+            self._keep_height()
 
     def show_missing(self, missing: Sequence[str]) -> None:
         """Say what must still be known, or why no plan can be made."""
@@ -67,12 +68,14 @@ class Headline(QWidget):
             "\n".join(words), self.tr("The plan follows as soon as this is filled in."), NOTE
         )
         self._stack.setCurrentIndex(1)
+        self._keep_height()
 
     def set_system(self, system: UnitSystem) -> None:
         """Show all figures in another unit system."""
         self._system = system
         if self._plan is not None:
             self._render(self._plan)
+            self._keep_height()
 
     def texts(self) -> list[str]:
         """All words and figures shown, from left to right."""
@@ -142,6 +145,16 @@ class Headline(QWidget):
             below = self.tr("{margin}; {n} more").format(margin=below, n=len(failing) - 1)
         self._worst.show_words(f"{word_of(worst)}: {worst.title}", below, meaning_of(worst))
         self._worst.set_hint(figures.sentence(worst.reason))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """A splitter knows nothing of wrapped words, so ask for the height that they take."""
+        super().resizeEvent(event)
+        self._keep_height()
+
+    def _keep_height(self) -> None:
+        shown = self._stack.currentWidget()
+        if shown is not None:
+            self.setMinimumHeight(max(0, shown.heightForWidth(self.width())))
 
     def changeEvent(self, event: QEvent) -> None:
         """Another locale may have another decimal mark."""

@@ -69,9 +69,9 @@ class HeightsPage(Page):
         self._seat.show_rows(
             [
                 Column(self.tr("State"), figures=False, stretch=2),
-                Column(figures.headed(self.tr("Stock"))),
-                Column(figures.headed(self.tr("Planned"))),
-                Column(figures.headed(self.tr("Change"))),
+                Column(figures.headed(self.tr("Stock")), stretch=1),
+                Column(figures.headed(self.tr("Planned")), stretch=1),
+                Column(figures.headed(self.tr("Change")), stretch=1),
                 Column(self.tr("How it stands"), figures=False, stretch=3),
             ],
             [self._seat_row(name, *pair, figures) for name, pair in pairs.items()],
@@ -81,7 +81,7 @@ class HeightsPage(Page):
             [
                 Column(self.tr("State"), figures=False, stretch=1),
                 *(
-                    Column(figures.headed(each.heading, each.kind), hint=each.hint)
+                    Column(figures.headed(each.heading, each.kind), stretch=1, hint=each.hint)
                     for each in _GEOMETRY
                 ),
             ],

@@ -150,9 +150,13 @@ class _EndCard(Card):
         )
 
     def _option_row(self, option: SpringOption, figures: Figures) -> list[Cell | str]:
-        words = _line(
-            self.tr("chosen") if option.chosen else "", self.tr("stock") if option.stock else ""
-        )
+        words = ", ".join(
+            word
+            for word, said in (
+                (self.tr("chosen"), option.chosen), (self.tr("stock"), option.stock),
+            )
+            if said
+        )  # fmt: skip
         rate = figures.bare(option.rate_n_mm, RATE)
         return [
             Cell(f"{rate}  {words}".rstrip(), bold=option.chosen),
@@ -224,8 +228,8 @@ class _SagRows(QWidget):
                 remaining=figures.text(planned / sag.travel_mm, Kind.PERCENT),
                 left=figures.text(sag.travel_mm),
                 share=figures.text(planned / sag.stock_travel_mm, Kind.PERCENT),
-                least=figures.bare(picture.band_mm[0]),
-                most=figures.text(picture.band_mm[1]),
+                least=figures.bare(min(picture.band_mm)),
+                most=figures.text(max(picture.band_mm)),
                 stock=figures.text(picture.stock_mm),
             )
         )

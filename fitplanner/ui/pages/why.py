@@ -145,7 +145,7 @@ class WhyPage(Page):
                     _bold(figures.text(split.front_drop_mm)),
                 ],
                 [self.tr("Rear comes down, at the axle"), _bold(figures.text(split.rear_drop_mm))],
-                [self.tr("Seat comes down with them"), _bold(figures.text(split.seat_drop_mm))],
+                [self.tr("Seat itself comes down"), _bold(figures.text(split.seat_drop_mm))],
                 [
                     Cell(
                         self.tr("Seat's place between the axles"),

@@ -33,15 +33,24 @@ def word_of(check: Check) -> str:
 def limit_text(check: Check, figures: Figures) -> str:
     """The limit with its direction, read from the sign of the margin."""
     limit = figures.text(check.limit, check.kind, decimals=check.decimals)
+    if _at_limit(check):
+        return f"limit {limit}"
     return f"{'at least' if _is_floor(check) else 'at most'} {limit}"
 
 
 def margin_text(check: Check, figures: Figures) -> str:
     """By how much the check holds or fails."""
+    if _at_limit(check):
+        return "at its limit"
     amount = figures.text(abs(check.margin), check.kind, decimals=check.decimals)
     if check.holds:
         return f"{amount} to spare"
     return f"{amount} too {'little' if _is_floor(check) else 'much'}"
+
+
+def _at_limit(check: Check) -> bool:
+    """Where value and limit agree, the margin cannot tell on which side to stay."""
+    return abs(check.margin) <= 1e-9 * max(1.0, abs(check.limit))
 
 
 def _is_floor(check: Check) -> bool:

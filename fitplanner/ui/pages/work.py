@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from fitplanner.planning.plan import Caution, Consequence, Plan, WayAmount
+from fitplanner.planning.plan import Caution, Consequence, Plan, SpringPlan, WayAmount
+from fitplanner.quantities import Kind
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.card import GAP, Card, Columns
@@ -20,6 +21,8 @@ from fitplanner.ui.widgets.text import Text
 _SIDE_BY_SIDE = 1250
 _LEAST_MM = 0.05
 _FIGURE_WIDTH = 76
+# Places of cautions that are no topic's name.
+_BEFORE, _WAYS, _AFTER = "\0before", "\0ways", "\0after"
 
 
 class WorkPage(Page):
@@ -31,8 +34,10 @@ class WorkPage(Page):
         self._unused = Text(faint=True)
         self._fit.body.addWidget(self._unused)
         self._before = _TableCard(self.tr("Before the work"))
-        self._before.table.hide()
-        self._before.set_tone(CAUTION)
+        self._after = _TableCard(self.tr("Before it goes out again"))
+        for card in (self._before, self._after):
+            card.set_tone(CAUTION)
+            card.table.hide()
         self._halves = (QVBoxLayout(), QVBoxLayout())
         sides = []
         for half in self._halves:
@@ -41,9 +46,10 @@ class WorkPage(Page):
             half.setContentsMargins(0, 0, 0, 0)
             half.setSpacing(GAP)
             sides.append(side)
-        self.column.addWidget(self._fit)
         self.column.addWidget(self._before)
+        self.column.addWidget(self._fit)
         self.column.addWidget(Columns(*sides, enough=_SIDE_BY_SIDE))
+        self.column.addWidget(self._after)
         self._topics: dict[str, _TableCard] = {}
 
     def topics(self) -> dict[str, FigureTable]:
@@ -56,7 +62,7 @@ class WorkPage(Page):
 
     def caution_texts(self) -> list[tuple[str, str]]:
         """Card's title and text of each caution shown."""
-        cards = (self._fit, self._before, *self._topics.values())
+        cards = (self._before, self._fit, *self._topics.values(), self._after)
         return [(card.title(), text) for card in cards for text in card.cautions()]
 
     def render_plan(self, plan: Plan) -> None:
@@ -65,10 +71,12 @@ class WorkPage(Page):
         topics: dict[str, list[Consequence]] = {}
         for each in plan.consequences:
             topics.setdefault(each.topic, []).append(each)
-        at_topic, at_way, before = _placed(plan, topics)
-        self._show_ways(plan.ways, at_way, figures)
-        self._before.show_cautions(before, figures, with_step=True)
-        self._before.setVisible(bool(before))
+        at = _placed(plan, topics)
+        self._show_ways(plan, at.pop(_WAYS, []), figures)
+        for place, card in ((_BEFORE, self._before), (_AFTER, self._after)):
+            cautions = at.pop(place, [])
+            card.show_cautions(cautions, figures)
+            card.setVisible(bool(cautions))
         if list(topics) != list(self._topics):
             self._rebuild(topics)
         for topic, rows in topics.items():
@@ -82,48 +90,79 @@ class WorkPage(Page):
                 ],
                 [_row(row, figures) for row in rows],
             )
-            card.show_cautions(at_topic.get(topic, ()), figures)
+            card.show_cautions(at.get(topic, ()), figures)
 
-    def _show_ways(
-        self, ways: Sequence[WayAmount], cautions: Sequence[Caution], figures: Figures
-    ) -> None:
-        used = [way for way in ways if abs(way.amount_mm) >= _LEAST_MM]
-        self._fit.table.setVisible(bool(used))
+    def _show_ways(self, plan: Plan, cautions: Sequence[Caution], figures: Figures) -> None:
+        used = [way for way in plan.ways if abs(way.amount_mm) >= _LEAST_MM]
         self._fit.table.show_rows(
             [
                 Column(figures=False, stretch=4),
-                Column(self.tr("Amount"), hint=self.tr("As marked on the part, or as set")),
-                Column(self.tr("Axle"), hint=self.tr("How far it moves the axle")),
-                Column(self.tr("Seat alone"), hint=self.tr("How far it moves the seat alone")),
-                Column(self.tr("Chosen"), figures=False),
+                Column(
+                    self.tr("Amount"), stretch=1, hint=self.tr("As marked on the part, or as set")
+                ),
+                Column(self.tr("At the axle"), stretch=1, hint=self.tr("How far the axle moves")),
+                Column(
+                    self.tr("At the seat"),
+                    stretch=1,
+                    hint=self.tr("How far this way alone moves the seat"),
+                ),
+                Column(self.tr("Chosen"), figures=False, least=84),
                 Column(figures=False, stretch=5),
             ],
             [
-                [
-                    Cell(way.label, bold=True, hint=texts.hint(way.way)),
-                    Cell(figures.text(way.amount_mm, decimals=1), bold=True),
-                    figures.text(way.axle_mm) if abs(way.axle_mm) >= _LEAST_MM else "–",
-                    figures.text(way.seat_mm) if abs(way.seat_mm) >= _LEAST_MM else "–",
-                    self.tr("by hand") if way.by_hand else self.tr("by the plan"),
-                    Cell(figures.sentence(way.note), faint=True),
-                ]
-                for way in used
+                *(self._way_row(way, figures) for way in used),
+                *(self._spring_row(spring, figures) for spring in plan.springs.values()),
             ],
         )
-        idle = [way.label for way in ways if way.offered and way not in used]
-        absent = [way.label for way in ways if not way.offered and way not in used]
+        idle = [way.label for way in plan.ways if way.offered and way not in used]
+        absent = [way.label for way in plan.ways if not way.offered and way not in used]
         lines = []
-        if not used:
-            lines.append(self.tr("Nothing: the machine stays as it is."))
         if idle:
-            lines.append(self.tr("Not used: {ways}.").format(ways=", ".join(idle)))
+            lines.append(self.tr("Not used: {ways}.").format(ways="; ".join(idle)))
         if absent:
             lines.append(
-                self.tr("Not offered on this machine: {ways}.").format(ways=", ".join(absent))
+                self.tr("Not offered on this machine: {ways}.").format(ways="; ".join(absent))
             )
         self._unused.setText("\n".join(lines))
         self._unused.setVisible(bool(lines))
-        self._fit.show_cautions(cautions, figures, with_step=True)
+        self._fit.show_cautions(cautions, figures)
+
+    def _way_row(self, way: WayAmount, figures: Figures) -> list[Cell | str]:
+        return [
+            Cell(way.label, bold=True, hint=texts.hint(way.way)),
+            Cell(figures.text(way.amount_mm, decimals=1), bold=True),
+            figures.text(way.axle_mm) if abs(way.axle_mm) >= _LEAST_MM else "–",
+            figures.text(way.seat_mm) if abs(way.seat_mm) >= _LEAST_MM else "–",
+            self._chosen(way.by_hand),
+            Cell(figures.sentence(way.note), faint=True),
+        ]
+
+    def _spring_row(self, spring: SpringPlan, figures: Figures) -> list[Cell | str]:
+        front = spring.end == "front"
+        rate = figures.text(spring.rate_n_mm, Kind.SPRING_RATE)
+        stock = figures.text(spring.stock_rate_n_mm, Kind.SPRING_RATE)
+        parts = [
+            self.tr("the stock spring stays")
+            if rate == stock
+            else self.tr("stock {rate}").format(rate=stock),
+            self.tr("preload {amount}, stock {stock}").format(
+                amount=figures.text(spring.preload_mm, decimals=1),
+                stock=figures.text(spring.stock_preload_mm, decimals=1),
+            ),
+        ]
+        if front:
+            parts.insert(0, self.tr("one leg") if spring.legs == 1 else self.tr("both legs"))
+        return [
+            Cell(self.tr("Fork spring") if front else self.tr("Shock spring"), bold=True),
+            Cell(rate, bold=rate != stock),
+            "–",
+            "–",
+            self._chosen(spring.rate_by_hand),
+            Cell("; ".join(parts), faint=True),
+        ]
+
+    def _chosen(self, by_hand: bool) -> str:
+        return self.tr("by hand") if by_hand else self.tr("by the plan")
 
     def _rebuild(self, topics: Iterable[str]) -> None:
         for half in self._halves:
@@ -149,9 +188,7 @@ class _TableCard(Card):
         self.body.addWidget(self.table)
         self._cautions: list[_CautionLine] = []
 
-    def show_cautions(
-        self, cautions: Sequence[Caution], figures: Figures, *, with_step: bool = False
-    ) -> None:
+    def show_cautions(self, cautions: Sequence[Caution], figures: Figures) -> None:
         while len(self._cautions) > len(cautions):
             line = self._cautions.pop()
             self.body.removeWidget(line)
@@ -161,7 +198,8 @@ class _TableCard(Card):
             self.body.addWidget(line)
             self._cautions.append(line)
         for line, caution in zip(self._cautions, cautions, strict=True):
-            line.show_caution(caution.step if with_step else "", figures.sentence(caution.text))
+            named = caution.step.casefold() == self.title().casefold()
+            line.show_caution("" if named else caution.step, figures.sentence(caution.text))
 
     def cautions(self) -> list[str]:
         return [line.text() for line in self._cautions]
@@ -192,23 +230,30 @@ class _CautionLine(QWidget):
         return self._words.text()
 
 
-def _placed(
-    plan: Plan, topics: Iterable[str]
-) -> tuple[dict[str, list[Caution]], list[Caution], list[Caution]]:
-    """Cautions by topic, those of the ways, and those that stand before everything."""
-    by_name = {topic.casefold(): topic for topic in topics}
-    ways = {word.casefold() for way in plan.ways for word in (way.way.value, way.label)}
-    at_topic: dict[str, list[Caution]] = {}
-    at_way, before = [], []
+def _placed(plan: Plan, topics: Iterable[str]) -> dict[str, list[Caution]]:
+    """Cautions by the card at which they stand.
+
+    That is the topic whose name begins with the step, else the ways where one of those in use
+    names it; the rest stand before or after all of these, as the plan orders them.
+    """
+    names = list(topics)
+    ways = [
+        word.casefold()
+        for way in plan.ways
+        if abs(way.amount_mm) >= _LEAST_MM
+        for word in (way.way.value, way.label)
+    ]
+    at: dict[str, list[Caution]] = {}
+    aside = _BEFORE
     for caution in plan.cautions:
         step = caution.step.casefold()
-        if step in by_name:
-            at_topic.setdefault(by_name[step], []).append(caution)
-        elif step in ways:
-            at_way.append(caution)
-        else:
-            before.append(caution)
-    return at_topic, at_way, before
+        place = next((name for name in names if name.casefold().startswith(step)), None)
+        if place is None and any(step in way for way in ways):
+            place = _WAYS
+        if place is not None:
+            aside = _AFTER
+        at.setdefault(place or aside, []).append(caution)
+    return at
 
 
 def _row(row: Consequence, figures: Figures) -> list[Cell | str]:
