@@ -54,22 +54,26 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
     lamp = np.array(m.headlamp)
     big = m.kind == "adventure"
     h, deep = (150 * k, 150 * k) if big else (112 * k, 96 * k)
+    # a lamp far out keeps its mask on the fork
+    behind = g.leg(float((lamp[1] - g.leg(0.0)[1]) / -g.down[1]))
+    reach = float(np.clip(lamp[0] - behind[0] + 12 * k, deep, 2.6 * deep))
+    far = reach - deep
     mask = rounded(
         [
-            lamp + [-0.98 * deep, 0.86 * h],
-            lamp + [-0.34 * deep, 1.08 * h],
+            lamp + [-0.98 * deep - 0.8 * far, 0.86 * h],
+            lamp + [-0.34 * deep - 0.5 * far, 1.08 * h],
             lamp + [0.04 * deep, 0.5 * h],
             lamp + [0.3 * deep, -0.3 * h],
             lamp + [0.14 * deep, -0.9 * h],
-            lamp + [-0.6 * deep, -1.0 * h],
-            lamp + [-1.0 * deep, -0.5 * h],
+            lamp + [-0.6 * deep - 0.6 * far, -1.0 * h],
+            lamp + [-1.0 * deep - far, -0.5 * h],
         ],
         np.array([26, 34, 60, 60, 34, 30, 60]) * k,
     )
     brow = rounded(
         [
-            lamp + [-0.9 * deep, 0.56 * h],
-            lamp + [-0.3 * deep, 0.76 * h],
+            lamp + [-0.9 * deep - 0.5 * far, 0.56 * h],
+            lamp + [-0.3 * deep - 0.3 * far, 0.76 * h],
             lamp + [0.0 * deep, 0.4 * h],
             lamp + [-0.36 * deep, 0.34 * h],
         ],
@@ -94,11 +98,11 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         screen = smooth(
             [
                 lamp + [-0.2 * deep, 0.86 * h],
-                lamp + [-0.62 * deep, 1.7 * h],
-                lamp + [-1.06 * deep, 2.35 * h],
-                lamp + [-1.16 * deep, 2.3 * h],
-                lamp + [-1.0 * deep, 1.5 * h],
-                lamp + [-0.9 * deep, 0.8 * h],
+                lamp + [-0.62 * deep - 0.6 * far, 1.7 * h],
+                lamp + [-1.06 * deep - 0.6 * far, 2.35 * h],
+                lamp + [-1.16 * deep - 0.6 * far, 2.3 * h],
+                lamp + [-1.0 * deep - 0.6 * far, 1.5 * h],
+                lamp + [-0.9 * deep - 0.6 * far, 0.8 * h],
             ],
             closed=True,
         )

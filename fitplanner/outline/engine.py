@@ -224,7 +224,7 @@ def _frame(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
             shoulder,
             pivot + [44 * k, 0.5 * (shoulder[1] - pivot[1])],
             pivot + [2 * k, 10 * k],
-            pivot + [4 * k, -62 * k],
+            pivot + [4 * k, -0.74 * g.under_pivot_mm],
         ],
         np.array([92, 66, 58, 50, 70, 50]) * k,
         samples=10,
@@ -253,9 +253,10 @@ def _frame(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
             on_base(m, x - 250 * k, -26 * k),
         ]
     )
+    hang = 0.96 * g.under_pivot_mm
     plate = smooth(
         [pivot + [-34 * k, 4 * k], pivot + [-20 * k, 78 * k], pivot + [40 * k, 96 * k],
-         pivot + [50 * k, 0], pivot + [38 * k, -84 * k], pivot + [-16 * k, -74 * k]], closed=True,
+         pivot + [50 * k, 0], pivot + [38 * k, -hang], pivot + [-16 * k, -0.88 * hang]], closed=True,
     )  # fmt: skip
     return (
         Shape("subframe", "frame", "line", rail, width_mm=24 * k, order=37, contour=True),

@@ -28,6 +28,7 @@ class Landmarks:
     front_bump: Points
     rear_bump: Points
     crank: Points
+    under_pivot_mm: float
     bulk: float
 
     def axis(self, up_mm: float, fore_mm: float = 0.0) -> Points:
@@ -73,6 +74,8 @@ def landmarks(m: MachineShape) -> Landmarks:
         front_bump=front - down * m.fork_travel_mm,
         rear_bump=bump,
         crank=np.array([m.sprocket[0] + 128 * k, crank_z]),
+        # nothing may hang lower than the lowest point
+        under_pivot_mm=float(np.clip(m.arm_pivot[1] - m.low_point[1] - 6 * k, 16 * k, 84 * k)),
         bulk=float(np.clip(np.sqrt(m.tank_l / (9 * k**3)) - 1, -0.15, 0.75)),
     )
 

@@ -208,7 +208,8 @@ def _leg(j: RiderJoints, q: float) -> tuple[Shape, ...]:
     hip, knee, ankle = np.array(j.hip), np.array(j.knee), np.array(j.ankle)
     thigh = capsule(hip, knee, 88 * q, 63 * q)
     shank = capsule(knee, knee + 0.66 * (ankle - knee), 62 * q, 52 * q)
-    fold = np.cross(knee - hip, ankle - knee)
+    (ux, uz), (vx, vz) = knee - hip, ankle - knee
+    fold = float(ux * vz - uz * vx)
     bisect = (knee - hip) / np.hypot(*(knee - hip)) - (ankle - knee) / np.hypot(*(ankle - knee))
     size = float(np.hypot(*bisect))
     out = bisect / size if size > 0.15 and fold < 0 else np.array([1.0, 0.1])
@@ -346,10 +347,12 @@ def _arm(j: RiderJoints, q: float) -> tuple[Shape, ...]:
 def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
     """All shapes of the rider in world mm; they cover the machine.
 
-    Widths go with the legs' length, so that a child is drawn slighter than an adult.
+    Widths go with the lengths, so that a child is drawn slighter than an adult; legs that spread
+    look short from the side, so the trunk counts as well.
     """
     bones = np.hypot(*np.subtract(j.hip, j.knee)) + np.hypot(*np.subtract(j.knee, j.ankle))
-    q = float(bones / 860.0)
+    trunk = np.hypot(*np.subtract(j.hip, j.shoulder))
+    q = float(max(bones / 860.0, trunk / 505.0))
     nod = float(np.radians(-5))
     shapes = (
         *_torso(j, q),

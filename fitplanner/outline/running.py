@@ -161,11 +161,12 @@ def shock(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
     pivot, axle = np.array(m.arm_pivot), np.array(pose.rear_axle)
     way = (axle - pivot) / np.hypot(*(axle - pivot))
     below = np.array([-way[1], way[0]])
-    eye = pivot + way * 92 * k + below * 84 * k
-    joint = pivot + way * 176 * k + below * 40 * k
+    drop = max(landmarks(m).under_pivot_mm - 32 * k, 12 * k)
+    eye = pivot + way * 92 * k + below * drop
+    joint = pivot + way * 176 * k + below * 0.5 * drop
     x = m.seat[0]
     mount = np.array([pivot[0] + 34 * k, base_at(m, x + 30 * k) - 84 * k])
-    rod = np.array([eye + [8 * k, -6 * k], pivot + [56 * k, -88 * k]])
+    rod = np.array([eye, pivot + [56 * k, -drop - 4 * k]])
     up = (mount - eye) / np.hypot(*(mount - eye))
     length = float(np.hypot(*(mount - eye)))
     low, high = eye + up * 0.16 * length, eye + up * 0.72 * length
@@ -255,7 +256,7 @@ def stand_points(m: MachineShape, pose: MachinePose, pivot_world: Points) -> Poi
     if pose.parked:
         foot = np.array([pivot_world[0] + s.foot_ahead_mm, 0.0])
     else:
-        foot = pivot_world + np.array([-0.96, 0.12]) * s.length_mm
+        foot = pivot_world + np.array([-0.94, 0.34]) * s.length_mm
     return np.array([pivot_world, foot])
 
 

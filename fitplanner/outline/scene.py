@@ -214,7 +214,7 @@ def scene_from(
     gaps: tuple[Gap, ...] = ()
     if after.rider is not None:
         gaps = _gaps(
-            toe=after.rider.ball,
+            toe=min(after.rider.ball, after.rider.toe, key=lambda p: p[1]),
             heel=after.rider.heel,
             foot_gap_mm=after.foot_gap_mm,
             heel_lift_mm=after.heel_lift_mm,
