@@ -11,7 +11,14 @@ from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QVBoxLayout, 
 from fitplanner.planning.plan import Check, Plan, Severity
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
-from fitplanner.ui.pages.wording import limit_text, margin_text, meaning_of, word_of, worst_first
+from fitplanner.ui.pages.wording import (
+    limit_text,
+    margin_text,
+    meaning_of,
+    title_of,
+    word_of,
+    worst_first,
+)
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import OK, Mark
@@ -117,7 +124,7 @@ class _CheckCard(Card):
         self._mark.set_meaning(meaning_of(check))
         self._word.setText(word_of(check))
         self._word.set_hint("" if check.holds else texts.hint(check.severity))
-        self._heading.setText(check.title)
+        self._heading.setText(title_of(check))
         self._reason.setText(figures.sentence(check.reason))
         self._reason.set_look(faint=check.holds)
         self._value.setText(figures.text(check.value, check.kind, decimals=check.decimals))

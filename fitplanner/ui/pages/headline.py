@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 from fitplanner.planning.plan import Check, Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
-from fitplanner.ui.pages.wording import margin_text, meaning_of, word_of, worst_first
+from fitplanner.ui.pages.wording import margin_text, meaning_of, title_of, word_of, worst_first
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.widgets.figures import ARROW, Figures
 from fitplanner.ui.widgets.mark import NOTE, OK, Mark
@@ -140,10 +140,10 @@ class Headline(QWidget):
             self._worst.set_hint("")
             return
         worst = failing[0]
-        below = margin_text(worst, figures)
+        below = f"{word_of(worst)}, {margin_text(worst, figures)}"
         if len(failing) > 1:
             below = self.tr("{margin}; {n} more").format(margin=below, n=len(failing) - 1)
-        self._worst.show_words(f"{word_of(worst)}: {worst.title}", below, meaning_of(worst))
+        self._worst.show_words(title_of(worst), below, meaning_of(worst))
         self._worst.set_hint(figures.sentence(worst.reason))
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -30,6 +30,11 @@ def word_of(check: Check) -> str:
     return HOLDS if check.holds else texts.label(check.severity)
 
 
+def title_of(check: Check) -> str:
+    """The title; many name what should hold, so one that does not is said to fail."""
+    return check.title if check.holds else f"Fails: {check.title}"
+
+
 def limit_text(check: Check, figures: Figures) -> str:
     """The limit with its direction, read from the sign of the margin."""
     limit = figures.text(check.limit, check.kind, decimals=check.decimals)
