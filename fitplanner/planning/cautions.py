@@ -7,9 +7,7 @@ licensed practice. Refuses torque values: those are the maker's.
 from fitplanner.planning.plan import Caution, WayAmount, WayId
 
 _ALWAYS_BEFORE = (
-    Caution(
-        "Lifting", "Lift on a stand made for it, strapped; nobody works under a jack."
-    ),
+    Caution("Lifting", "Lift on a stand made for it, strapped; nobody works under a jack."),
 )
 _FORK = (
     Caution(

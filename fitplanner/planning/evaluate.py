@@ -12,9 +12,10 @@ from fitplanner.documents.machine import LeverageTable
 from fitplanner.planning.amounts import plan_setup
 from fitplanner.planning.cautions import cautions
 from fitplanner.planning.checks import checks
-from fitplanner.planning.consequences import consequences, facts
+from fitplanner.planning.consequences import consequences
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.delivered import delivered
+from fitplanner.planning.facts import facts
 from fitplanner.planning.halt import stock_halt
 from fitplanner.planning.pictures import pictures
 from fitplanner.planning.plan import (

@@ -1,0 +1,116 @@
+"""Limits that the rider sets: footing, the one foot, the inside leg, legroom.
+
+Owns these limits with their reasons and where each comes from. Refuses to compute values.
+"""
+
+from collections.abc import Iterator
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.rider import Experience
+from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
+from fitplanner.planning.facts import Facts
+from fitplanner.planning.halt import need_seat_mm
+from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
+from fitplanner.planning.work import PLANNED, Work
+from fitplanner.quantities import Kind, figure_in_text
+
+_L = Kind.LENGTH
+
+MOST_FOOT_SHARE = 1.0
+MOST_LEG_BAND_MM = 25.0
+LEAST_KNEE_DEG = 70.0
+
+
+def footing(work: Work, need: Requirement) -> Iterator[Limit]:
+    """Footing reached, weight on one foot, how well the inside leg is known."""
+    rider = work.ctx.rider
+    if need.wanted is not Footing.NONE:
+        planned = need.planned
+        yield Limit(
+            "footing",
+            "Wanted footing reached",
+            need.planned_drop_mm.value,
+            _L,
+            "Drop of the seat, stopped, against the drop that the rider needs on this seat",
+            Severity.CAUTION,
+            Basis.ASSUMPTION,
+            "reach model: taut leg over the seat's edge",
+            least=need.planned_drop_mm.value + _short_mm(work, need),
+        )
+        if planned.weight_share > 0:
+            yield Limit(
+                "one-foot",
+                "Weight on the one foot",
+                planned.weight_share,
+                Kind.PERCENT,
+                "Held by one leg at the lean that reaches the ground, as a share of the rider's "
+                "own weight with gear",
+                Severity.CAUTION,
+                Basis.ASSUMPTION,
+                ASSUMED,
+                most=MOST_FOOT_SHARE,
+            )
+    half = (need.inside_leg_mm.high - need.inside_leg_mm.low) / 2
+    yield Limit(
+        "inside-leg",
+        "Inside leg known well enough to buy parts",
+        half,
+        _L,
+        "Half the 90 % band; measured with a book against the crotch it is a few millimetres"
+        + ("; this one is only estimated from the stature" if rider.inside_leg_estimated else ""),
+        Severity.CAUTION,
+        Basis.ASSUMPTION,
+        "ANSUR II standard error where estimated (Gordon et al. 2014)",
+        most=MOST_LEG_BAND_MM,
+    )
+    if rider.document.experience is Experience.NEW and need.wanted.rank < Footing.BOTH_BALLS.rank:
+        yield Limit(
+            "experience",
+            "Footing for a new rider",
+            float(need.wanted.rank),
+            Kind.RATIO,
+            "Riders new off the road usually want the balls of both feet down",
+            Severity.NOTE,
+            Basis.PRACTICE,
+            PRACTICE,
+            least=float(Footing.BOTH_BALLS.rank),
+            decimals=0,
+        )
+
+
+def _short_mm(work: Work, need: Requirement) -> float:
+    """How far the planned seat is above (positive) or under the seat that the footing needs."""
+    at = work.halts[PLANNED]
+    if need.wanted is Footing.ONE_FOOT_FLAT and at.one is not None and at.one.reached:
+        return min(float(at.seat_mm - need_seat_mm(work.ctx.rider, at.seat)), 0.0)
+    return float(at.seat_mm - need_seat_mm(work.ctx.rider, at.seat))
+
+
+def comfort(work: Work, found: Facts) -> Iterator[Limit]:
+    """Legroom, and stanchions against the bar."""
+    yield Limit(
+        "knee",
+        "Knee angle on the pegs",
+        found.knee_deg[1],
+        Kind.ANGLE,
+        f"Was {figure_in_text(found.knee_deg[0], Kind.ANGLE)}; a lower seat folds the knee, lower "
+        "suspension does not",
+        Severity.NOTE,
+        Basis.ASSUMPTION,
+        "Drillis and Contini 1966 for the lengths; the limit is an assumption",
+        least=LEAST_KNEE_DEG,
+    )
+    raised = float(work.planned.raised_stanchions_mm)
+    if raised > 0:
+        showing = work.ctx.profile.fork.stanchion_showing_mm.value + raised
+        yield Limit(
+            f"{WayId.RAISED_STANCHIONS.value}-bar",
+            "Stanchions clear of the handlebar",
+            showing,
+            _L,
+            "Showing above the top clamp; check bar, hoses and cables lock to lock",
+            Severity.NOTE,
+            Basis.ASSUMPTION,
+            ASSUMED,
+            most=25.0,
+        )

@@ -1,0 +1,58 @@
+"""Limits of standing on the side-stand.
+
+Owns these limits with their reasons and where each comes from. Refuses to compute values.
+"""
+
+from collections.abc import Iterator
+
+from fitplanner.planning.checks.limit import PRACTICE, Limit
+from fitplanner.planning.facts import Facts
+from fitplanner.planning.plan import (
+    Basis,
+    Severity,
+)
+from fitplanner.quantities import Kind, figure_in_text
+
+_L = Kind.LENGTH
+
+LEAST_STAND_LENGTH_MM = 60.0
+
+
+def standing(found: Facts) -> Iterator[Limit]:
+    """Slopes on the new stand, lean on the old one, length that can be built."""
+    yield Limit(
+        "stand",
+        "Stands on the shortened side-stand",
+        found.stand_margin_deg[1],
+        Kind.ANGLE,
+        "Tilt left before it tips on the worst of the slopes that a stand must hold on: 6 % to "
+        "either side, 6 % nose down, 8 % nose up",
+        Severity.STOP if not found.new_stand_holds else Severity.CAUTION,
+        Basis.STANDARD,
+        "Directive 93/31/EEC, 6.2.2 (from memory)",
+        least=min(1.0, max(found.stand_margin_deg[0], 0.0)),
+    )
+    stock = found.stand_lean_deg[0]
+    yield Limit(
+        "old-stand",
+        "Leans enough if the old side-stand stays",
+        found.old_stand_lean_deg,
+        Kind.ANGLE,
+        f"Was {figure_in_text(stock, Kind.ANGLE)}; too upright it falls to the far side: lower "
+        "the machine, then change the side-stand",
+        Severity.CAUTION,
+        Basis.PRACTICE,
+        PRACTICE,
+        least=stock - 2.0,
+    )
+    yield Limit(
+        "stand-length",
+        "Side-stand long enough to be built",
+        found.stand_length_mm[1],
+        _L,
+        "Length that restores the stock lean; it must still fold rearward and upward",
+        Severity.CAUTION,
+        Basis.STANDARD,
+        "49 CFR 571.123 S5.2.4 for the folding; the length is an assumption",
+        least=LEAST_STAND_LENGTH_MM,
+    )

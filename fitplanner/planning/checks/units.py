@@ -1,0 +1,119 @@
+"""Limits of fork and shock as parts: limiters, offers, coil bind, preload, oil.
+
+Owns these limits with their reasons and where each comes from. Refuses to compute values.
+"""
+
+from collections.abc import Iterator
+
+from fitplanner.planning.checks.limit import ASSUMED, Limit
+from fitplanner.planning.facts import Facts
+from fitplanner.planning.plan import (
+    Basis,
+    Severity,
+    WayAmount,
+)
+from fitplanner.planning.work import Work
+from fitplanner.quantities import Kind
+
+_L = Kind.LENGTH
+
+LEAST_REMAINING_TRAVEL = 0.5
+"""Share of the stock travel under which a unit's damping has no room left: assumption."""
+
+LEAST_BIND_ROOM_MM = 2.0
+
+
+def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Limit]:
+    """Limiters against travel, offers, coil bind, preload and air over the oil."""
+    profile, planned = work.ctx.profile, work.planned
+    stroke = float(work.machine.shock.stroke_mm)
+    for key, name, amount, room in (
+        ("fork-limiter", "Fork", planned.fork_limiter_mm, profile.fork.travel_mm.value),
+        ("shock-limiter", "Shock", planned.shock_limiter_mm, stroke),
+    ):
+        length = float(amount)
+        if length > 0:
+            yield Limit(
+                f"{key}-fits",
+                f"{name} limiter shorter than the travel",
+                length,
+                _L,
+                "A limiter as long as the unit's own travel leaves none",
+                Severity.STOP,
+                Basis.ASSUMPTION,
+                "geometry",
+                most=room * (1 - 1e-9) if length < room else room * 0.999,
+            )
+            yield Limit(
+                f"{key}-travel",
+                f"{name} keeps enough travel",
+                1 - length / room,
+                Kind.PERCENT,
+                "Share of the stock travel that is left",
+                Severity.CAUTION,
+                Basis.ASSUMPTION,
+                ASSUMED,
+                least=LEAST_REMAINING_TRAVEL,
+            )
+    for way in ways:
+        if way.amount_mm > 0:
+            yield Limit(
+                f"{way.way.value}-offered",
+                f"{way.label} as this machine accepts it",
+                way.amount_mm,
+                _L,
+                way.note or "The profile says how far this machine accepts this way",
+                Severity.CAUTION,
+                Basis.MAKER,
+                "machine profile",
+                most=way.maximum_mm,
+                decimals=1,
+            )
+    for end, room in (("Fork", found.bind_front_mm[1]), ("Shock", found.bind_rear_mm[1])):
+        yield Limit(
+            f"{end.lower()}-bind",
+            f"{end} spring does not bind",
+            room,
+            _L,
+            "Room between the coils at full bump, a spring as long and solid as the stock one",
+            Severity.STOP,
+            Basis.ASSUMPTION,
+            ASSUMED,
+            least=LEAST_BIND_ROOM_MM,
+        )
+    for end, preload, low, high in (
+        ("Fork", planned.fork_preload_mm, profile.fork.preload_min_mm, profile.fork.preload_max_mm),
+        (
+            "Shock",
+            planned.shock_preload_mm,
+            profile.rear.preload_min_mm,
+            profile.rear.preload_max_mm,
+        ),
+    ):
+        yield Limit(
+            f"{end.lower()}-preload",
+            f"{end} preload within its range",
+            float(preload),
+            _L,
+            "Less leaves the spring loose at full extension, more robs free sag",
+            Severity.CAUTION,
+            Basis.MAKER,
+            "machine profile",
+            least=low.value,
+            most=high.value,
+            decimals=1,
+        )
+    air = profile.fork.air_volume_bottomed_ml.value - (
+        found.oil.fill_ml - profile.fork.oil_volume_ml.value
+    )
+    yield Limit(
+        "fork-air",
+        "Air left above the fork oil",
+        air,
+        Kind.VOLUME,
+        "Of one leg, bottomed, spring in; without air the fork locks solid before it bottoms",
+        Severity.STOP,
+        Basis.ASSUMPTION,
+        ASSUMED,
+        least=0.3 * profile.fork.air_volume_bottomed_ml.value,
+    )

@@ -1,0 +1,60 @@
+"""A plan for each keystroke, and the window's start against a bare one. Printed, never asserted."""
+
+import os
+import subprocess
+import sys
+import time
+from statistics import median
+
+import pytest
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QApplication
+
+from fitplanner import paths
+from fitplanner.documents.codec import load_job
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.ui.picture import PictureView
+
+BARE_WINDOW = """
+import PySide6.QtWidgets as w, pyqtgraph as pg
+from PySide6.QtCore import QTimer
+app = w.QApplication([]); window = w.QMainWindow(); window.setCentralWidget(pg.PlotWidget())
+window.show(); QTimer.singleShot(0, app.quit); app.exec()
+"""
+
+OUR_WINDOW = """
+import sys
+from PySide6.QtCore import QTimer
+from fitplanner.ui import app
+sys.argv = ["fitplanner"]
+QTimer.singleShot(0, lambda: None)
+app.main(close_after_first_plan=True)
+"""
+
+
+@pytest.fixture
+def demo():  # noqa: ANN201
+    return load_job((paths.resources() / "demo.fit.json").read_text(encoding="utf-8"))
+
+
+def test_evaluate_and_redraw(demo, benchmark, qapp: QApplication) -> None:  # noqa: ANN001
+    view = PictureView()
+    view.resize(QSize(620, 360))
+    masses = iter(range(10_000))
+
+    def keystroke() -> None:
+        rider = demo.rider.replace(mass_kg=50.0 + next(masses) % 40)
+        plan = evaluate(demo.replace(rider=rider))
+        view.set_scene(plan.pictures.side["stopped"])
+        view.grab()
+
+    benchmark(keystroke)
+
+
+def test_evaluate_alone(demo, benchmark) -> None:  # noqa: ANN001
+    masses = iter(range(10_000))
+
+    def keystroke() -> None:
+        evaluate(demo.replace(rider=demo.rider.replace(mass_kg=50.0 + next(masses) % 40)))
+
+    benchmark(keystroke)

@@ -1,0 +1,57 @@
+"""Any job that the documents accept gives a plan with finite figures, never a traceback."""
+
+import math
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.job import Choices
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import STATE_NAMES
+from tests.factories import job, rider
+
+
+def maybe(low: float, high: float) -> st.SearchStrategy[float | None]:
+    return st.none() | st.floats(low, high)
+
+
+choices = st.builds(
+    Choices,
+    fork_limiter_mm=maybe(0, 400),
+    shock_limiter_mm=maybe(0, 200),
+    raised_stanchions_mm=maybe(0, 200),
+    lower_seat_mm=maybe(0, 200),
+    fork_rate_n_mm=maybe(1, 30),
+    fork_preload_mm=maybe(0, 120),
+    shock_rate_n_mm=maybe(5, 350),
+    shock_preload_mm=maybe(0, 120),
+    pitch_wish_deg=st.floats(-3, 3),
+    fuel_share=st.floats(0, 1),
+    luggage_front_kg=st.floats(0, 60),
+    luggage_rear_kg=st.floats(0, 120),
+    feet_share=st.floats(0, 0.9),
+)
+riders = st.builds(
+    lambda **kw: rider(**kw),
+    stature_mm=st.floats(900, 2200),
+    inside_leg_mm=maybe(350, 1100),
+    mass_kg=st.floats(15, 200),
+    gear_mass_kg=st.floats(0, 60),
+    boot_sole_mm=st.floats(0, 90),
+    footing=st.sampled_from(list(Footing)),
+)
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(choices, riders)
+def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:  # noqa: ANN001
+    plan = evaluate(job(choices=chosen, rider=who))
+    for states in (plan.states.stock, plan.states.planned):
+        for name in STATE_NAMES:
+            state = getattr(states, name)
+            assert math.isfinite(state.seat_height_mm)
+            assert math.isfinite(state.trail_mm)
+    assert all(math.isfinite(c.margin) for c in plan.checks)
+    assert plan.pictures.side["stopped"].after
+    assert plan.pictures.front.after

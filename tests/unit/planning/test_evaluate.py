@@ -1,0 +1,326 @@
+"""One evaluation from end to end: figures agree with each other, and bad figures give checks."""
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.job import Choices
+from fitplanner.documents.machine import CatalogueState
+from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
+from fitplanner.planning.plan import STATE_NAMES, Plan, Severity, WayId
+from tests.factories import job, machine_profile, rider
+
+
+def walk(value: object) -> list[float]:
+    """Every number of a plan's figures."""
+    if isinstance(value, bool):
+        return []
+    if isinstance(value, int | float):
+        return [float(value)]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return [n for f in dataclasses.fields(value) for n in walk(getattr(value, f.name))]
+    if isinstance(value, dict):
+        return [n for each in value.values() for n in walk(each)]
+    if isinstance(value, tuple):
+        return [n for each in value for n in walk(each)]
+    return []
+
+
+def figures(plan: Plan) -> list[float]:
+    return walk(
+        (plan.requirement, plan.split, plan.ways, dict(plan.springs), plan.delivered, plan.states)
+    )
+
+
+def check(plan: Plan, key: str):  # noqa: ANN201
+    return next(c for c in plan.checks if c.key == key)
+
+
+def test_plan_reaches_the_footing_when_the_machine_allows_it() -> None:
+    plan = evaluate(job(rider={"inside_leg_mm": 845.0}))
+    assert plan.requirement.reached
+    assert plan.requirement.planned.footing.rank >= Footing.BOTH_BALLS.rank
+    assert check(plan, "footing").holds
+    assert plan.requirement.planned_drop_mm.value > 0
+
+
+def test_plan_says_when_the_footing_is_out_of_reach() -> None:
+    plan = evaluate(job(rider={"inside_leg_mm": 690.0, "stature_mm": 1560.0}))
+    assert not plan.requirement.reached
+    assert not check(plan, "footing").holds
+    assert plan.requirement.planned.gap_mm > 0
+
+
+def test_no_drop_is_planned_for_a_rider_who_reaches() -> None:
+    plan = evaluate(job(rider={"inside_leg_mm": 960.0, "stature_mm": 1950.0}))
+    assert plan.requirement.drop_mm.value == 0
+    assert [way.amount_mm for way in plan.ways] == [0, 0, 0, 0]
+    assert plan.requirement.stock.footing is Footing.BOTH_FLAT
+
+
+def test_states_are_ordered_from_extended_to_full_bump() -> None:
+    plan = evaluate(job())
+    for states in (plan.states.stock, plan.states.planned):
+        heights = [
+            getattr(states, name).seat_height_mm
+            for name in ("extended", "on_wheels", "stopped", "rider_up", "full_bump")
+        ]
+        assert heights == sorted(heights, reverse=True)
+
+
+@pytest.mark.parametrize("state", list(CatalogueState))
+def test_catalogue_comes_back_in_its_own_state(state: CatalogueState) -> None:
+    """A machine tested with the catalogue's own rider and fuel shows the catalogue's figures."""
+    profile = machine_profile(catalogue={"state": state})
+    from fitplanner.mechanics.equilibrium import equilibrium, hanging
+    from fitplanner.mechanics.machine import Body
+    from fitplanner.planning.resolve import catalogue_figures, reference
+
+    machine, figures_in = reference(profile).machine, catalogue_figures(profile)
+    body = machine.sprung + figures_in.fuel
+    if state is CatalogueState.RIDER_UP:
+        body = body + Body(75.0, profile.seat.x_mm.value, profile.catalogue.seat_height_mm.value)
+    rest = hanging(machine) if state is CatalogueState.EXTENDED else equilibrium(machine, body)
+    at = rest.pose
+    assert float(at.wheelbase_mm) == pytest.approx(1440.0, abs=1e-9)
+    assert math.degrees(float(at.rake_rad)) == pytest.approx(27.0, abs=1e-9)
+    assert float(at.trail_mm) == pytest.approx(107.0, abs=1e-9)
+    seat = at.height(profile.seat.x_mm.value, profile.catalogue.seat_height_mm.value)
+    assert float(seat) == pytest.approx(930.0, abs=1e-9)
+
+
+def test_nominal_is_accounted_for_to_rounding() -> None:
+    plan = evaluate(
+        job(choices={"fork_limiter_mm": 50.0, "shock_limiter_mm": 16.0, "lower_seat_mm": 0.0})
+    )
+    d = plan.delivered
+    assert d.nominal_mm == pytest.approx(
+        d.on_wheels_mm.value + d.geometry_mm + d.rate_mm + d.preload_mm, abs=1e-9
+    )
+    drop = plan.states.stock.on_wheels.seat_height_mm - plan.states.planned.on_wheels.seat_height_mm
+    assert d.on_wheels_mm.value == pytest.approx(drop, abs=1e-9)
+
+
+def test_what_is_fixed_by_hand_stays() -> None:
+    choices = {
+        "fork_limiter_mm": 30.0,
+        "shock_limiter_mm": 12.5,
+        "raised_stanchions_mm": 4.0,
+        "lower_seat_mm": 10.0,
+        "fork_rate_n_mm": 7.3,
+        "fork_preload_mm": 9.25,
+        "shock_rate_n_mm": 51.0,
+        "shock_preload_mm": 6.75,
+    }
+    plan = evaluate(job(choices=choices))
+    assert [way.amount_mm for way in plan.ways] == [30.0, 12.5, 4.0, 10.0]
+    assert all(way.by_hand for way in plan.ways)
+    front, rear = plan.springs["front"], plan.springs["rear"]
+    assert (front.rate_n_mm, front.preload_mm) == (7.3, 9.25)
+    assert (rear.rate_n_mm, rear.preload_mm) == (51.0, 6.75)
+
+
+def test_untouched_springs_leave_the_loaded_seat_where_it_was() -> None:
+    """A limiter alone, the spring untouched (preload + cut): only the extended end is lost."""
+    base = job(machine={"fork": {"displaced_area_mm2": 100.0, "top_out_rate_n_mm": 0.0}})
+    profile = base.machine
+    plan = evaluate(
+        base.replace(
+            choices=Choices(
+                fork_limiter_mm=20.0,
+                shock_limiter_mm=5.0,
+                raised_stanchions_mm=0.0,
+                lower_seat_mm=0.0,
+                fork_rate_n_mm=profile.fork.spring_rate_n_mm.value,
+                fork_preload_mm=profile.fork.preload_mm.value + 20.0,
+                shock_rate_n_mm=profile.rear.spring_rate_n_mm.value,
+                shock_preload_mm=profile.rear.preload_mm.value + 5.0,
+            )
+        )
+    )
+    for state in ("rider_up", "stopped"):
+        stock = getattr(plan.states.stock, state).seat_height_mm
+        planned = getattr(plan.states.planned, state).seat_height_mm
+        # The little air left by the least displaced area is all that moves it.
+        assert planned == pytest.approx(stock, abs=0.5)
+    assert (
+        plan.states.planned.extended.seat_height_mm < plan.states.stock.extended.seat_height_mm - 10
+    )
+
+
+@pytest.mark.parametrize(
+    ("changes", "key"),
+    [
+        ({"choices": {"fork_limiter_mm": 350.0}}, "fork-limiter-fits"),
+        ({"choices": {"shock_limiter_mm": 150.0}}, "shock-limiter-fits"),
+        ({"choices": {"shock_rate_n_mm": 8.0, "shock_preload_mm": 0.0}}, "rear-carries"),
+        ({"choices": {"fork_rate_n_mm": 1.2, "fork_preload_mm": 0.0}}, "fork-carries"),
+        ({"rider": {"mass_kg": 190.0}}, "payload"),
+        ({"choices": {"raised_stanchions_mm": 120.0}}, "front-gap"),
+        ({"machine": {"catalogue": {"seat_height_mm": 600.0}}}, "seat-over-wheel"),
+        ({"machine": {"rear": {"spring_solid_mm": 180.0}}}, "shock-bind"),
+        ({"machine": {"fork": {"kit_oil_volume_ml": None}}}, None),
+    ],
+)
+def test_bad_combinations_answer_with_a_stop_check(changes: dict, key: str | None) -> None:
+    plan = evaluate(job(**changes))
+    assert all(math.isfinite(n) for n in figures(plan))
+    stops = {c.key for c in plan.stopped_by}
+    assert (key in stops) if key else not stops
+
+
+def test_failing_checks_come_first_and_worst_first() -> None:
+    plan = evaluate(job(choices={"fork_limiter_mm": 350.0, "shock_rate_n_mm": 8.0}))
+    ranks = [
+        (c.holds, [Severity.STOP, Severity.CAUTION, Severity.NOTE].index(c.severity))
+        for c in plan.checks
+    ]
+    assert ranks == sorted(ranks)
+    assert not plan.checks[0].holds
+
+
+@pytest.mark.parametrize("footing", list(Footing))
+def test_every_footing_is_planned(footing: Footing) -> None:
+    plan = evaluate(job(rider={"footing": footing, "inside_leg_mm": 850.0}))
+    assert all(math.isfinite(n) for n in figures(plan))
+    if footing is Footing.NONE:
+        assert plan.requirement.drop_mm.value == 0
+
+
+def test_one_foot_carries_what_the_roll_balance_asks() -> None:
+    plan = evaluate(job(rider={"footing": Footing.ONE_FOOT_FLAT, "inside_leg_mm": 860.0}))
+    one = plan.requirement.planned
+    assert 0 < one.lean_deg <= 12.0
+    assert one.weight_share == pytest.approx(one.foot_load_n / (83.0 * 9.80665), rel=1e-9)
+
+
+def test_surer_footing_needs_more_drop() -> None:
+    needs = [
+        evaluate(job(rider={"footing": footing})).requirement.drop_mm.value
+        for footing in (Footing.BOTH_FLAT, Footing.BOTH_BALLS, Footing.BOTH_TOES)
+    ]
+    assert needs == sorted(needs, reverse=True)
+    assert len(set(needs)) == 3
+
+
+def test_missing_entries_are_named() -> None:
+    with pytest.raises(IncompleteError) as refused:
+        evaluate(job(rider={"mass_kg": None, "stature_mm": None, "inside_leg_mm": None}))
+    assert refused.value.missing == ("inside leg or stature", "body mass")
+
+
+def test_estimated_inside_leg_widens_the_band_and_says_so() -> None:
+    measured = evaluate(job(rider={"inside_leg_mm": 790.0}))
+    estimated = evaluate(job(rider={"inside_leg_mm": None}))
+    width = [p.requirement.drop_mm.high - p.requirement.drop_mm.low for p in (measured, estimated)]
+    assert width[1] > 2 * width[0]
+    assert estimated.requirement.inside_leg_estimated
+    assert not check(estimated, "inside-leg").holds
+    assert estimated.requirement.widest[0][0] == "Inside leg"
+
+
+def test_measured_inside_leg_moves_the_need_one_for_one() -> None:
+    drops = [
+        evaluate(job(rider={"inside_leg_mm": leg})).requirement.drop_mm.value
+        for leg in (780.0, 790.0)
+    ]
+    # The rider's own leg also shifts the centre of mass by a hair.
+    assert drops[0] - drops[1] == pytest.approx(10.0, abs=0.6)
+
+
+def test_narrower_seat_needs_less_drop() -> None:
+    drops = [
+        evaluate(job(machine={"seat": {"width_mm": width}})).requirement.drop_mm.value
+        for width in (260.0, 220.0)
+    ]
+    assert drops[1] < drops[0] - 5
+
+
+def test_catalogue_arc_replaces_the_geometry() -> None:
+    from fitplanner.documents.base import Figure
+
+    plain = evaluate(job())
+    excess = plain.requirement.stock.half_arc_mm - plain.requirement.stock.seat_mm
+    arc = 2 * (930.0 + excess)
+    with_arc = evaluate(job(machine={"seat": {"arc_mm": Figure(value=arc), "width_mm": 400.0}}))
+    assert with_arc.requirement.drop_mm.value == pytest.approx(
+        plain.requirement.drop_mm.value, abs=1e-6
+    )
+
+
+def test_linkage_that_does_not_go_together_is_named() -> None:
+    from fitplanner.documents.machine import LinkagePoints
+
+    broken = LinkagePoints(
+        layout="rocker_on_frame",
+        frame_eye_mm=[-60.0, 400.0],
+        arm_point_mm=[-200.0, -20.0],
+        frame_point_mm=[-60.0, -80.0],
+        rod_joint_mm=[-90.0, -81.0],
+        shock_joint_mm=[-80.0, -30.0],
+    )
+    with pytest.raises(UnsolvableError, match="linkage"):
+        evaluate(job(machine={"rear": {"linkage": broken}}))
+
+
+def test_springs_on_offer_contain_the_chosen_one_once() -> None:
+    plan = evaluate(job())
+    for spring in plan.springs.values():
+        assert [o.rate_n_mm for o in spring.options if o.chosen] == [spring.rate_n_mm]
+        chosen = next(o for o in spring.options if o.chosen)
+        assert chosen.rider_sag_mm == pytest.approx(spring.sag.rider_mm, abs=1e-9)
+        rates = [o.rate_n_mm for o in spring.options]
+        assert rates == sorted(rates)
+
+
+def test_ideal_spring_meets_both_targets_on_the_exact_model() -> None:
+    first = evaluate(job())
+    front, rear = first.springs["front"], first.springs["rear"]
+    plan = evaluate(
+        job(
+            choices={
+                **{f"{way.way.value}_mm": way.amount_mm for way in first.ways},
+                "fork_rate_n_mm": front.ideal_rate_n_mm,
+                "fork_preload_mm": front.ideal_preload_mm,
+                "shock_rate_n_mm": rear.ideal_rate_n_mm,
+                "shock_preload_mm": rear.ideal_preload_mm,
+            }
+        )
+    )
+    for spring in plan.springs.values():
+        assert spring.sag.free_mm == pytest.approx(np.mean(spring.free_window_mm), abs=0.05)
+        assert spring.sag.rider_mm == pytest.approx(np.mean(spring.rider_window_mm), abs=0.05)
+
+
+def test_same_job_gives_the_same_plan() -> None:
+    assert evaluate(job()) == evaluate(job())
+
+
+def test_all_pictures_are_drawn_from_the_plan_s_heights() -> None:
+    plan = evaluate(job())
+    assert set(plan.pictures.side) == set(STATE_NAMES)
+    for state in STATE_NAMES:
+        told = [h.value_mm for h in plan.pictures.side[state].heights]
+        stock, planned = (
+            getattr(s, state).seat_height_mm for s in (plan.states.stock, plan.states.planned)
+        )
+        assert told == pytest.approx([stock, planned])
+    assert plan.pictures.front.heights
+
+
+def test_way_not_offered_is_not_used_by_itself() -> None:
+    base = job(rider={"inside_leg_mm": 820.0})
+    ways = base.machine.ways.replace(shock_limiter=None)
+    plan = evaluate(base.replace(machine=base.machine.replace(ways=ways)))
+    amounts = {way.way: way.amount_mm for way in plan.ways}
+    assert amounts[WayId.SHOCK_LIMITER] == 0
+
+
+def test_rider_document_is_not_changed_by_planning() -> None:
+    subject = rider()
+    before = subject.model_dump()
+    evaluate(job(rider=subject))
+    assert subject.model_dump() == before
