@@ -258,7 +258,7 @@ def front_scene_from(
     under = section.seat_height_mm - max(section.foam_mm, section.edge_drop_mm + 24.0) - 70.0
     edge_z = section.seat_height_mm - section.edge_drop_mm
     side = float(legs.left.ankle[0])
-    mid = 0.5 * (line[1] + line[2])
+    over, mid = 0.35 * line[0] + 0.65 * line[1], 0.5 * (line[1] + line[2])
     return Scene(
         title=title,
         after=shapes,
@@ -285,7 +285,7 @@ def front_scene_from(
         ),
         callouts=(
             Callout(
-                point=(float(line[1][0]), float(line[1][1])),
+                point=(float(over[0]), float(over[1])),
                 value_mm=half_arc_mm(section),
                 label=words.half_arc,
             ),

@@ -182,7 +182,9 @@ def _spans(
             )
         text = span.pattern.format(write(span.value_mm))
         width = QFontMetricsF(layout.bold).horizontalAdvance(text) + 8
-        box = QRectF(0.5 * (a.x() + b.x()) - 0.5 * width, a.y() + 6, width, layout.metrics.height())
+        rail = max((column.line_x for column in layout.columns), default=layout.rect.left())
+        left = max(0.5 * (a.x() + b.x()) - 0.5 * width, rail + 4)
+        box = QRectF(left, a.y() + 6, width, layout.metrics.height())
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours.halo)
         painter.drawRoundedRect(box, 3, 3)

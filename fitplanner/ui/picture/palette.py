@@ -52,8 +52,8 @@ _DARK: dict[Role, str] = {
     "hub": "#6a7580", "disc": "#b9c2ca", "dark_metal": "#59636d", "frame": "#8c97a2",
     "engine": "#8a959e", "case": "#6c7882", "fin": "#566069", "chain": "#7c8690",
     "seat": "#525a63", "tank": "#1f7185", "plastic": "#2a8ca4", "panel": "#dfe5e9",
-    "trim": "#4c545d", "trousers": "#5f6d7c", "jacket_trim": "#4b5661", "sole": "#3b4249",
-    "glove": "#4a535c", "shade": "#4a000000", "shine": "#30ffffff",
+    "trim": "#4c545d", "trousers": "#5f6d7c", "jacket_trim": "#4b5661", "boot_trim": "#6c7a88",
+    "sole": "#3b4249", "glove": "#4a535c", "shade": "#4a000000", "shine": "#30ffffff",
 }  # fmt: skip
 
 

@@ -1,0 +1,370 @@
+"""The picture on the screen, in an image and on paper."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import QBuffer, QIODevice, QPoint, QPointF, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPalette, QPdfWriter, QWheelEvent
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from fitplanner.outline import (
+    Front,
+    MachineShape,
+    RiderJoints,
+    Scene,
+    Side,
+    front_scene_from,
+    half_arc_mm,
+    hanging_legs,
+    lengths_from_stature,
+    scene_from,
+    seat_point,
+    stopped_joints,
+    to_world,
+)
+from fitplanner.outline.inputs import MachinePose
+from fitplanner.ui.picture import (
+    Camera,
+    FrontView,
+    PictureView,
+    describe,
+    paint_scene,
+    plain_mm,
+    render_to_image,
+)
+from fitplanner.ui.picture.layout import arrange
+from fitplanner.ui.picture.palette import palette
+from tests.unit.outline.figures import MACHINES, SECTION, TRAIL, catalogue_pose, pose
+
+LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)
+SIZES = [(600, 320), (1000, 450), (1300, 600)]
+
+
+def inches(value_mm: float) -> str:
+    return f"{value_mm / 25.4:.2f} in"
+
+
+def rider(m: MachineShape, at: MachinePose, **foot: float) -> RiderJoints:
+    grip = to_world(at, m.grip)
+    return stopped_joints(
+        LENGTHS,
+        seat=seat_point(m, at),
+        grip=(float(grip[0]), float(grip[1])),
+        feet_ahead_mm=70,
+        **foot,
+    )
+
+
+def side_scene(m: MachineShape = TRAIL, *, riders: bool = True, drop: float = 40.0) -> Scene:
+    before = catalogue_pose(m)
+    front = (m.front_radius_mm - m.front_axle_extended[1]) + 1.1 * drop
+    after = pose(m, front=front, rear=m.rear_radius_mm - m.rear_axle_extended[1] + 1.2 * drop)
+    return scene_from(
+        before=Side(machine=m, pose=before, rider=rider(m, before, gap_mm=60) if riders else None),
+        after=Side(
+            machine=m,
+            pose=after,
+            rider=rider(m, after, heel_lift_mm=37) if riders else None,
+            heel_lift_mm=37 if riders else 0,
+        ),
+        title="Rider stopped, feet down",
+    )
+
+
+def front_scene() -> Scene:
+    low = replace(SECTION, seat_height_mm=815.0)
+    states = [
+        Front(
+            section=s,
+            rider=hanging_legs(s, lengths=LENGTHS, leg_and_sole_mm=790.0, gap_mm=gap),
+            foot_gap_mm=gap,
+        )
+        for s, gap in ((SECTION, 95.0), (low, 50.0))
+    ]
+    return front_scene_from(before=states[0], after=states[1], title="Legs over the seat")
+
+
+class Recorder(QPainter):
+    """Keeps every text with its box."""
+
+    def __init__(self, image: QImage) -> None:
+        super().__init__(image)
+        self.image = image  # a painter does not keep its device alive
+        self.texts: list[tuple[QRectF, str]] = []
+
+    def drawText(self, box: QRectF, flags: int, text: str) -> None:  # type: ignore[override]
+        width = self.fontMetrics().horizontalAdvance(text)
+        if text:
+            room = QRectF(box)
+            assert width <= room.width() + 0.5, f"{text!r} is clipped"
+            # the box that the text itself fills
+            if flags & Qt.AlignmentFlag.AlignRight:
+                room.setLeft(room.right() - width)
+            elif flags & Qt.AlignmentFlag.AlignLeft:
+                room.setRight(room.left() + width)
+            self.texts.append((room, text))
+        super().drawText(box, flags, text)
+
+
+@pytest.mark.parametrize("size", [*SIZES, (420, 300), (520, 900)])
+@pytest.mark.parametrize("write", [plain_mm, inches, lambda mm: f"{mm:,.1f} mm (±12 mm)"])
+@pytest.mark.parametrize("which", [*MACHINES, "front", "bare"])
+def test_no_text_is_clipped_or_covers_another(
+    qapp: QApplication,
+    size: tuple[int, int],
+    write: Callable[[float], str],
+    which: str,
+) -> None:
+    if which == "front":
+        scene = front_scene()
+    elif which == "bare":
+        scene = side_scene(riders=False)
+    else:
+        scene = side_scene(MACHINES[which])
+    painter = Recorder(QImage(*size, QImage.Format.Format_RGB32))
+    whole = QRectF(0, 0, *size)
+    paint_scene(painter, whole, scene, format_length=write)
+    painter.end()
+    texts = painter.texts
+    # title, legend, two labels and values, the change
+    assert len(texts) >= 8
+    for box, text in texts:
+        assert whole.contains(box), text
+    for i, (box, text) in enumerate(texts):
+        for other, said in texts[i + 1 :]:
+            shared = box.adjusted(1, 1, -1, -1) & other.adjusted(1, 1, -1, -1)
+            assert shared.isEmpty(), f"{text!r} covers {said!r}"
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", MACHINES)
+def test_the_drawing_is_to_scale_and_whole(
+    qapp: QApplication, size: tuple[int, int], name: str
+) -> None:
+    scene = side_scene(MACHINES[name])
+    layout = arrange(QRectF(0, 0, *size), scene, plain_mm, QFont(), Camera())
+    box = scene.bounds
+    low, high = layout.at(box.left, box.bottom), layout.at(box.right, box.top)
+    # one scale for both axes
+    assert (high.x() - low.x()) / box.width_mm == pytest.approx(layout.scale)
+    assert (low.y() - high.y()) / box.height_mm == pytest.approx(layout.scale)
+    assert layout.ground_y < size[1]
+    assert high.y() >= layout.header.bottom()
+    assert high.x() <= size[0]
+    assert low.x() > max(c.line_x for c in layout.columns)
+    # and it makes good use of the height
+    assert (layout.ground_y - high.y()) > 0.68 * size[1]
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_before_is_an_outline_and_after_is_filled(qapp: QApplication, dark: bool) -> None:
+    scene = side_scene(riders=False)
+    size = QSize(1300, 600)
+    image = render_to_image(scene, size, dark)
+    layout = arrange(QRectF(0, 0, 1300, 600), scene, plain_mm, QFont(), Camera())
+    before, after = (h.point for h in scene.heights)
+    # between both surfaces, clear of the lines at the seat point: paper under the dashes
+    x = after[0] - 90.0
+    air = layout.at(x, 0.35 * before[1] + 0.65 * after[1] + 8)
+    foam = layout.at(x, after[1] - 22)
+    assert image.pixelColor(air.toPoint()) == palette(dark).paper
+    assert image.pixelColor(foam.toPoint()) != palette(dark).paper
+    # the before state leaves its mark although it has no fill
+    alone = render_to_image(replace(scene, before=()), size, dark)
+    assert image != alone
+
+
+def test_themes_differ_and_text_keeps_its_contrast(qapp: QApplication) -> None:
+    # WCAG 2.2, 1.4.3: 4.5 to 1 for text, 1.4.11: 3 to 1 for graphics; formula of its glossary
+    def luminance(colour: QColor) -> float:
+        def channel(value: float) -> float:
+            return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+
+        r, g, b = (channel(v) for v in (colour.redF(), colour.greenF(), colour.blueF()))
+        return 0.2126 * r + 0.7152 * g + 0.0722 * b
+
+    def contrast(a: QColor, b: QColor) -> float:
+        high, low = sorted((luminance(a), luminance(b)), reverse=True)
+        return (high + 0.05) / (low + 0.05)
+
+    assert palette(False).paper != palette(True).paper
+    for dark in (False, True):
+        colours = palette(dark)
+        for ground in (colours.paper, colours.ground):
+            assert contrast(colours.ink, ground) > 7
+            assert contrast(colours.change, ground) > 4.5
+            assert contrast(colours.ghost, ground) > 4.5
+        assert contrast(colours.quiet, colours.paper) > 4.5
+        for role in ("plastic", "jacket", "tank", "metal", "boot_trim"):
+            minimum = 2.0 if role == "metal" else 2.5
+            assert contrast(colours.fill[role], colours.paper) > minimum, (role, dark)
+
+
+def test_every_role_has_a_colour_in_both_themes(qapp: QApplication) -> None:
+    roles = {s.role for m in MACHINES.values() for s in side_scene(m).after}
+    roles |= {s.role for s in front_scene().after}
+    for dark in (False, True):
+        assert roles <= set(palette(dark).fill)
+
+
+def test_high_density_images_have_more_pixels_and_the_same_layout(qapp: QApplication) -> None:
+    scene = side_scene()
+    plain = render_to_image(scene, QSize(600, 320))
+    fine = render_to_image(scene, QSize(600, 320), device_pixel_ratio=2.0)
+    assert fine.size() == QSize(1200, 640)
+    small = fine.scaled(600, 320, mode=Qt.TransformationMode.SmoothTransformation)
+    # where the coarse picture shows plain paper or ground, the fine one does as well
+    for at in (QPoint(10, 200), QPoint(590, 150), QPoint(300, 318)):
+        assert small.pixelColor(at) == plain.pixelColor(at)
+
+
+def test_it_prints(qapp: QApplication) -> None:
+    target = QBuffer()
+    target.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(target)
+    writer.setResolution(300)
+    painter = QPainter(writer)
+    painter.scale(300 / 96, 300 / 96)
+    paint_scene(painter, QRectF(0, 0, 640, 360), side_scene())
+    assert painter.end()
+    data = bytes(target.data().data())
+    assert data.startswith(b"%PDF-")
+    assert len(data) > 20_000
+
+
+@pytest.fixture
+def view(qtbot: QtBot) -> PictureView:
+    """A view with a scene, on the screen."""
+    widget = PictureView()
+    qtbot.addWidget(widget)
+    widget.resize(1000, 450)
+    widget.set_scene(side_scene())
+    widget.show()
+    return widget
+
+
+def shown_at(widget: PictureView, x: float, z: float) -> QPointF:
+    scene = widget.scene()
+    assert scene is not None
+    rect = QRectF(widget.rect())
+    return arrange(rect, scene, plain_mm, widget.font(), widget.camera()).at(x, z)
+
+
+def turn_wheel(widget: PictureView, at: QPointF, steps: float) -> None:
+    event = QWheelEvent(
+        at,
+        widget.mapToGlobal(at),
+        QPoint(),
+        QPoint(0, round(120 * steps)),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(widget, event)
+
+
+def test_the_wheel_zooms_about_the_pointer(view: PictureView) -> None:
+    for at in (QPointF(620, 180), QPointF(400, 300)):
+        wheel = shown_at(view, 0, 330)
+        scale = view.camera().zoom
+        # a world point that lies under the pointer
+        origin, one = shown_at(view, 0, 0), shown_at(view, 1000, 1000)
+        x = (at.x() - origin.x()) / (one.x() - origin.x()) * 1000
+        z = (at.y() - origin.y()) / (one.y() - origin.y()) * 1000
+        turn_wheel(view, at, 2)
+        assert view.camera().zoom > 1.4 * scale
+        after = shown_at(view, x, z)
+        assert (after.x(), after.y()) == pytest.approx((at.x(), at.y()), abs=1e-6)
+        assert shown_at(view, 0, 330) != wheel
+
+
+def test_the_whole_picture_is_the_farthest_view(view: PictureView) -> None:
+    turn_wheel(view, QPointF(500, 200), -5)
+    assert view.camera() == Camera()
+
+
+def test_dragging_carries_the_picture_and_a_double_click_resets_it(
+    view: PictureView, qtbot: QtBot
+) -> None:
+    view.zoom_in()
+    start = shown_at(view, 500, 500)
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 200))
+    qtbot.mouseMove(view, QPoint(430, 185))
+    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=QPoint(430, 185))
+    moved = shown_at(view, 500, 500) - start
+    assert (moved.x(), moved.y()) == pytest.approx((30, -15))
+    qtbot.mouseDClick(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 200))
+    assert view.camera() == Camera()
+
+
+def test_the_keys_do_what_the_mouse_does(view: PictureView, qtbot: QtBot) -> None:
+    qtbot.keyClick(view, Qt.Key.Key_Plus)
+    assert view.camera().zoom == pytest.approx(1.25)
+    start = shown_at(view, 0, 0)
+    qtbot.keyClick(view, Qt.Key.Key_Left)
+    qtbot.keyClick(view, Qt.Key.Key_Down)
+    shift = shown_at(view, 0, 0) - start
+    assert shift.x() > 0 > shift.y()
+    qtbot.keyClick(view, Qt.Key.Key_Minus)
+    qtbot.keyClick(view, Qt.Key.Key_Home)
+    assert view.camera() == Camera()
+
+
+def test_another_unit_is_written_and_said(view: PictureView) -> None:
+    scene = view.scene()
+    assert scene is not None
+    first = view.grab().toImage()
+    assert "930 mm" in view.accessibleDescription()
+    view.set_formatter(inches)
+    assert "36.61 in" in view.accessibleDescription()
+    assert "mm" not in view.accessibleDescription()
+    assert view.grab().toImage() != first
+
+
+def test_the_description_tells_both_heights_and_the_feet(qapp: QApplication) -> None:
+    said = describe(side_scene())
+    assert "Seat, before: 930 mm." in said
+    assert "lower." in said
+    assert "Heel up 37 mm." in said
+    front = describe(front_scene())
+    assert "Seat width 220 mm." in front
+    low = replace(SECTION, seat_height_mm=815.0)
+    assert f"{half_arc_mm(low):.0f} mm" in front
+    assert "50 mm off the ground." in front
+
+
+def test_the_theme_follows_the_window_unless_told(view: PictureView) -> None:
+    colours = QPalette(view.palette())
+    colours.setColor(QPalette.ColorRole.Window, QColor("#202020"))
+    view.setPalette(colours)
+    corner = QPoint(4, 100)
+    assert view.grab().toImage().pixelColor(corner) == palette(True).paper
+    view.set_dark(False)
+    assert view.grab().toImage().pixelColor(corner) == palette(False).paper
+
+
+def test_a_new_scene_shows_at_once_and_keeps_the_camera(view: PictureView) -> None:
+    first = view.grab().toImage()
+    view.zoom_in()
+    closer = view.grab().toImage()
+    assert closer != first
+    view.set_scene(side_scene(drop=70.0))
+    assert view.camera().zoom == pytest.approx(1.25)
+    assert view.grab().toImage() != closer
+
+
+def test_a_view_without_a_scene_is_plain_paper(qtbot: QtBot) -> None:
+    widget = FrontView()
+    qtbot.addWidget(widget)
+    widget.resize(300, 200)
+    image = widget.grab(QRect(0, 0, 300, 200)).toImage()
+    assert image.pixelColor(20, 20) == image.pixelColor(200, 150)
+    widget.zoom_in()
+    widget.set_scene(front_scene())
+    assert "Seat width" in widget.accessibleDescription()
+    assert widget.grab().toImage() != image
+    widget.set_scene(None)
+    assert widget.accessibleDescription() == ""
