@@ -84,12 +84,16 @@ def test_round_trip_of_many(state: CatalogueState) -> None:
         ("rear", "pivot_height_mm"): about(430.0, 0.05),
         ("rear", "spring_rate_n_mm"): about(45.0, 0.8),
         ("rear", "preload_mm"): about(15.0, 1.0),
+        ("rear", "bump_rate_n_mm"): about(60.0, 1.0),
+        ("catalogue", "rider_mass_kg"): about(110.0, 0.4),
         ("rear", "leverage_factor"): about(1.0, 0.1),
     }
     figures = catalogue_figures(profile(state), over)
     check_round_trip(figures)
+    rest = stood(figures, resolve(figures))
+    if state is CatalogueState.ON_WHEELS:
+        assert np.count_nonzero(rest.topped_rear) > 3
     if state is CatalogueState.RIDER_UP:
-        rest = stood(figures, resolve(figures))
         assert np.count_nonzero(rest.bottomed_rear) > 3
 
 
