@@ -73,7 +73,8 @@ def test_the_headline_says_need_tape_seat_feet_and_the_worst_check(qtbot: QtBot)
     text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
     for part in (
         "42 mm", "33 to 51 mm", "41 mm", "51 mm on the parts", "905 → 864 mm", "41 mm lower",
-        "Toes of both feet → balls of both feet", "Fails: Lean when parked", "Stop, 3.9° too little",
+        "Toes of both feet → balls of both feet", "Fails: Lean when parked",
+        "Stop, 3.9° too little",
     ):  # fmt: skip
         assert part in text
     line.set_system(INCH)
