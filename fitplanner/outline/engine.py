@@ -255,9 +255,16 @@ def _frame(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
     )
     hang = 0.96 * g.under_pivot_mm
     plate = smooth(
-        [pivot + [-34 * k, 4 * k], pivot + [-20 * k, 78 * k], pivot + [40 * k, 96 * k],
-         pivot + [50 * k, 0], pivot + [38 * k, -hang], pivot + [-16 * k, -0.88 * hang]], closed=True,
-    )  # fmt: skip
+        [
+            pivot + [-34 * k, 4 * k],
+            pivot + [-20 * k, 78 * k],
+            pivot + [40 * k, 96 * k],
+            pivot + [50 * k, 0],
+            pivot + [38 * k, -hang],
+            pivot + [-16 * k, -0.88 * hang],
+        ],
+        closed=True,
+    )
     return (
         Shape("subframe", "frame", "line", rail, width_mm=24 * k, order=37, contour=True),
         Shape("subframe_brace", "frame", "line", brace, width_mm=20 * k, order=37, contour=True),

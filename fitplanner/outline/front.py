@@ -273,6 +273,7 @@ def legs_shapes(rider: FrontRider) -> tuple[Shape, ...]:
         (
             *_leg(rider.left, 1.0),
             *_leg(rider.right, -1.0),
+            Shape("pelvis", "trousers", "fill", capsule(left, right, 94 * q, 94 * q), order=41),
             Shape("trunk", "jacket", "fill", trunk, order=50, contour=True),
             Shape("zip", "jacket_trim", "line", zip_line, width_mm=9 * q, order=51),
             Shape("belt", "jacket_trim", "line", belt, width_mm=24 * q, order=51),

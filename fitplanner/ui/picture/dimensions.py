@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from fitplanner.outline import Change, Scene
-from fitplanner.ui.picture.layout import FormatLength, Layout
+from fitplanner.ui.picture.layout import FormatLength, Layout, wrapped
 from fitplanner.ui.picture.palette import Palette
 
 LEAST_CHANGE_MM = 0.05
@@ -180,17 +180,28 @@ def _spans(
             painter.drawPolygon(
                 QPolygonF([tip, tip + QPointF(8 * way, 3.4), tip + QPointF(8 * way, -3.4)])
             )
-        text = span.pattern.format(write(span.value_mm))
-        width = QFontMetricsF(layout.bold).horizontalAdvance(text) + 8
-        rail = max((column.line_x for column in layout.columns), default=layout.rect.left())
-        left = max(0.5 * (a.x() + b.x()) - 0.5 * width, rail + 4)
-        box = QRectF(left, a.y() + 6, width, layout.metrics.height())
+        _span_text(
+            painter, layout, colours, (a + b) * 0.5, span.pattern.format(write(span.value_mm))
+        )
+
+
+def _span_text(
+    painter: QPainter, layout: Layout, colours: Palette, middle: QPointF, text: str
+) -> None:
+    """The written length under its line, between the rails, in more rows where it must be."""
+    metrics = QFontMetricsF(layout.bold)
+    rail = max((column.line_x for column in layout.columns), default=layout.rect.left()) + 6
+    room = 2 * min(middle.x() - rail, layout.right_x - 6 - middle.x())
+    painter.setFont(layout.bold)
+    for row, line in enumerate(wrapped(text, metrics, room - 8).split("\n")):
+        width = metrics.horizontalAdvance(line) + 8
+        top = middle.y() + 6 + row * metrics.height()
+        box = QRectF(middle.x() - 0.5 * width, top, width, metrics.height())
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours.halo)
         painter.drawRoundedRect(box, 3, 3)
-        painter.setFont(layout.bold)
         painter.setPen(colours.ink)
-        painter.drawText(box, CENTRE, text)
+        painter.drawText(box, CENTRE, line)
 
 
 def _callouts(
