@@ -19,7 +19,7 @@ from fitplanner.documents.rider import Rider
 from fitplanner.library.loader import Library, load_library
 from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError, open_job
-from fitplanner.ui.faults import Faults, log_to
+from fitplanner.ui.faults import Faults, log_qt, log_to
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.theme import apply_theme
@@ -58,6 +58,7 @@ def run_window(job_file: Path | None) -> int:
 
 def make_application(preferences: Preferences) -> QApplication:
     """The one Qt application, in the appearance that the user set."""
+    log_qt()
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
     app.setApplicationName("fitplanner")

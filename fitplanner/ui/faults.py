@@ -8,7 +8,14 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import (
+    QMessageLogContext,
+    QObject,
+    Qt,
+    QtMsgType,
+    Signal,
+    qInstallMessageHandler,
+)
 
 log = logging.getLogger(__name__)
 
@@ -25,6 +32,24 @@ def log_to(file: Path) -> None:
         return
     handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
     logging.getLogger().addHandler(handler)
+
+
+def log_qt() -> None:
+    """Have what Qt says written to the program's log."""
+    qInstallMessageHandler(_log_message)
+
+
+def _log_message(kind: QtMsgType, _: QMessageLogContext, text: str) -> None:
+    # What the screenless platform says of things that only a real screen can do.
+    if not text.startswith("This plugin does not support"):
+        logging.getLogger("qt").log(_LEVELS.get(kind, logging.ERROR), text)
+
+
+_LEVELS = {
+    QtMsgType.QtDebugMsg: logging.DEBUG,
+    QtMsgType.QtInfoMsg: logging.INFO,
+    QtMsgType.QtWarningMsg: logging.WARNING,
+}
 
 
 class Faults(QObject):

@@ -35,7 +35,7 @@ from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.panels.figures import FiguresDialog
 from fitplanner.ui.settings import Settings
-from fitplanner.ui.tasks import Answer, Planner
+from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
 from fitplanner.ui.views import Pages, Pictures
@@ -56,10 +56,11 @@ class MainWindow(QMainWindow):
         self.session = session
         self.settings = settings
         self.dialogs = dialogs or Dialogs(self)
-        self.history = History(session)
+        self.history = History(session, self)
         self.files = JobFiles(session, self.history, self.dialogs, self)
         self.files.folder = settings.preferences.last_folder
         self.planner = planner or Planner(parent=self)
+        self._collector = Collector(self)
         self.answer: Answer | None = None
         self._profiles = profiles
         self._figures: FiguresDialog | None = None
@@ -258,6 +259,8 @@ class MainWindow(QMainWindow):
         self._unsubscribe()
         self.planner.close()
         self.files.close()
+        # Last, when no other thread is left.
+        self._collector.close()
 
 
 def _reason(answer: Answer) -> str:

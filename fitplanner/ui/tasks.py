@@ -1,15 +1,17 @@
 """Owns the work that would make the window wait: planning, and keeping files on the disk.
 
-Both run on a thread of their own. The newest question wins: an answer that comes while a newer
-question waits is dropped. Refuses to show anything; listeners are called in the window's thread.
+Each runs on a thread of its own, while Python tidies up on the window's thread only. The newest
+question wins: an answer that comes while a newer question waits is dropped. Refuses to show
+anything; listeners are called in the window's thread.
 """
 
+import gc
 import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from fitplanner.documents.job import Job
 from fitplanner.planning.evaluate import IncompleteError, evaluate
@@ -130,3 +132,37 @@ class Errands(QObject):
             errand()
         except Exception as error:
             self.failed.emit(error)
+
+
+class Collector(QObject):
+    """Has Python's garbage collected on the window's thread, and there alone, until `close`.
+
+    A collection may destroy widgets, which must not happen on a thread that plans.
+    """
+
+    EVERY_MS = 500
+    _open = 0
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._timer = QTimer(self)
+        self._timer.setInterval(self.EVERY_MS)
+        self._timer.timeout.connect(self._collect)
+        self._timer.start()
+        Collector._open += 1
+        gc.disable()
+
+    def close(self) -> None:
+        """Leave collecting to Python again, once no other window needs this; call it once."""
+        self._timer.stop()
+        Collector._open -= 1
+        if Collector._open == 0:
+            gc.enable()
+
+    def _collect(self) -> None:
+        """Collect what Python would have collected by now."""
+        counts, thresholds = gc.get_count(), gc.get_threshold()
+        for generation in (2, 1, 0):
+            if counts[generation] > thresholds[generation]:
+                gc.collect(generation)
+                return

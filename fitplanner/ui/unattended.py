@@ -4,7 +4,6 @@ Prints the plan, and writes it and a picture of the real window to files. Leaves
 settings, unsaved work and recent jobs alone.
 """
 
-import json
 import os
 import sys
 from pathlib import Path
@@ -15,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 from fitplanner import paths
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.preferences import Theme
-from fitplanner.report.plan_json import plan_document
+from fitplanner.report.plan_json import plan_text_json
 from fitplanner.report.text import plan_text
 from fitplanner.store.files import StoreError, open_job, store_error, write_text
 from fitplanner.ui.app import StartError, make_application, make_window
@@ -44,7 +43,7 @@ def run_unattended(job_file: Path | None, folder: Path | None) -> int:
     if window.plan is None:
         print(_why_no_plan(window), file=sys.stderr)
     else:
-        print(plan_text(window.plan, settings.preferences.unit_system))
+        print(plan_text(window.plan, window.session.job, settings.preferences.unit_system))
     for path in written:
         print(f"Written: {path}")
     done = window.plan is not None
@@ -81,7 +80,6 @@ def _write(window: MainWindow, folder: Path) -> list[Path]:
     written = [picture]
     if window.plan is not None:
         plan = folder / "plan.json"
-        document = plan_document(window.plan)
-        write_text(plan, json.dumps(document, indent=1, ensure_ascii=False) + "\n")
+        write_text(plan, plan_text_json(window.plan, window.session.job))
         written.append(plan)
     return written

@@ -4,6 +4,7 @@ Edits of the same field in a row are one step until `end_step`. Every change tha
 to the job goes through `History`. Refuses to know what an edit means.
 """
 
+from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from fitplanner.documents.errors import Address
@@ -47,10 +48,10 @@ class _Step(QUndoCommand):
 class History:
     """The way for every change of the job."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
         self._session = session
         self._count = 0
-        self.stack = QUndoStack()
+        self.stack = QUndoStack(parent)
         self.stack.setUndoLimit(UNDO_STEPS)
 
     @property

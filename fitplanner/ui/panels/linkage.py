@@ -57,6 +57,7 @@ class LinkageTable(QWidget):
         self._system = UnitSystem.METRIC
         self._linkage: LeverageTable | LinkagePoints | None = None
         self._cells: list[list[_Cell]] = []
+        self._refused: dict[Address, str] = {}
         self._heading = plain_label("", self)
         self.table = QTableWidget(0, 2, self)
         self.table.setAccessibleName(self.tr("Rear linkage"))
@@ -84,12 +85,17 @@ class LinkageTable(QWidget):
 
     def show_job(self, job: Job) -> None:
         """Show the linkage of the job's machine."""
-        if job.machine.rear.linkage is not self._linkage:
-            self._linkage = job.machine.rear.linkage
-            self._show()
+        new, old = job.machine.rear.linkage, self._linkage
+        if new is old:
+            return
+        self._linkage = new
+        if not _same_rows(new, old):
+            self._forget_refused()
+        self._show()
 
     def discard(self) -> None:
         """Forget text that was not taken."""
+        self._forget_refused()
         self._show()
 
     def set_system(self, system: UnitSystem) -> None:
@@ -146,34 +152,39 @@ class LinkageTable(QWidget):
         self._fill(columns, names)
 
     def _fill(self, columns: list[str], names: list[str]) -> None:
+        # Items are kept: one of them may be the very one that is being changed.
         self.table.blockSignals(True)
         self.table.setRowCount(len(self._cells))
         self.table.setHorizontalHeaderLabels(columns)
         self.table.setVerticalHeaderLabels(names)
         for row, cells in enumerate(self._cells):
             for column, cell in enumerate(cells):
-                item = QTableWidgetItem(self._text(cell))
-                item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-                self.table.setItem(row, column, item)
+                item = self.table.item(row, column)
+                if item is None:
+                    item = QTableWidgetItem()
+                    right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+                    item.setTextAlignment(right)
+                    self.table.setItem(row, column, item)
+                if cell.address not in self._refused:
+                    item.setText(self._text(cell))
         self.table.blockSignals(False)
-        self.message.show_text("")
 
     def _text(self, cell: _Cell) -> str:
         mark = self.locale().decimalPoint()
         return format_for_entry(cell.value, cell.kind, self._system, decimal_mark=mark)
 
     def _changed(self, item: QTableWidgetItem) -> None:
-        cell = self._cells[item.row()][item.column()]
+        row, column = item.row(), item.column()
+        address = self._cells[row][column].address
         try:
-            self._take(cell, item.text().strip())
-        except (QuantityError, DocumentError) as refusal:
-            why = words_of(refusal, LINKAGE) if isinstance(refusal, DocumentError) else str(refusal)
-            self._mark(item, bad=True)
-            self.message.show_text(why)
+            self._take(self._cells[row][column], item.text().strip())
+        except DocumentError as refusal:
+            self._refuse(item, address, words_of(refusal, LINKAGE))
+        except QuantityError as refusal:
+            self._refuse(item, address, str(refusal))
         else:
-            self._mark(item, bad=False)
-            self.message.show_text("")
-            item.setText(self._text(self._cells[item.row()][item.column()]))
+            self._refuse(item, address, "")
+            self._show()
 
     def _take(self, cell: _Cell, text: str) -> None:
         if text == self._text(cell):
@@ -183,11 +194,30 @@ class LinkageTable(QWidget):
         self._history.edit(Edit(cell.address, value), self.tr("Rear linkage"))
         self._history.end_step()
 
-    def _mark(self, item: QTableWidgetItem, *, bad: bool) -> None:
-        self.table.blockSignals(True)
+    def _refuse(self, item: QTableWidgetItem, address: Address, why: str) -> None:
+        """Mark the text of `item` as not taken because of `why`; "" takes the mark away."""
+        self._refused.pop(address, None)
+        if why:
+            self._refused[address] = why
         warning = self.style().standardIcon(QStyle.StandardPixmap.SP_MessageBoxWarning)
-        item.setData(Qt.ItemDataRole.DecorationRole, warning if bad else None)
+        self.table.blockSignals(True)
+        item.setData(Qt.ItemDataRole.DecorationRole, warning if why else None)
         self.table.blockSignals(False)
+        self._tell(next(reversed(self._refused.values()), ""))
+
+    def _tell(self, why: str) -> None:
+        self.message.show_text(why)
+
+    def _forget_refused(self) -> None:
+        self._refused.clear()
+        self.table.blockSignals(True)
+        for row in range(self.table.rowCount()):
+            for column in range(self.table.columnCount()):
+                item = self.table.item(row, column)
+                if item is not None:
+                    item.setData(Qt.ItemDataRole.DecorationRole, None)
+        self.table.blockSignals(False)
+        self._tell("")
 
     def _add_row(self) -> None:
         """Add a row after the current one, half way to the next, where the curve is kept."""
@@ -221,6 +251,16 @@ class LinkageTable(QWidget):
             )
         except ValidationError as error:
             refusal = from_validation(LeverageTable, error, prefix=LINKAGE)
-            self.message.show_text(words_of(refusal, LINKAGE))
+            self._tell(words_of(refusal, LINKAGE))
         except DocumentError as refusal:
-            self.message.show_text(words_of(refusal, LINKAGE))
+            self._tell(words_of(refusal, LINKAGE))
+
+
+def _same_rows(
+    one: LeverageTable | LinkagePoints | None, two: LeverageTable | LinkagePoints | None
+) -> bool:
+    if isinstance(one, LeverageTable) and isinstance(two, LeverageTable):
+        return len(one.leverage) == len(two.leverage)
+    if isinstance(one, LinkagePoints) and isinstance(two, LinkagePoints):
+        return one.layout == two.layout
+    return False

@@ -56,6 +56,10 @@ class RiderPanel(Form):
         super().show_job(job)
         self._show_estimate(job.rider.inside_leg_mm is None)
 
+    def estimate_text(self) -> str:
+        """What is said of an inside leg that was not measured, or ""."""
+        return self._estimate.text()
+
     def show_plan(self, plan: Plan | None) -> None:
         """Say what the planner assumes where nothing was entered."""
         self._plan = plan

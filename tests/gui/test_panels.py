@@ -1,0 +1,408 @@
+"""The panels: every figure of the job can be entered, and nothing typed is lost or believed."""
+
+import random
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QComboBox,
+    QLineEdit,
+    QPushButton,
+    QTableWidget,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+from fitplanner.body.inside_leg import estimate_inside_leg
+from fitplanner.body.reach import Footing
+from fitplanner.documents.base import Figure, Section, Source
+from fitplanner.documents.job import Choices
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.rider import Rider
+from fitplanner.quantities import UnitSystem
+from fitplanner.ui.fields import ChoiceEntry, FigureEntry, SourceEntry, SpreadEntry
+from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.panels.figures import FiguresDialog, OffersForm, SectionForm
+from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.widgets.quantity_field import QuantityField
+from tests import factories
+from tests.gui.shell import entry, library, open_window, retype, wait_for_plan
+
+SECTIONS = [
+    key
+    for key, field in MachineProfile.model_fields.items()
+    if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
+]
+
+
+def choose(window: MainWindow, address: tuple[str, str], value: object) -> None:
+    """Pick `value` in a choice by keys, as a person would from the list."""
+    box = next(one for one in window.inputs.findChildren(ChoiceEntry) if one.address == address)
+    box.setFocus()
+    row = box._values.index(value)
+    while box.currentIndex() != row:
+        key = Qt.Key.Key_Down if box.currentIndex() < row else Qt.Key.Key_Up
+        QTest.keyClick(box, key)
+
+
+def figures(window: MainWindow, section: str) -> SectionForm:
+    window.show_figures()
+    dialog = window.figures
+    assert isinstance(dialog, FiguresDialog)
+    dialog.show_section(section)
+    form = dialog.form()
+    assert isinstance(form, SectionForm)
+    return form
+
+
+def field_of(form: SectionForm, key: str, kind: type[QuantityField]) -> QuantityField:
+    return next(
+        one for one in form.findChildren(kind) if type(one) is kind and one.address[-1] == key
+    )
+
+
+# Rider.
+
+
+def test_every_field_of_rider_and_choices_can_be_entered(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    addresses = {
+        getattr(one, "address", None)
+        for kind in (QuantityField, QComboBox, QLineEdit)
+        for one in window.inputs.findChildren(kind)
+    }
+    for room, model in (("rider", Rider), ("choices", Choices)):
+        assert {(room, key) for key in model.model_fields} <= addresses
+
+
+def test_an_inside_leg_left_empty_shows_its_estimate(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    leg = entry(window, "rider", "inside_leg_mm")
+    assert leg.line_edit.placeholderText() == ""
+    retype(leg, "")
+    wait_for_plan(qtbot, window)
+    expected = float(estimate_inside_leg(1680.0).value_mm)
+    assert leg.line_edit.placeholderText() == f"about {expected:.0f}"
+    note = window.inputs.rider.estimate_text()
+    assert "stimated" in note and f"{expected:.0f} mm" in note
+    retype(leg, "742")
+    wait_for_plan(qtbot, window)
+    assert leg.line_edit.placeholderText() == "" and window.inputs.rider.estimate_text() == ""
+
+
+def test_a_wish_is_chosen_by_keys_and_taken_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    choose(window, ("rider", "footing"), Footing.BOTH_FLAT)
+    assert window.session.job.rider.footing is Footing.BOTH_FLAT
+    window.commands["undo"].trigger()
+    assert window.session.job.rider.footing is Footing.BOTH_BALLS
+
+
+def test_the_wheel_over_a_choice_that_is_not_in_use_changes_nothing(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    job = window.session.job
+    entry(window, "rider", "mass_kg").line_edit.setFocus()
+    from tests.gui.test_quantity_field import turn_wheel  # the same wheel as there
+
+    for box in window.inputs.findChildren(QComboBox):
+        turn_wheel(box, -120)
+    assert window.session.job is job
+
+
+def test_out_of_the_believable_range_is_said_at_the_field(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    field = entry(window, "rider", "stature_mm")
+    retype(field, "168")
+    QTest.keyClick(field.line_edit, Qt.Key.Key_Return)
+    assert "900 to 2200 mm" in field.message()
+    assert window.session.job.rider.stature_mm == 1680.0
+
+
+# Ways.
+
+
+def test_empty_ways_show_what_the_planner_chose(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    assert window.plan is not None
+    for way in window.plan.ways:
+        shown = entry(window, "choices", f"{way.way}_mm").line_edit.placeholderText()
+        assert shown == f"auto: {way.amount_mm:.2f}".rstrip("0").rstrip(".")
+    rate = window.plan.springs["rear"].rate_n_mm
+    shown = entry(window, "choices", "shock_rate_n_mm").line_edit.placeholderText()
+    assert float(shown.removeprefix("auto: ")) == pytest.approx(rate, abs=5e-4)
+
+
+def test_a_way_by_hand_and_back_to_the_planner(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    field = entry(window, "choices", "fork_limiter_mm")
+    retype(field, "30")
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None
+    way = next(one for one in window.plan.ways if one.way == "fork_limiter")
+    assert way.by_hand and way.amount_mm == 30.0
+    # The small cross in the field empties it.
+    cross = field.line_edit.findChild(QAbstractButton)
+    assert cross is not None
+    QTest.mouseClick(cross, Qt.MouseButton.LeftButton)
+    assert window.session.job.choices.fork_limiter_mm is None
+
+
+def test_a_way_that_is_not_offered_is_closed_with_the_reason(qtbot: QtBot) -> None:
+    other = library()["other-bike"]
+    window = open_window(qtbot, factories.job(machine=other))
+    seat = entry(window, "choices", "lower_seat_mm")
+    assert not seat.isEnabled() and seat.line_edit.placeholderText() == ""
+    assert entry(window, "choices", "fork_limiter_mm").isEnabled()
+    # An amount that came with the job can still be emptied.
+    window.session.start(
+        factories.job(machine=other, choices=Choices(lower_seat_mm=20.0)), unsaved=True
+    )
+    assert seat.isEnabled() and seat.text() == "20"
+
+
+# Machine.
+
+
+def test_another_machine_keeps_the_rider_and_can_be_taken_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    first = window.session.job
+    chooser = window.inputs.machine.chooser
+    chooser.setFocus()
+    QTest.keyClick(chooser, Qt.Key.Key_Down)
+    chosen = window.session.job
+    assert chosen.machine.id != first.machine.id and chosen.rider == first.rider
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None
+    window.commands["undo"].trigger()
+    assert window.session.job == first
+    assert chooser.currentText() == first.machine.name
+
+
+def test_a_machine_unknown_to_the_library_is_shown_by_its_name(qtbot: QtBot) -> None:
+    window = open_window(qtbot, profiles={})
+    assert window.inputs.machine.chooser.placeholderText() == "Trail bike of the tests"
+
+
+@pytest.mark.parametrize("section", SECTIONS)
+def test_every_figure_of_the_machine_is_shown_with_value_spread_and_source(
+    qtbot: QtBot, section: str
+) -> None:
+    window = open_window(qtbot)
+    form = figures(window, section)
+    part: Section = getattr(window.session.job.machine, section)
+    for spec in part.specs():
+        figure: Figure | None = getattr(part, spec.key)
+        value = field_of(form, spec.key, FigureEntry)
+        spread = field_of(form, spec.key, SpreadEntry)
+        source = next(one for one in form.findChildren(SourceEntry) if one.address[-2] == spec.key)
+        assert value.value() == (None if figure is None else figure.value)
+        assert spread.value() == (None if figure is None else figure.spread)
+        assert source.isEnabled() == spread.isEnabled() == (figure is not None)
+    assert window.session.job == factories.job()
+
+
+def test_a_figure_typed_in_the_shop_counts_as_measured(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "seat")
+    width = field_of(form, "width_mm", FigureEntry)
+    retype(width, "220")
+    assert window.session.job.machine.seat.width_mm == Figure(
+        value=220.0, spread=5.0, source=Source.MEASURED
+    )
+    retype(field_of(form, "width_mm", SpreadEntry), "2")
+    assert window.session.job.machine.seat.width_mm.spread == 2.0
+    window.commands["undo"].trigger()
+    window.commands["undo"].trigger()
+    assert window.session.job == factories.job() and width.text() == "235"
+
+
+def test_an_optional_figure_can_be_filled_and_emptied(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "seat")
+    arc, spread = (field_of(form, "arc_mm", kind) for kind in (FigureEntry, SpreadEntry))
+    assert not spread.isEnabled()
+    retype(arc, "2000")
+    present = window.session.job.machine.seat.arc_mm
+    assert present is not None and present.value == 2000.0 and spread.isEnabled()
+    retype(arc, "")
+    assert window.session.job.machine.seat.arc_mm is None and not spread.isEnabled()
+
+
+def test_a_figure_refused_by_the_document_stays_with_the_reason(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "rear")
+    travel = field_of(form, "travel_mm", FigureEntry)
+    # Longer than the leverage table reaches.
+    retype(travel, "320")
+    QTest.keyClick(travel.line_edit, Qt.Key.Key_Return)
+    assert "table ends" in travel.message() and travel.text() == "320"
+    assert window.session.job == factories.job()
+    retype(entry(window, "rider", "mass_kg"), "80")
+    assert travel.text() == "320" and travel.error()
+    retype(travel, "290")
+    assert travel.error() == "" and window.session.job.machine.rear.travel_mm.value == 290.0
+
+
+def test_back_to_the_library_undoes_all_changed_figures_at_once(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    retype(field_of(figures(window, "seat"), "width_mm", FigureEntry), "220")
+    retype(field_of(figures(window, "fork"), "travel_mm", FigureEntry), "280")
+    dialog = window.figures
+    assert dialog is not None and dialog.reset.isEnabled()
+    QTest.mouseClick(dialog.reset, Qt.MouseButton.LeftButton)
+    assert window.session.job.machine == factories.machine_profile()
+    assert not dialog.reset.isEnabled()
+    window.commands["undo"].trigger()
+    assert window.session.job.machine.fork.travel_mm.value == 280.0
+
+
+def test_offers_of_the_machine_can_be_changed(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.show_figures()
+    dialog = window.figures
+    assert dialog is not None
+    dialog.show_section("ways")
+    form = dialog.form()
+    assert isinstance(form, OffersForm)
+    most = next(
+        one
+        for one in form.findChildren(QuantityField)
+        if getattr(one, "address", ()) == ("machine", "ways", "fork_limiter", "maximum_mm")
+    )
+    retype(most, "40")
+    offer = window.session.job.machine.ways.fork_limiter
+    assert offer is not None and offer.maximum_mm == 40.0
+
+
+# Linkage.
+
+
+def linkage(window: MainWindow) -> LinkageTable:
+    table = figures(window, "rear").findChild(LinkageTable)
+    assert isinstance(table, LinkageTable)
+    return table
+
+
+def put(table: QTableWidget, row: int, column: int, text: str) -> None:
+    item = table.item(row, column)
+    assert item is not None
+    item.setText(text)
+
+
+def test_leverage_is_changed_cell_by_cell(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    part = linkage(window)
+    put(part.table, 2, 1, "2.9")
+    assert window.session.job.machine.rear.linkage.leverage[2] == 2.9
+    window.set_system(UnitSystem.INCH)
+    assert part.table.item(1, 0).text() == "1.9685"
+    put(part.table, 1, 0, "2")
+    assert window.session.job.machine.rear.linkage.wheel_travel_mm[1] == pytest.approx(50.8)
+
+
+@pytest.mark.parametrize("text", ["", "x", "-1", "40", "1e9"])
+def test_bad_leverage_stays_in_its_cell_with_the_reason(qtbot: QtBot, text: str) -> None:
+    window = open_window(qtbot)
+    part = linkage(window)
+    put(part.table, 2, 1, text)
+    assert part.message.text() and part.table.item(2, 1).text() == text
+    assert window.session.job == factories.job()
+    put(part.table, 3, 1, "2.8")
+    assert part.table.item(2, 1).text() == text and part.message.text()
+    put(part.table, 2, 1, "2.94")
+    assert part.message.text() == ""
+
+
+def test_rows_of_the_leverage_table_come_and_go(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    part = linkage(window)
+    part.table.setCurrentCell(1, 0)
+    QTest.mouseClick(part.add, Qt.MouseButton.LeftButton)
+    curve = window.session.job.machine.rear.linkage
+    assert curve.wheel_travel_mm[1:4] == [50.0, 75.0, 100.0]
+    assert curve.leverage[2] == pytest.approx((3.03 + 2.94) / 2)
+    QTest.mouseClick(part.remove, Qt.MouseButton.LeftButton)
+    assert window.session.job == factories.job()
+    # Without its last row the table would no longer cover the wheel's travel.
+    part.table.setCurrentCell(6, 0)
+    QTest.mouseClick(part.remove, Qt.MouseButton.LeftButton)
+    assert part.message.text() and window.session.job == factories.job()
+
+
+# Reach by keys, and robustness.
+
+
+def test_every_field_can_be_reached_by_tab_and_has_a_name(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    first = window.inputs.title
+    first.setFocus()
+    reached: list[QWidget] = []
+    for _ in range(200):
+        focus = window.focusWidget()
+        reached.append(focus)
+        QTest.keyClick(focus, Qt.Key.Key_Tab)
+        if window.focusWidget() is first:
+            break
+    fields = [
+        one
+        for kind in (QLineEdit, QComboBox)
+        for one in window.inputs.findChildren(kind)
+        if one.isEnabled() and one.isVisible()
+    ]
+    assert set(fields) <= set(reached)
+    assert all(one.accessibleName() for one in fields)
+    order = [one for one in reached if one in fields]
+    tops = [one.mapTo(window.inputs.widget(), QPoint(0, 0)).y() for one in order]
+    assert tops == sorted(tops)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(3))
+def test_random_clicks_and_typing_never_end_the_window(qtbot: QtBot, seed: int) -> None:
+    chance = random.Random(seed)
+    window = open_window(qtbot)
+    window.show_figures()
+    dialog = window.figures
+    assert dialog is not None
+    texts = ["0", "12", "-3", "75 kg", "2 1/4 in", "x", "", "1e400", "999999", "30,5", "<b>"]
+    for _ in range(150):
+        root = chance.choice([window.inputs, window.inputs, dialog, window.pages])
+        kinds = (QLineEdit, QComboBox, QPushButton, QAbstractButton, QTableWidget)
+        targets = [
+            one
+            for one in root.findChildren(chance.choice(kinds))
+            if one.isVisible() and one.isEnabled()
+        ]
+        if not targets:
+            continue
+        target = chance.choice(targets)
+        if isinstance(target, QLineEdit) and not target.isReadOnly():
+            retype(target, chance.choice(texts))
+            QTest.keyClick(target, chance.choice([Qt.Key.Key_Return, Qt.Key.Key_Up]))
+        elif isinstance(target, QComboBox):
+            QTest.keyClick(target, chance.choice([Qt.Key.Key_Up, Qt.Key.Key_Down]))
+        elif isinstance(target, QTableWidget) and target.rowCount():
+            row = chance.randrange(target.rowCount())
+            target.setCurrentCell(row, chance.randrange(target.columnCount()))
+            target.currentItem().setText(chance.choice(texts))
+        elif isinstance(target, QAbstractButton):
+            QTest.mouseClick(target, Qt.MouseButton.LeftButton)
+        match chance.randrange(12):
+            case 0:
+                window.commands["undo"].trigger()
+            case 1:
+                window.commands["redo"].trigger()
+            case 2:
+                window.set_system(chance.choice(list(UnitSystem)))
+            case 3:
+                dialog.show()
+                dialog.show_section(chance.choice([*SECTIONS, "ways"]))
+        qtbot.wait(0)
+    wait_for_plan(qtbot, window)
+    answer = window.answer
+    assert answer is not None and answer.fault is None
+    while window.commands["undo"].isEnabled():
+        window.commands["undo"].trigger()
+    assert window.session.job == factories.job()
