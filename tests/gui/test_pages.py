@@ -424,6 +424,18 @@ def test_no_text_is_cut_off(
     assert cut_off(line) == []
 
 
+def test_a_headline_that_is_not_shown_claims_no_room(qtbot: QtBot) -> None:
+    line = Headline()
+    qtbot.addWidget(line)
+    line.resize(60, 20)
+    line.show_plan(plan_fixture.plan())
+    assert line.minimumHeight() == 0
+    line.resize(900, 20)
+    with qtbot.waitExposed(line):
+        line.show()
+    assert 80 <= line.height() <= 120
+
+
 def long_winded(plan: Plan) -> Plan:
     """The plan with a check whose words fill several lines."""
     first = plan.checks[1]

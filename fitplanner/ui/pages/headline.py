@@ -6,7 +6,7 @@ Refuses detail: each figure's page has that.
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRectF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from fitplanner.planning.plan import Check, Plan
@@ -151,9 +151,15 @@ class Headline(QWidget):
         super().resizeEvent(event)
         self._keep_height()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """What came while hidden may take more lines."""
+        super().showEvent(event)
+        self._keep_height()
+
     def _keep_height(self) -> None:
         shown = self._stack.currentWidget()
-        if shown is not None:
+        # A hidden widget may have any width.
+        if shown is not None and self.isVisible():
             self.setMinimumHeight(max(0, shown.heightForWidth(self.width())))
 
     def changeEvent(self, event: QEvent) -> None:
