@@ -19,7 +19,14 @@ from numpy.typing import NDArray
 
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.geometry import Pose, pose
-from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine, map_lanes, weight_n
+from fitplanner.mechanics.machine import (
+    GRAVITY_M_S2,
+    Body,
+    Machine,
+    lane_shapes,
+    map_lanes,
+    weight_n,
+)
 
 _TOLERANCE_MM = 1e-11
 _LAST_STEP_MM = 1e-8  # a whole Newton step that short leaves nothing but rounding
@@ -139,17 +146,17 @@ def _step(
     dx = np.where(held_x, stop_x, np.where(held_y, beside_x, free_x))
     dy = np.where(held_y, stop_y, np.where(held_x, beside_y, free_y))
     room_x, room_y = high_x - low_x, high_y - low_y
-    dx = np.clip(np.nan_to_num(dx), -room_x, room_x)
-    dy = np.clip(np.nan_to_num(dy), -room_y, room_y)
+    dx = np.clip(np.where(np.isfinite(dx), dx, 0.0), -room_x, room_x)
+    dy = np.clip(np.where(np.isfinite(dy), dy, 0.0), -room_y, room_y)
     return np.clip(x + dx, low_x, high_x) - x, np.clip(y + dy, low_y, high_y) - y
 
 
-def _loaded(free_mm: Number, load_n: Array, stiffness_n_mm: Number) -> Array:
-    """Radius under load; a lifted wheel keeps its free one, a flattened tyre half of it."""
-    free = np.asarray(free_mm, dtype=float)
-    squash = np.maximum(load_n, 0.0) / np.asarray(stiffness_n_mm)
-    radius: Array = free - np.minimum(squash, 0.5 * free)
-    return radius
+def _loaded_radii(machine: Machine, front_n: Array, rear_n: Array) -> tuple[Array, Array]:
+    """Radii under wheel loads; a lifted wheel is a free one."""
+    return (
+        machine.front_radius_mm - np.maximum(front_n, 0.0) / machine.front_tyre_n_mm,
+        machine.rear_radius_mm - np.maximum(rear_n, 0.0) / machine.rear_tyre_n_mm,
+    )
 
 
 def equilibrium(
@@ -172,8 +179,8 @@ def equilibrium(
         Rest with arrays of the broadcast shape. Residuals inside the travel are below
         1e-9 of the load.
     """
-    least_x, most_x, least_y, most_y = machine.limits()
-    shape = np.broadcast_shapes(*_shapes(machine), *_shapes(sprung), np.shape(gravity_m_s2))
+    least_x, most_x, least_y, most_y = machine.limits
+    shape = np.broadcast_shapes(*lane_shapes(machine), *lane_shapes(sprung), np.shape(gravity_m_s2))
     if shape and np.prod(shape) > _CHUNK:
         return _in_chunks(machine, sprung, np.asarray(gravity_m_s2, dtype=float), shape)
     limits = (least_x, most_x, least_y, most_y)
@@ -182,21 +189,15 @@ def equilibrium(
         start_mm = (0.7 * least_x + 0.3 * most_x, 0.7 * least_y + 0.3 * most_y)
     x = np.clip(np.broadcast_to(np.asarray(start_mm[0], dtype=float), shape), least_x, most_x)
     y = np.clip(np.broadcast_to(np.asarray(start_mm[1], dtype=float), shape), least_y, most_y)
-    total = np.asarray(sprung.mass_kg) + machine.front_unsprung_kg + machine.rear_unsprung_kg
-    half = np.broadcast_to(g * total / 2, shape)
-    radii = (
-        _loaded(machine.front_radius_mm, half, machine.front_tyre_n_mm),
-        _loaded(machine.rear_radius_mm, half, machine.rear_tyre_n_mm),
-    )
+    front, rear = wheel_loads(pose(machine, x, y), sprung, machine, g)
+    most = np.maximum(front + rear, 0.0)
+    radii = _loaded_radii(machine, np.minimum(front, most), np.minimum(rear, most))
     settled = np.zeros(shape, dtype=bool)
     for count in range(_MOST_STEPS):
         balance = _balance(machine, sprung, g, (x, y), radii)
         dx, dy = _step(balance, (x, y), limits)
         damping = 1.0 if count < _FULL_STEPS else 0.5 ** (count % 4)
-        new_radii = (
-            _loaded(machine.front_radius_mm, balance.front_load, machine.front_tyre_n_mm),
-            _loaded(machine.rear_radius_mm, balance.rear_load, machine.rear_tyre_n_mm),
-        )
+        new_radii = _loaded_radii(machine, balance.front_load, balance.rear_load)
         moved = np.maximum(np.abs(dx), np.abs(dy))
         for old, new in zip(radii, new_radii, strict=True):
             moved = np.maximum(moved, np.abs(new - old))
@@ -230,7 +231,7 @@ def hanging(machine: Machine) -> Rest:
 
     Heights count from the common tangent under both free tyres.
     """
-    least_x, most_x, least_y, most_y = machine.limits()
+    least_x, most_x, least_y, most_y = machine.limits
     pull_front = weight_n(machine.front_unsprung_kg) * np.cos(machine.rake_rad)
     pull_rear = weight_n(machine.rear_unsprung_kg)
     x, y = _broadcast(least_x + 0.0 * pull_front, least_y + 0.0 * pull_rear)
@@ -255,7 +256,7 @@ def hanging(machine: Machine) -> Rest:
 
 def bottomed(machine: Machine) -> Rest:
     """Both ends at the end of their travel, with the wheel loads that hold them there."""
-    limits = machine.limits()
+    limits = machine.limits
     _, x, _, y = limits
     shock_mm, ratio, _ = machine.leverage.evaluate(y)
     wheel_force = machine.shock.force(shock_mm)[0] * ratio
@@ -267,10 +268,7 @@ def bottomed(machine: Machine) -> Rest:
         front_load = fork_force / np.cos(at.rake_rad) + weight_n(machine.front_unsprung_kg)
         share = np.cos(at.arm_rad - at.pitch_rad) / np.cos(at.arm_rad)
         rear_load = wheel_force / share + weight_n(machine.rear_unsprung_kg)
-        new = (
-            _loaded(machine.front_radius_mm, front_load, machine.front_tyre_n_mm),
-            _loaded(machine.rear_radius_mm, rear_load, machine.rear_tyre_n_mm),
-        )
+        new = _loaded_radii(machine, front_load, rear_load)
         moved = max(np.max(np.abs(n - o), initial=0.0) for n, o in zip(new, radii, strict=True))
         radii, at = new, pose(machine, x, y, *new)
         if moved < _TOLERANCE_MM:
@@ -278,17 +276,6 @@ def bottomed(machine: Machine) -> Rest:
     none = np.zeros(np.shape(at.pitch_rad))
     balance = _Balance(at, front_load, rear_load, none, none, (none, none, none, none))
     return _rest(balance, limits, np.ones(none.shape, dtype=bool))
-
-
-def _shapes(item: Machine | Body) -> list[tuple[int, ...]]:
-    shapes: list[tuple[int, ...]] = []
-
-    def note(array: Array) -> Array:
-        shapes.append(array.shape)
-        return array
-
-    map_lanes(item, note)
-    return shapes
 
 
 def _broadcast(*arrays: Array) -> tuple[Array, ...]:

@@ -60,8 +60,7 @@ class LeverageCurve:
         """
         low, high = self.knots_mm[0], self.knots_mm[-1]
         target = np.asarray(shock_mm, dtype=float)
-        s_low, s_high = self.evaluate(low)[0], self.evaluate(high)[0]
-        y: Array = low + (high - low) * np.clip((target - s_low) / (s_high - s_low), 0.0, 1.0)
+        y = self._first_guess(target)
         for _ in range(40):
             shock, ratio, _ = self.evaluate(y)
             step = (target - shock) / ratio
@@ -71,6 +70,17 @@ class LeverageCurve:
             if done:
                 break
         return y
+
+    def _first_guess(self, shock_mm: Array) -> Array:
+        """Straight lines between the knots, or from end to end where lanes differ."""
+        low, high = self.knots_mm[0], self.knots_mm[-1]
+        s_high = self.evaluate(high)[0]
+        if self.shock_mm.ndim == 1:
+            at = np.interp(shock_mm, np.append(self.shock_mm, s_high), self.knots_mm)
+            return np.asarray(at)
+        s_low = self.evaluate(low)[0]
+        share = np.clip((shock_mm - s_low) / (s_high - s_low), 0.0, 1.0)
+        return np.asarray(low + (high - low) * share)
 
     def scaled(self, factor: ArrayLike) -> "LeverageCurve":
         """The curve with every motion ratio times `factor` (lanes, shape (...,))."""

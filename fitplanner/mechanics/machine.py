@@ -6,8 +6,9 @@ from the rear contact point, z up from the ground.
 """
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Self
 
 import numpy as np
@@ -90,12 +91,36 @@ class Machine:
         """A copy with the shock's fields changed."""
         return dataclasses.replace(self, shock=dataclasses.replace(self.shock, **changes))
 
+    @cached_property
     def limits(self) -> tuple[Array, Array, Array, Array]:
-        """Least and most fork compression, least and most axle rise [mm]."""
+        """Least and most fork compression, least and most axle rise [mm]; worked out once."""
         cut, stroke = np.asarray(self.fork.cut_mm), np.asarray(self.fork.stroke_mm, dtype=float)
         low = self.leverage.rise_at(np.minimum(self.shock.cut_mm, self.shock.stroke_mm))
         high = self.leverage.rise_at(self.shock.stroke_mm)
         return np.minimum(cut, stroke).astype(float), stroke, low, high
+
+
+def lane_shapes(item: Any) -> Iterator[tuple[int, ...]]:
+    """Shapes of all lane arrays of a machine, body or unit."""
+    if isinstance(item, LeverageCurve):
+        if item.cubic.ndim > 2:
+            yield item.cubic.shape[1:-1]
+    elif dataclasses.is_dataclass(item):
+        for field in dataclasses.fields(item):
+            yield from lane_shapes(getattr(item, field.name))
+    elif isinstance(item, np.ndarray) and item.ndim:
+        yield item.shape
+
+
+def pick_lane(item: Any, lane: tuple[int, ...]) -> Any:
+    """One lane of a result: dataclasses and tuples of arrays, scalars left as they are."""
+    if isinstance(item, tuple):
+        picked = [pick_lane(each, lane) for each in item]
+        return type(item)(*picked) if hasattr(item, "_fields") else tuple(picked)
+    if dataclasses.is_dataclass(item) and not isinstance(item, type):
+        values = {f.name: pick_lane(getattr(item, f.name), lane) for f in dataclasses.fields(item)}
+        return type(item)(**values)
+    return item[lane] if np.ndim(item) else item
 
 
 def map_lanes(item: Any, change: Callable[[Array], Array]) -> Any:

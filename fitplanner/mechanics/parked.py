@@ -17,7 +17,7 @@ from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.mechanics.stand import StandLean, lean_on_stand, length_for_lean_mm
 
 _MOST_REPEATS = 80
-_TOLERANCE = 1e-12
+_TOLERANCE = 1e-11
 _MOST_SHARE = 0.9
 _MOST_LEAN_RAD = np.radians(45.0)
 
@@ -39,7 +39,7 @@ class Stand:
 class Parked:
     """The parked state; arrays of lanes.
 
-    `pivot_z_mm`: the pivot's height in the machine's plane. `share`: of the weight on the
+    `pivot_z_mm`: the pivot's height in the front view through the foot. `share`: of the weight on the
     stand. `com_*`: whole machine, in the machine's plane from the rear contact. `holds`: it
     leans on its stand, the stand reaches the ground and carries less than the whole weight.
     """
@@ -55,52 +55,49 @@ class Parked:
 
 
 def park(machine: Machine, on_wheels: Body, stand: Stand) -> Parked:
-    """Rest of a machine on its side-stand, level ground.
-
-    The share on the stand is found by the secant rule, the lean follows along.
-    """
-    share, lean = _start(machine, on_wheels)
-    before: tuple[Array, Array] | None = None
-    start: tuple[Array, Array] | None = None
-    for _ in range(_MOST_REPEATS):
-        found = _at_share(machine, on_wheels, stand, share, lean, start)
-        new_lean = np.where(found.lean.touches, found.lean.lean_rad, 0.0)
-        new_lean = np.clip(new_lean, 0.0, _MOST_LEAN_RAD)
-        error = np.clip(_share(found, stand, new_lean), 0.0, _MOST_SHARE) - share
-        moved = np.max(np.abs(error), initial=0.0)
-        moved = max(moved, np.max(np.abs(new_lean - lean), initial=0.0))
-        step = error if before is None else _secant(share, error, *before)
-        before, lean = (share, error), new_lean
-        share = np.clip(share + step, 0.0, _MOST_SHARE)
-        start = _compressions(found.rest)
-        if moved < _TOLERANCE:
-            break
-    holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
-    return replace(found, share=share, holds=holds)
+    """Rest of a machine on its side-stand, level ground."""
+    return _settle(machine, on_wheels, stand, None)[1]
 
 
 def park_at_lean(
     machine: Machine, on_wheels: Body, stand: Stand, lean_rad: Number
 ) -> tuple[Array, Parked]:
     """Stand length [mm] that gives a wanted lean, and the machine parked on it."""
+    return _settle(machine, on_wheels, stand, lean_rad)
+
+
+def _settle(
+    machine: Machine, on_wheels: Body, stand: Stand, wanted_rad: Number | None
+) -> tuple[Array, Parked]:
+    """The share on the stand by the secant rule; the lean, or the length, follows along."""
     share, lean = _start(machine, on_wheels)
-    lean = np.broadcast_to(np.asarray(lean_rad, dtype=float), lean.shape)
-    length = np.broadcast_to(np.asarray(stand.length_mm, dtype=float), lean.shape)
+    if wanted_rad is not None:
+        lean = wanted_rad + 0.0 * lean
+    length = stand.length_mm + 0.0 * lean
+    before: tuple[Array, Array] | None = None
     start: tuple[Array, Array] | None = None
     for _ in range(_MOST_REPEATS):
         found = _at_share(machine, on_wheels, replace(stand, length_mm=length), share, lean, start)
-        new_length = length_for_lean_mm(
-            lean_rad=lean,
-            pivot_y_mm=stand.pivot_y_mm,
-            pivot_z_mm=found.pivot_z_mm,
-            alpha_rad=stand.angle_rad,
-            crown_radius_mm=stand.crown_radius_mm,
-        )
-        new_share = np.clip(_share(found, stand, lean), 0.0, _MOST_SHARE)
-        moved = np.max(np.abs(new_share - share), initial=0.0)
-        moved = max(moved, np.max(np.abs(new_length - length), initial=0.0) * 1e-3)
-        share, length, start = new_share, new_length, _compressions(found.rest)
-        if moved < _TOLERANCE:
+        new_lean, new_length = lean, length
+        if wanted_rad is None:
+            followed = np.where(found.lean.touches, found.lean.lean_rad, 0.0)
+            new_lean = np.clip(followed, 0.0, _MOST_LEAN_RAD)
+        else:
+            new_length = length_for_lean_mm(
+                lean_rad=lean,
+                pivot_y_mm=stand.pivot_y_mm,
+                pivot_z_mm=found.pivot_z_mm,
+                alpha_rad=stand.angle_rad,
+                crown_radius_mm=stand.crown_radius_mm,
+            )
+        error = np.clip(_share(found, stand, new_lean), 0.0, _MOST_SHARE) - share
+        moved = np.maximum(np.abs(error), np.abs(new_lean - lean))
+        moved = np.maximum(moved, np.abs(new_length - length) * 1e-3)
+        step = error if before is None else _secant(share, error, *before)
+        before, lean, length = (share, error), new_lean, new_length
+        share = np.clip(share + step, 0.0, _MOST_SHARE)
+        start = (found.rest.pose.fork_compression_mm, found.rest.pose.rear_compression_mm)
+        if np.max(moved, initial=0.0) < _TOLERANCE:
             break
     holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
     return length, replace(found, share=share, holds=holds)
@@ -109,10 +106,6 @@ def park_at_lean(
 def _start(machine: Machine, on_wheels: Body) -> tuple[Array, Array]:
     shape = np.shape(np.asarray(on_wheels.mass_kg) + machine.front_unsprung_kg)
     return np.full(shape, 0.35), np.full(shape, np.radians(11.0))
-
-
-def _compressions(rest: Rest) -> tuple[Array, Array]:
-    return rest.pose.fork_compression_mm, rest.pose.rear_compression_mm
 
 
 def _secant(x: Array, error: Array, x_old: Array, error_old: Array) -> Array:
@@ -143,14 +136,16 @@ def _at_share(
     front_kg, rear_kg = np.asarray(machine.front_unsprung_kg), np.asarray(machine.rear_unsprung_kg)
     total = np.asarray(on_wheels.mass_kg) + front_kg + rear_kg
     foot_x = np.asarray(stand.pivot_x_mm, dtype=float) + stand.foot_ahead_mm
+    drop = np.asarray(stand.length_mm) * np.cos(stand.angle_rad)
+    foot_z = stand.pivot_z_mm - drop
     rest = equilibrium(
         machine,
-        on_wheels + Body(-share * total, foot_x, 0.0),
+        on_wheels + Body(-share * total, foot_x, foot_z),
         gravity_m_s2=GRAVITY_M_S2 * np.cos(lean_rad),
         start_mm=start_mm,
     )
     at = rest.pose
-    pivot_z = at.height(stand.pivot_x_mm, stand.pivot_z_mm)
+    pivot_z = at.height(foot_x, foot_z) + drop
     lean = lean_on_stand(
         pivot_y_mm=stand.pivot_y_mm,
         pivot_z_mm=pivot_z,
@@ -167,6 +162,6 @@ def _at_share(
         share=share,
         com_x_mm=(on_wheels.mass_kg * sprung_x + front_kg * at.wheelbase_mm) / total,
         com_z_mm=(on_wheels.mass_kg * sprung_z + hubs) / total,
-        foot_x_mm=at.place(foot_x, stand.pivot_z_mm)[0],
+        foot_x_mm=at.place(foot_x, foot_z)[0],
         holds=np.asarray(lean.touches),
     )

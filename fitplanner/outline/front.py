@@ -12,7 +12,7 @@ from fitplanner.outline.inputs import FrontLeg, FrontRider, SeatSection
 from fitplanner.outline.shape import Points, Shape, mirrored, moved, ordered, rotation
 
 
-def _upright(section: SeatSection, points: Points) -> Points:
+def leaned(section: SeatSection, points: Points) -> Points:
     """Lean points of the machine about the contact line; y grows to the rider's left."""
     return np.asarray(points @ rotation(-section.lean_rad))
 
@@ -22,17 +22,17 @@ def seat_surface(section: SeatSection) -> Points:
     half, s, e = 0.5 * section.width_mm, section.seat_height_mm, section.edge_drop_mm
     at = np.linspace(-1, 1, 33)
     # a crown that is flat in the middle and passes through both edges
-    return _upright(section, np.column_stack([half * at, s - e * np.abs(at) ** 2.2]))
+    return leaned(section, np.column_stack([half * at, s - e * np.abs(at) ** 2.2]))
 
 
 def leg_line(section: SeatSection, leg_and_sole_mm: float) -> Points:
-    """The taut inside leg with its sole, left side: seat's middle, edge, lower end or the ground.
+    """The taut inside leg with its sole, left side: from under the hips over the edge.
 
-    From the edge the line hangs plumb; it ends at the ground where the leg is long enough.
+    From the edge it hangs plumb, to the sole or to the ground where the leg is long enough.
     """
     half = 0.5 * section.width_mm
-    top = _upright(section, np.array([[0.0, section.seat_height_mm]]))[0]
-    edge = _upright(section, np.array([[half, section.seat_height_mm - section.edge_drop_mm]]))[0]
+    top = leaned(section, np.array([[section.hip_shift_mm, section.seat_height_mm]]))[0]
+    edge = leaned(section, np.array([[half, section.seat_height_mm - section.edge_drop_mm]]))[0]
     left = leg_and_sole_mm - float(np.hypot(*(edge - top)))
     return np.array([top, edge, [edge[0], max(edge[1] - left, 0.0)]])
 
@@ -67,7 +67,7 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
     cut = np.concatenate([inner, [(0.76 * half, base + 9 * k), (-0.76 * half, base + 9 * k)]])
     pan = np.array([(-flank - 4 * k, base), (flank + 4 * k, base)])
     t, r = 0.5 * section.tyre_section_mm, section.tyre_radius_mm
-    tyre = rounded([(-t, 0), (t, 0), (t, 2 * r), (-t, 2 * r)], [0.5 * t, 0.5 * t, t, t])
+    tyre = rounded([(-t, 0), (t, 0), (t, 2 * r), (-t, 2 * r)], t)
     rows = np.arange(1, 2 * r / (30 * k) - 1) * 30 * k
     blocks = joined(
         *(
@@ -200,10 +200,13 @@ def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
         ],
         14 * q,
     )
+    up = (cuff_at - ankle) / np.hypot(*(cuff_at - ankle))
+    side_way = np.array([up[1], -up[0]])
+    top = cuff_at + 12 * q * up
     straps = joined(
         *(
-            np.array([(ankle[0] - 46 * q, z), (ankle[0] + 48 * q, z - 8 * q)])
-            for z in np.linspace(vamp + 24 * q, cuff_at[1] - 44 * q, 3)
+            at + np.array([-48 * q * side_way + 4 * q * up, 48 * q * side_way - 4 * q * up])
+            for at in (ankle + share * (cuff_at - ankle) for share in (0.26, 0.52, 0.78))
         )
     )
     back = rounded(
@@ -230,7 +233,7 @@ def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
             "boot_cuff",
             "boot_trim",
             "fill",
-            rounded(tube([cuff_at + [-60 * q, 12 * q], cuff_at + [60 * q, 12 * q]], 26 * q), 8 * q),
+            rounded(tube([top - 60 * q * side_way, top + 60 * q * side_way], 26 * q), 8 * q),
             order=45,
         ),
         Shape("sole", "sole", "fill", sole, order=46, contour=True),

@@ -123,7 +123,8 @@ class SeatSection:
     """The machine from the front where the thighs cross the seat; `seat_height_mm` upright.
 
     The seat's edges lie at half the width, `edge_drop_mm` under the middle. `lean_rad` leans the
-    machine about its contact line, positive towards y (the rider's left).
+    machine about its contact line, positive towards y (the rider's left); `hip_shift_mm` is how
+    far the rider has moved over on the seat, towards y.
     """
 
     seat_height_mm: float
@@ -135,6 +136,7 @@ class SeatSection:
     peg_y_mm: float
     peg_z_mm: float
     lean_rad: float = 0.0
+    hip_shift_mm: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)

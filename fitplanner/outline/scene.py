@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from fitplanner.outline.front import half_arc_mm, leg_line, legs_shapes, section_shapes
+from fitplanner.outline.front import half_arc_mm, leaned, leg_line, legs_shapes, section_shapes
 from fitplanner.outline.inputs import (
     FrontRider,
     MachinePose,
@@ -23,6 +23,8 @@ from fitplanner.outline.rider import rider_shapes
 from fitplanner.outline.shape import Bounds, Points, Shape, bounds_of
 
 Time = Literal["before", "after"]
+# a sole this near to the ground touches it
+TOUCH_MM = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,11 +83,11 @@ class Gap:
 
 @dataclass(frozen=True, kw_only=True)
 class Span:
-    """A level distance between two points, written at `z`."""
+    """A distance between two points, drawn `below_mm` to the right of the way between them."""
 
     start: Point
     end: Point
-    z: float
+    below_mm: float
     value_mm: float
     pattern: str
 
@@ -234,8 +236,14 @@ def scene_from(
         leg_line=None,
         words=words,
         view="side",
-        flat_feet=after.rider is not None and not gaps and after.rider.ball[1] < 1.0,
+        flat_feet=after.rider is not None and not gaps and after.rider.ball[1] < TOUCH_MM,
     )
+
+
+def _on(section: SeatSection, y: float, drop_mm: float) -> Point:
+    """A point `drop_mm` under the seat's height, leaned with the machine; (y, z)."""
+    at = leaned(section, np.array([[y, section.seat_height_mm - drop_mm]]))[0]
+    return float(at[0]), float(at[1])
 
 
 def front_scene_from(
@@ -247,7 +255,7 @@ def front_scene_from(
     ghost = () if before is None else before.shapes()
     states: list[tuple[Time, Front | None]] = [("before", before), ("after", after)]
     found: list[tuple[Time, Point, float]] = [
-        (time, (0.0, f.section.seat_height_mm), f.section.seat_height_mm)
+        (time, _on(f.section, 0.0, 0.0), f.section.seat_height_mm)
         for time, f in states
         if f is not None
     ]
@@ -255,9 +263,11 @@ def front_scene_from(
     section, legs = after.section, after.rider
     line = leg_line(section, legs.leg_and_sole_mm)
     half = 0.5 * section.width_mm
-    under = section.seat_height_mm - max(section.foam_mm, section.edge_drop_mm + 24.0) - 70.0
-    edge_z = section.seat_height_mm - section.edge_drop_mm
+    down = section.edge_drop_mm
     side = float(legs.left.ankle[0])
+    lowest = min(legs.left.toe_z_mm, legs.left.heel_z_mm)
+    gap = after.foot_gap_mm or (lowest if lowest > TOUCH_MM else 0.0)
+    soles = [z for leg in (legs.left, legs.right) for z in (leg.toe_z_mm, leg.heel_z_mm)]
     over, mid = 0.35 * line[0] + 0.65 * line[1], 0.5 * (line[1] + line[2])
     return Scene(
         title=title,
@@ -269,16 +279,16 @@ def front_scene_from(
         gaps=_gaps(
             toe=(side, legs.left.toe_z_mm),
             heel=(side, legs.left.heel_z_mm),
-            foot_gap_mm=after.foot_gap_mm,
+            foot_gap_mm=gap,
             heel_lift_mm=after.heel_lift_mm,
             clear_mm=100.0,
             words=words,
         ),
         spans=(
             Span(
-                start=(-half, edge_z),
-                end=(half, edge_z),
-                z=under,
+                start=_on(section, -half, down),
+                end=_on(section, half, down),
+                below_mm=max(section.foam_mm, down + 24.0) - down + 70.0,
                 value_mm=section.width_mm,
                 pattern=words.seat_width,
             ),
@@ -298,5 +308,5 @@ def front_scene_from(
         leg_line=np.array(line),
         words=words,
         view="front",
-        flat_feet=after.foot_gap_mm <= 0 and after.heel_lift_mm <= 0,
+        flat_feet=max(soles) < TOUCH_MM and after.foot_gap_mm <= 0 and after.heel_lift_mm <= 0,
     )

@@ -133,7 +133,7 @@ def _best(ctx: Context, grid: _Grid, stock: Halt) -> tuple[Setup, bool]:
     machine = built(ctx.machine, ctx.profile, setup)
     at = halt(machine, ctx.value, ctx.rider, ctx.carried, setup)
     need = need_seat_mm(ctx.rider, at.seat)
-    low_x, _, low_y, _ = machine.limits()
+    low_x, _, low_y, _ = machine.limits
     pitch = np.degrees(at.rest.pose.pitch_rad - stock.rest.pose.pitch_rad)
     cost = _cost(ctx, grid, low_x + low_y, pitch)
     short = np.maximum(at.seat_mm - need, 0.0)

@@ -8,14 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import atan, degrees
 
-import numpy as np
-
 from fitplanner.body.posture import legroom
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.chain import slack_to_set
 from fitplanner.mechanics.clearance import break_over_angle_rad, touch_lean_rad
 from fitplanner.mechanics.geometry import Pose
 from fitplanner.mechanics.lamps import inclination_change_percent, spot_move_mm
+from fitplanner.mechanics.machine import pick_lane
 from fitplanner.mechanics.oil import fill_for_shortened_stroke, level_change_for_oil_mm
 from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.springs import coil_bind_margin_mm
@@ -82,30 +81,8 @@ class Facts:
 
 
 def _pose_at(work: Work, state: int, which: int) -> Pose:
-    at = work.lanes.rest.pose
-    return Pose(
-        fork_compression_mm=at.fork_compression_mm[state, which],
-        rear_compression_mm=at.rear_compression_mm[state, which],
-        pitch_rad=at.pitch_rad[state, which],
-        wheelbase_mm=at.wheelbase_mm[state, which],
-        rake_rad=at.rake_rad[state, which],
-        trail_mm=at.trail_mm[state, which],
-        arm_rad=at.arm_rad[state, which],
-        front_axle_mm=(
-            _lane(at.front_axle_mm[0], state, which),
-            _lane(at.front_axle_mm[1], state, which),
-        ),
-        rear_axle_mm=(
-            _lane(at.rear_axle_mm[0], state, which),
-            _lane(at.rear_axle_mm[1], state, which),
-        ),
-        front_radius_mm=at.front_radius_mm[state, which],
-        rear_radius_mm=at.rear_radius_mm[state, which],
-    )
-
-
-def _lane(values: Array, state: int, which: int) -> Array:
-    return np.asarray(values[state, which])
+    at: Pose = pick_lane(work.lanes.rest.pose, (state, which))
+    return at
 
 
 def facts(work: Work, stand_mm: float, parked: Parked, reserves: Mapping[End, Array]) -> Facts:

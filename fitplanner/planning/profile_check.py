@@ -150,7 +150,7 @@ def _all_styles() -> SagWindows:
 
 def _sags(solved: _Solved) -> Iterator[Finding]:
     ctx, rest, wide = solved.ctx, solved.stands.rest, _all_styles()
-    low_x, high_x, low_y, high_y = ctx.machine.limits()
+    low_x, high_x, low_y, high_y = ctx.machine.limits
     front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
     rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
     body = ctx.machine.sprung

@@ -5,7 +5,7 @@ the vectorised resolver and solver, one lane each, and the effects add as indepe
 Valid while spreads are small against the machine (the usual few per cent). Refuses sampling.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,42 +72,44 @@ def machine_spread(ctx: Context, planned: Setup, stock: Setup) -> Spread:
         return Spread((), np.zeros((0, 3)))
     value = Values(ctx.profile, overrides)
     machine = resolve(catalogue_figures(ctx.profile, overrides)).machine
-    before, after = (
-        _heights(ctx, value, machine, setup, _varied(value, setup, stock))
-        for setup in (stock, planned)
-    )
-    columns = np.stack([before[1], after[1], before[0] - after[0]], axis=-1)
-    effect = columns[1:] - columns[0]
-    return Spread(tuple(labels), effect)
+    both = _beside(_varied(value, stock), planned, count)
+    on_wheels, over_need = _heights(ctx, value, machine, both)
+    columns = np.stack([over_need[0], over_need[1], on_wheels[0] - on_wheels[1]], axis=-1)
+    return Spread(tuple(labels), columns[1:] - columns[0])
 
 
-def _varied(value: Values, setup: Setup, stock: Setup) -> Setup:
+def _varied(value: Values, stock: Setup) -> Setup:
     """Stock springs vary with the profile's figures; springs that are bought do not."""
-    if setup is not stock:
-        return setup
+    return replace(
+        stock,
+        fork_rate_n_mm=value("fork", "spring_rate_n_mm"),
+        fork_preload_mm=value("fork", "preload_mm"),
+        shock_rate_n_mm=value("rear", "spring_rate_n_mm"),
+        shock_preload_mm=value("rear", "preload_mm"),
+    )
+
+
+def _beside(stock: Setup, planned: Setup, count: int) -> Setup:
+    """Both setups as lanes (2, count)."""
     return Setup(
         **{
-            **setup.__dict__,
-            "fork_rate_n_mm": value("fork", "spring_rate_n_mm"),
-            "fork_preload_mm": value("fork", "preload_mm"),
-            "shock_rate_n_mm": value("rear", "spring_rate_n_mm"),
-            "shock_preload_mm": value("rear", "preload_mm"),
+            name: np.stack(
+                [np.broadcast_to(getattr(setup, name), (count,)) for setup in (stock, planned)]
+            )
+            for name in stock.__dict__
         }
     )
 
 
-def _heights(
-    ctx: Context, value: Values, machine: Machine, setup: Setup, varied: Setup
-) -> tuple[Array, Array]:
+def _heights(ctx: Context, value: Values, machine: Machine, setup: Setup) -> tuple[Array, Array]:
     """Seat on wheels, and seat `stopped` less the seat that the footing needs; lanes."""
-    lanes = built(machine, ctx.profile, varied)
+    lanes = built(machine, ctx.profile, setup)
     rest = equilibrium(lanes, bodies(lanes, ctx.carried, setup.lower_seat_mm))
-    drop = float(setup.lower_seat_mm)
-    seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
+    seat_z = value("catalogue", "seat_height_mm") - setup.lower_seat_mm
     height = rest.pose.height(value("seat", "x_mm"), seat_z)
     share = 1.0 + float(ctx.carried.feet.mass_kg) / ctx.rider.total_kg
     squash = squash_mm(value, ctx.rider.total_kg, share)
-    need = need_seat_mm(ctx.rider, seat_of(value, drop))
+    need = need_seat_mm(ctx.rider, seat_of(value, setup.lower_seat_mm))
     return height[0], height[2] - squash - (need if np.all(np.isfinite(need)) else 0.0)
 
 

@@ -24,7 +24,7 @@ def force_curve(machine: Machine, end: End, lane: int | None = None) -> tuple[Ar
     The front's rake and the arm's elevation are those of the chassis frame (pitch left out).
     Lanes give a leading axis.
     """
-    low_x, high_x, low_y, high_y = machine.limits()
+    low_x, high_x, low_y, high_y = machine.limits
     share = np.linspace(0.0, 1.0, _SAMPLES)
     if end == "front":
         low, high = np.asarray(low_x)[..., None], np.asarray(high_x)[..., None]

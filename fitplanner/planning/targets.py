@@ -71,7 +71,7 @@ def targets(
     The pose is the one that the targets themselves define, so nothing is iterated but the
     tyres. Of `machine` the springs do not count; lanes allowed.
     """
-    low_x, high_x, low_y, high_y = machine.limits()
+    low_x, high_x, low_y, high_y = machine.limits
     front_aims: list[Aim] = []
     rear_aims: list[Aim] = []
     for front_window, rear_window, sprung in (

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.mechanics.equilibrium import Rest, bottomed, equilibrium, hanging
-from fitplanner.mechanics.machine import Body, Machine
+from fitplanner.mechanics.machine import Body, Machine, pick_lane
 from fitplanner.mechanics.parked import Parked, Stand, park
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import Halt, halt
@@ -119,12 +119,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
             )
             friction.append(0.0)
         options[end] = tuple(rows)
-    many = Setup(
-        **{
-            name: np.array([float(np.asarray(getattr(s, name))) for s in setups])
-            for name in stock.__dict__
-        }
-    )
+    many = _side_by_side(setups)
     sign = np.array(friction)
     lanes_machine = built(ctx.machine, ctx.profile, many)
     lanes_machine = lanes_machine.with_fork(
@@ -132,7 +127,10 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
     ).with_shock(friction_n=sign * ctx.value("rear", "stiction_n"))
     rest = equilibrium(lanes_machine, bodies(lanes_machine, ctx.carried, many.lower_seat_mm))
     stand = stand_of(ctx.value)
-    low_x, _, low_y, _ = lanes_machine.limits()
+    pair = _side_by_side([stock, planned])
+    parked_machine = built(ctx.machine, ctx.profile, pair)
+    parked = park(parked_machine, _on_wheels(ctx, parked_machine), stand)
+    low_x, _, low_y, _ = lanes_machine.limits
     each = np.shape(sign)
     lanes = Lanes(
         many, lanes_machine, rest, np.broadcast_to(low_x, each), np.broadcast_to(low_y, each)
@@ -144,7 +142,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         stock_machine=ctx.machine,
         machine=machine,
         lanes=lanes,
-        limits=tuple(tuple(float(v) for v in each.limits()) for each in (ctx.machine, machine)),
+        limits=tuple(tuple(float(v) for v in each.limits) for each in (ctx.machine, machine)),
         stiction=(stiction[0], stiction[1]),
         options=options,
         same_springs=2,
@@ -156,10 +154,16 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         hanging=(hanging(ctx.machine), hanging(machine)),
         bottomed=(bottomed(ctx.machine), bottomed(machine)),
         stand=stand,
-        old_stand=(
-            park(ctx.machine, _on_wheels(ctx, ctx.machine), stand),
-            park(machine, _on_wheels(ctx, machine), stand),
-        ),
+        old_stand=(pick_lane(parked, (STOCK,)), pick_lane(parked, (PLANNED,))),
+    )
+
+
+def _side_by_side(setups: list[Setup]) -> Setup:
+    return Setup(
+        **{
+            name: np.array([float(getattr(setup, name)) for setup in setups])
+            for name in setups[0].__dict__
+        }
     )
 
 

@@ -18,7 +18,7 @@ from fitplanner.ui.widgets.figures import ARROW, Figures
 from fitplanner.ui.widgets.mark import NOTE, OK, Mark
 from fitplanner.ui.widgets.text import Text
 
-_FIGURE_SCALE = 1.9
+_FIGURE_SCALE = 1.75
 _WORDS_SCALE = 1.15
 
 
@@ -30,7 +30,7 @@ class Headline(QWidget):
         self._plan: Plan | None = None
         self._system = UnitSystem.METRIC
         self._needed = _Tile(self.tr("Drop needed"), large=True)
-        self._delivered = _Tile(self.tr("Lower on its wheels"), large=True)
+        self._delivered = _Tile(self.tr("Lower by the tape"), large=True)
         self._seat = _Tile(self.tr("Seat height, stopped"), large=True)
         self._feet = _Tile(self.tr("Feet on the ground"))
         self._worst = _Tile(self.tr("Worst check"), marked=True)
@@ -39,8 +39,8 @@ class Headline(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         for tile, share in (
-            (self._needed, 9), (self._delivered, 9), (self._seat, 12),
-            (self._feet, 12), (self._worst, 14),
+            (self._needed, 10), (self._delivered, 11), (self._seat, 12),
+            (self._feet, 11), (self._worst, 14),
         ):  # fmt: skip
             row.addWidget(tile, share)
         self._missing = _Tile(self.tr("Still needed"), marked=True)
@@ -99,7 +99,7 @@ class Headline(QWidget):
         )
         self._delivered.show_words(
             figures.text(delivered.on_wheels_mm.value),
-            self.tr("by the tape; {nominal} on the parts").format(
+            self.tr("on its wheels; parts say {nominal}").format(
                 nominal=figures.text(delivered.nominal_mm)
             ),
         )

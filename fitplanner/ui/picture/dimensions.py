@@ -3,6 +3,8 @@
 Owns lines, arrows and written lengths over the drawing. Refuses the drawing itself.
 """
 
+import math
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
@@ -161,25 +163,24 @@ def _gaps(
 def _spans(
     painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
 ) -> None:
-    """Level distances, each under what it measures."""
+    """Distances, each beside what it measures."""
     for span in scene.spans:
-        a, b = layout.at(span.start[0], span.z), layout.at(span.end[0], span.z)
-        for x, z in (span.start, span.end):
-            top = layout.at(x, z)
-            painter.setPen(QPen(colours.halo, 3.0))
-            painter.drawLine(top, QPointF(top.x(), a.y() + 4))
-            painter.setPen(QPen(colours.ink, 1.1))
-            painter.drawLine(top, QPointF(top.x(), a.y() + 4))
-        painter.setPen(QPen(colours.halo, 3.0))
-        painter.drawLine(a, b)
-        painter.setPen(QPen(colours.ink, 1.3))
-        painter.drawLine(a, b)
+        start, end = layout.at(*span.start), layout.at(*span.end)
+        long = math.hypot(end.x() - start.x(), end.y() - start.y())
+        along = QPointF((end.x() - start.x()) / long, (end.y() - start.y()) / long)
+        aside = QPointF(-along.y(), along.x())
+        off = aside * (span.below_mm * layout.scale)
+        a, b = start + off, end + off
+        lines = [(start, a + aside * 4), (end, b + aside * 4), (a, b)]
+        for pen in (QPen(colours.halo, 3.0), QPen(colours.ink, 1.2)):
+            painter.setPen(pen)
+            for first, last in lines:
+                painter.drawLine(first, last)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours.ink)
-        for tip, way in ((a, 1.0), (b, -1.0)):
-            painter.drawPolygon(
-                QPolygonF([tip, tip + QPointF(8 * way, 3.4), tip + QPointF(8 * way, -3.4)])
-            )
+        for tip, way in ((a, along), (b, along * -1.0)):
+            back = tip + way * 8
+            painter.drawPolygon(QPolygonF([tip, back + aside * 3.4, back - aside * 3.4]))
         _span_text(
             painter, layout, colours, (a + b) * 0.5, span.pattern.format(write(span.value_mm))
         )

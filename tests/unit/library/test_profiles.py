@@ -115,7 +115,7 @@ def test_stock_sags_lie_in_the_windows_of_its_kind(name: str) -> None:
     # Common practice, no source: each range here.
     ctx, rest, _ = solved(name)
     windows = sag_windows(STYLES[PROFILES[name].kind])
-    low_x, high_x, low_y, high_y = ctx.machine.limits()
+    low_x, high_x, low_y, high_y = ctx.machine.limits
     front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
     rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
     assert windows.rider_front.low <= front[RIDER_UP] <= windows.rider_front.high
@@ -312,7 +312,7 @@ def test_the_demos_springs_suit_her_on_the_shorter_machine() -> None:
     assert job.choices.fork_rate_n_mm is None and job.choices.shock_rate_n_mm is None
     windows = ctx.windows
     rest = stand(machine, ctx.carried, setup).rest
-    low_x, high_x, low_y, high_y = machine.limits()
+    low_x, high_x, low_y, high_y = machine.limits
     front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
     rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
     assert windows.rider_front.low <= front[RIDER_UP] <= windows.rider_front.high

@@ -150,5 +150,5 @@ def test_leverage_of_a_table_that_goes_on() -> None:
     table = LeverageTable(wheel_travel_mm=[0.0, 150.0, 340.0], leverage=[3.0, 2.8, 2.4])
     figures = catalogue_figures(profile(CatalogueState.ON_WHEELS, rear={"linkage": table}))
     machine = resolve(figures).machine
-    assert machine.limits()[3] == pytest.approx(300.0, abs=1e-9)
-    assert machine.limits()[2] == 0.0
+    assert machine.limits[3] == pytest.approx(300.0, abs=1e-9)
+    assert machine.limits[2] == 0.0
