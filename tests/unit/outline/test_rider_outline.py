@@ -105,12 +105,14 @@ def test_the_half_arc_is_that_of_the_taut_line(width: float, drop: float, height
     )
 
 
-@given(lean=st.floats(0, 0.25))
-def test_a_leaned_machine_shortens_the_arc_on_the_low_side(lean: float) -> None:
+@given(lean=st.floats(0, 0.25), shift=st.floats(0, 110))
+def test_a_leaned_machine_shortens_the_arc_on_the_low_side(lean: float, shift: float) -> None:
     w, e, s = SECTION.width_mm, SECTION.edge_drop_mm, SECTION.seat_height_mm
-    # hips in the middle: sqrt((w/2)^2 + e^2) + (S - e) cos(lean) - (w/2) sin(lean)
-    wanted = np.hypot(w / 2, e) + (s - e) * np.cos(lean) - (w / 2) * np.sin(lean)
-    assert half_arc_mm(replace(SECTION, lean_rad=lean)) == pytest.approx(wanted, rel=1e-12)
+    # hips moved by h: sqrt((w/2 - h)^2 + e^2) + (S - e) cos(lean) - (w/2) sin(lean)
+    wanted = np.hypot(w / 2 - shift, e) + (s - e) * np.cos(lean) - (w / 2) * np.sin(lean)
+    assert half_arc_mm(replace(SECTION, lean_rad=lean, hip_shift_mm=shift)) == pytest.approx(
+        wanted, rel=1e-12
+    )
 
 
 def test_the_section_passes_through_middle_and_both_edges() -> None:

@@ -110,3 +110,19 @@ def test_the_front_view_tells_width_arc_and_leg() -> None:
     assert scene.change.value_mm == pytest.approx(45.0)
     assert scene.leg_line is not None
     assert np.array_equal(scene.leg_line[0], [0.0, 815.0])
+
+
+def test_a_leaned_machine_keeps_the_width_between_its_edges_and_one_foot_is_not_both() -> None:
+    lean = replace(SECTION, lean_rad=0.1)
+    legs = hanging_legs(lean, lengths=LENGTHS, leg_and_sole_mm=850.0)
+    up = replace(legs, right=replace(legs.right, heel_z_mm=380.0, toe_z_mm=380.0))
+    scene = front_scene_from(after=Front(section=lean, rider=up))
+    span = scene.spans[0]
+    assert np.hypot(*np.subtract(span.end, span.start)) == pytest.approx(SECTION.width_mm)
+    # the rider's left edge is the lower one
+    assert span.end[1] < span.start[1]
+    assert not scene.flat_feet
+    assert front_scene_from(after=Front(section=lean, rider=legs)).flat_feet
+    hanging = replace(up, left=replace(up.left, heel_z_mm=22.0, toe_z_mm=22.0))
+    short = front_scene_from(after=Front(section=lean, rider=hanging))
+    assert [g.value_mm for g in short.gaps] == [22.0]
