@@ -40,7 +40,7 @@ class Headline(QWidget):
         row.setSpacing(0)
         for tile, share in (
             (self._needed, 10), (self._delivered, 11), (self._seat, 12),
-            (self._feet, 11), (self._worst, 14),
+            (self._feet, 11), (self._worst, 16),
         ):  # fmt: skip
             row.addWidget(tile, share)
         self._missing = _Tile(self.tr("Still needed"), marked=True)
