@@ -5,6 +5,8 @@ a heel rises or a boot hangs is given.
 """
 # ruff: noqa: RUF005 - points are arrays, `point + [x, z]` shifts them
 
+from dataclasses import replace
+
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
@@ -143,6 +145,32 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
     leaned = moved(upright, angle_rad=-section.lean_rad)
     shadow = smooth([(-330 * k, -5), (0, -14 * k), (330 * k, -5), (0, 4)], closed=True)
     return ordered((Shape("shadow", "shadow", "fill", shadow, order=0), *leaned))
+
+
+def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
+    """The rider in boots, the flesh of hanging legs outside the line along their inner side.
+
+    A reach model puts ankles on the taut line itself and bends away what is to spare; drawn so,
+    boots would stand in the wheel. Heights stay; a foot on its peg stays where it is.
+    """
+
+    def moved_out(bare: FrontLeg, side: float) -> FrontLeg:
+        leg = replace(
+            bare,
+            heel_z_mm=bare.heel_z_mm - bare.sole_mm,
+            toe_z_mm=bare.toe_z_mm - bare.sole_mm,
+            sole_mm=0.0,
+        )
+        if leg.toe_z_mm > 0.6 * section.peg_z_mm:
+            return leg
+        drop = section.seat_height_mm - section.edge_drop_mm
+        edge = leaned(section, np.array([[side * 0.5 * section.width_mm, drop]]))[0]
+        q = float(np.hypot(*np.subtract(leg.hip, leg.knee)) / 430.0)
+        ankle = float(max(side * leg.ankle[0], side * edge[0] + 54 * q))
+        knee = float(np.clip(side * leg.knee[0], ankle + 8 * q, ankle + 34 * q))
+        return replace(leg, knee=(side * knee, leg.knee[1]), ankle=(side * ankle, leg.ankle[1]))
+
+    return replace(rider, left=moved_out(rider.left, 1.0), right=moved_out(rider.right, -1.0))
 
 
 def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:

@@ -102,7 +102,11 @@ class MachinePose:
 
 @dataclass(frozen=True, kw_only=True)
 class RiderJoints:
-    """The rider from the side, world (x, z): joint centres; heel, ball, toe under the sole."""
+    """The rider from the side, world (x, z): joint centres; heel, ball and toe under the foot.
+
+    `sole_mm` is the boot's sole where those three are the bare foot's; 0 where they already are
+    points under the sole.
+    """
 
     hip: Point
     knee: Point
@@ -116,6 +120,7 @@ class RiderJoints:
     neck: Point
     head: Point
     head_radius_mm: float
+    sole_mm: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,10 +146,11 @@ class SeatSection:
 
 @dataclass(frozen=True, kw_only=True)
 class FrontLeg:
-    """One leg from the front, world (y, z): joint centres, heights of heel and toe under the sole.
+    """One leg from the front, world (y, z): joint centres, heights of heel and toe.
 
     A boot flat on the ground has both at 0; a lifted heel has the heel alone above 0; a hanging
-    boot has both above 0.
+    boot has both above 0. Heights are those under the sole, or the bare foot's with the boot's
+    `sole_mm` under them.
     """
 
     hip: Point
@@ -152,6 +158,7 @@ class FrontLeg:
     ankle: Point
     heel_z_mm: float
     toe_z_mm: float
+    sole_mm: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,6 +4,8 @@ Owns the figure's outline around given joints. Refuses to place joints.
 """
 # ruff: noqa: RUF005 - points are arrays, `point + [x, z]` shifts them
 
+from dataclasses import replace
+
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
@@ -341,6 +343,23 @@ def _arm(j: RiderJoints, q: float) -> tuple[Shape, ...]:
         Shape("glove", "glove", "fill", palm, order=93, contour=True),
         Shape("fingers", "shade", "line", fingers, width_mm=4 * q, order=93),
         Shape("glove_cuff", "jacket_trim", "fill", rounded(cuff, 6 * q), order=93),
+    )
+
+
+def shod(j: RiderJoints) -> RiderJoints:
+    """The joints with heel, ball and toe under the boot's sole."""
+    heel, ball, toe = np.array(j.heel), np.array(j.ball), np.array(j.toe)
+
+    def under(point: Points, way: Points) -> tuple[float, float]:
+        x, z = point + np.array([way[1], -way[0]]) / np.hypot(*way) * j.sole_mm
+        return float(x), float(z)
+
+    return replace(
+        j,
+        heel=under(heel, ball - heel),
+        ball=under(ball, ball - heel),
+        toe=under(toe, toe - ball),
+        sole_mm=0.0,
     )
 
 

@@ -9,7 +9,14 @@ from typing import Literal
 
 import numpy as np
 
-from fitplanner.outline.front import half_arc_mm, leaned, leg_line, legs_shapes, section_shapes
+from fitplanner.outline.front import (
+    beside,
+    half_arc_mm,
+    leaned,
+    leg_line,
+    legs_shapes,
+    section_shapes,
+)
 from fitplanner.outline.inputs import (
     FrontRider,
     MachinePose,
@@ -19,7 +26,7 @@ from fitplanner.outline.inputs import (
     SeatSection,
 )
 from fitplanner.outline.machine import machine_shapes, seat_point
-from fitplanner.outline.rider import rider_shapes
+from fitplanner.outline.rider import rider_shapes, shod
 from fitplanner.outline.shape import Bounds, Points, Shape, bounds_of
 
 Time = Literal["before", "after"]
@@ -134,7 +141,7 @@ class Side:
     def shapes(self) -> tuple[Shape, ...]:
         """Machine, then rider."""
         machine = machine_shapes(self.machine, self.pose)
-        return machine if self.rider is None else (*machine, *rider_shapes(self.rider))
+        return machine if self.rider is None else (*machine, *rider_shapes(shod(self.rider)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,7 +155,7 @@ class Front:
 
     def shapes(self) -> tuple[Shape, ...]:
         """Machine in section and rider, the seat nearest."""
-        both = (*section_shapes(self.section), *legs_shapes(self.rider))
+        both = (*section_shapes(self.section), *legs_shapes(beside(self.section, self.rider)))
         return tuple(sorted(both, key=lambda s: s.order))
 
 
@@ -214,10 +221,11 @@ def scene_from(
             found.append((time, point, value))
     heights = _heights(found, words)
     gaps: tuple[Gap, ...] = ()
-    if after.rider is not None:
+    rider = None if after.rider is None else shod(after.rider)
+    if rider is not None:
         gaps = _gaps(
-            toe=min(after.rider.ball, after.rider.toe, key=lambda p: p[1]),
-            heel=after.rider.heel,
+            toe=min(rider.ball, rider.toe, key=lambda p: p[1]),
+            heel=rider.heel,
             foot_gap_mm=after.foot_gap_mm,
             heel_lift_mm=after.heel_lift_mm,
             clear_mm=110.0,
@@ -236,7 +244,7 @@ def scene_from(
         leg_line=None,
         words=words,
         view="side",
-        flat_feet=after.rider is not None and not gaps and after.rider.ball[1] < TOUCH_MM,
+        flat_feet=rider is not None and not gaps and rider.ball[1] < TOUCH_MM,
     )
 
 
@@ -260,7 +268,8 @@ def front_scene_from(
         if f is not None
     ]
     heights = _heights(found, words)
-    section, legs = after.section, after.rider
+    section = after.section
+    legs = beside(section, after.rider)
     line = leg_line(section, legs.leg_and_sole_mm)
     half = 0.5 * section.width_mm
     down = section.edge_drop_mm

@@ -20,6 +20,8 @@ from fitplanner.outline import (
     section_shapes,
     stopped_joints,
 )
+from fitplanner.outline.front import beside
+from fitplanner.outline.rider import shod
 from tests.unit.outline.figures import SECTION
 
 LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)
@@ -143,3 +145,35 @@ def test_both_boots_stand_or_hang_alike(lift: float, gap: float) -> None:
         assert bounds_of([sole]).bottom == pytest.approx(gap, abs=1e-9)
     centres = sorted(float(s.points[:, 0].mean()) for s in soles)
     assert centres[0] == pytest.approx(-centres[1])
+
+
+@pytest.mark.parametrize("tilt", [0.0, 0.35])
+def test_a_sole_lies_square_under_a_bare_foot(tilt: float) -> None:
+    j = stopped_joints(
+        LENGTHS, seat=SEAT, grip=GRIP, feet_ahead_mm=70, heel_lift_mm=218 * np.sin(tilt)
+    )
+    boot = shod(replace(j, sole_mm=30.0))
+    for name in ("heel", "ball", "toe"):
+        assert apart(getattr(j, name), getattr(boot, name)) == pytest.approx(30.0)
+    bare, sole = np.subtract(j.ball, j.heel), np.subtract(boot.ball, boot.heel)
+    assert sole == pytest.approx(bare)
+    assert boot.toe[1] == pytest.approx(j.toe[1] - 30.0)
+    assert shod(boot) == boot
+
+
+def test_drawn_legs_lie_outside_the_line_along_their_inner_side() -> None:
+    rider = hanging_legs(SECTION, lengths=LENGTHS, leg_and_sole_mm=800.0, gap_mm=40.0)
+    on_line = replace(
+        rider,
+        left=replace(rider.left, ankle=(110.0, 130.0), knee=(230.0, 480.0), sole_mm=25.0),
+    )
+    drawn = beside(SECTION, on_line)
+    boots = [s for s in legs_shapes(drawn) if s.part in ("boot_shaft", "sole")]
+    left = [s for s in boots if np.nanmean(s.points[:, 0]) > 0]
+    assert bounds_of(left).left > 100.0
+    # the ankle's height is the caller's, the boot stands on its own sole
+    assert drawn.left.ankle[1] == 130.0
+    assert drawn.left.toe_z_mm == on_line.left.toe_z_mm - 25.0
+    # a foot on its peg stays where it is
+    on_peg = replace(rider.right, toe_z_mm=385.0, heel_z_mm=385.0, ankle=(-200.0, 470.0))
+    assert beside(SECTION, replace(rider, right=on_peg)).right == on_peg
