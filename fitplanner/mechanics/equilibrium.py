@@ -28,7 +28,7 @@ from fitplanner.mechanics.machine import (
     weight_n,
 )
 
-_TOLERANCE_MM = 1e-11
+_TOLERANCE_MM = 1e-9
 _LAST_STEP_MM = 1e-8  # a whole Newton step that short leaves nothing but rounding
 _FULL_STEPS = 10
 _MOST_STEPS = 200
@@ -152,10 +152,11 @@ def _step(
 
 
 def _loaded_radii(machine: Machine, front_n: Array, rear_n: Array) -> tuple[Array, Array]:
-    """Radii under wheel loads; a lifted wheel is a free one."""
+    """Radii under wheel loads; a lifted wheel is a free one, a flattened one half of that."""
+    front, rear = np.asarray(machine.front_radius_mm), np.asarray(machine.rear_radius_mm)
     return (
-        machine.front_radius_mm - np.maximum(front_n, 0.0) / machine.front_tyre_n_mm,
-        machine.rear_radius_mm - np.maximum(rear_n, 0.0) / machine.rear_tyre_n_mm,
+        np.maximum(front - np.maximum(front_n, 0.0) / machine.front_tyre_n_mm, 0.5 * front),
+        np.maximum(rear - np.maximum(rear_n, 0.0) / machine.rear_tyre_n_mm, 0.5 * rear),
     )
 
 
@@ -189,9 +190,7 @@ def equilibrium(
         start_mm = (0.7 * least_x + 0.3 * most_x, 0.7 * least_y + 0.3 * most_y)
     x = np.clip(np.broadcast_to(np.asarray(start_mm[0], dtype=float), shape), least_x, most_x)
     y = np.clip(np.broadcast_to(np.asarray(start_mm[1], dtype=float), shape), least_y, most_y)
-    front, rear = wheel_loads(pose(machine, x, y), sprung, machine, g)
-    most = np.maximum(front + rear, 0.0)
-    radii = _loaded_radii(machine, np.minimum(front, most), np.minimum(rear, most))
+    radii = _loaded_radii(machine, *wheel_loads(pose(machine, x, y), sprung, machine, g))
     settled = np.zeros(shape, dtype=bool)
     for count in range(_MOST_STEPS):
         balance = _balance(machine, sprung, g, (x, y), radii)

@@ -17,7 +17,7 @@ from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.mechanics.stand import StandLean, lean_on_stand, length_for_lean_mm
 
 _MOST_REPEATS = 80
-_TOLERANCE = 1e-11
+_TOLERANCE = 1e-9
 _MOST_SHARE = 0.9
 _MOST_LEAN_RAD = np.radians(45.0)
 

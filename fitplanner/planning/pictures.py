@@ -13,8 +13,9 @@ import numpy as np
 from fitplanner.body.posture import Joints, Leg, riding_posture
 from fitplanner.body.stopped import one_foot_posture, stopped_posture
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.mechanics.arrays import Number
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.geometry import Pose
+from fitplanner.mechanics.machine import pick_lane
 from fitplanner.mechanics.parked import Parked
 from fitplanner.outline import (
     Front,
@@ -27,6 +28,7 @@ from fitplanner.outline import (
     SeatSection,
     Side,
     StandShape,
+    Words,
     front_scene_from,
     scene_from,
 )
@@ -36,9 +38,16 @@ from fitplanner.planning.plan import STATE_NAMES, Pictures, StatePair
 from fitplanner.planning.resolve import reference
 from fitplanner.planning.setup import Setup
 from fitplanner.planning.states import seat_point
-from fitplanner.planning.work import PLANNED, RIDER_UP, STOCK, Work
+from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 Point = tuple[float, float]
+
+
+_PRESSED = Words(
+    seat="Seat, foam pressed",
+    seat_before="Seat before, foam pressed",
+    seat_after="Seat after, foam pressed",
+)
 
 
 class Scenes(Mapping[str, Scene]):
@@ -64,9 +73,8 @@ class Scenes(Mapping[str, Scene]):
         return len(self._builders)
 
 
-def _point(values: tuple[Number, Number], lane: tuple[int, ...] = ()) -> Point:
-    x, z = (np.asarray(v) for v in values)
-    return float(x[lane] if x.ndim else x), float(z[lane] if z.ndim else z)
+def _point(values: tuple[Number, Number]) -> Point:
+    return float(values[0]), float(values[1])
 
 
 @remembered(16)
@@ -140,66 +148,65 @@ class _Drawer:
         self.shape = shape
         self.seat = seat_point(work, which)
 
-    def pose(self, at: Pose, lane: tuple[int, ...], squash: float, parked: bool) -> MachinePose:
-        def pick(values: Number) -> float:
-            array = np.asarray(values)
-            return float(array[lane] if array.ndim else array)
-
+    def pose(self, at: Pose, squash: float, parked: bool) -> MachinePose:
+        """The outline's pose; `at` is one lane."""
         return MachinePose(
-            pitch_rad=pick(at.pitch_rad),
-            front_axle=(pick(at.front_axle_mm[0]), pick(at.front_axle_mm[1])),
-            rear_axle=(pick(at.rear_axle_mm[0]), pick(at.rear_axle_mm[1])),
-            front_loaded_radius_mm=pick(at.front_radius_mm),
-            rear_loaded_radius_mm=pick(at.rear_radius_mm),
+            pitch_rad=float(at.pitch_rad),
+            front_axle=_point(at.front_axle_mm),
+            rear_axle=_point(at.rear_axle_mm),
+            front_loaded_radius_mm=float(at.front_radius_mm),
+            rear_loaded_radius_mm=float(at.rear_radius_mm),
             clamp_raise_mm=float(self.setup.raised_stanchions_mm),
             seat_lowering_mm=float(self.setup.lower_seat_mm),
             foam_squash_mm=squash,
             parked=parked,
         )
 
+    def solved(self, state: str, parked: Parked) -> Pose:
+        """The pose of a state, one lane."""
+        work, which = self.work, self.which
+        if state in ("on_wheels", "rider_up"):
+            lane = (ON_WHEELS if state == "on_wheels" else RIDER_UP, which)
+            at: Pose = pick_lane(work.lanes.rest.pose, lane)
+            return at
+        return {
+            "extended": work.hanging[which].pose,
+            "stopped": work.halts[which].rest.pose,
+            "full_bump": work.bottomed[which].pose,
+            "parked": parked.rest.pose,
+        }[state]
+
     def side(self, state: str, parked: Parked) -> Side:
         """One state from the side."""
-        work, which = self.work, self.which
-        lanes = work.lanes.rest.pose
-        at, lane = {
-            "extended": (work.hanging[which].pose, ()),
-            "on_wheels": (lanes, (0, which)),
-            "rider_up": (lanes, (RIDER_UP, which)),
-            "stopped": (work.halts[which].rest.pose, ()),
-            "full_bump": (work.bottomed[which].pose, ()),
-            "parked": (parked.rest.pose, ()),
-        }[state]
-        height = getattr(self.heights, state).seat_height_mm
+        work, halt = self.work, self.work.halts[self.which]
+        at = self.solved(state, parked)
         squash, rider, heel, gap = 0.0, None, 0.0, 0.0
+        sole = work.ctx.rider.document.boot_sole_mm
         if state in ("rider_up", "full_bump"):
             squash = float(squash_mm(work.ctx.value, work.ctx.rider.total_kg, 1.0))
+            rider = _side_joints(self.riding(at, squash), sole)
         elif state == "stopped":
-            squash = float(work.halts[which].squash_mm)
-        pose = self.pose(at, lane, squash, parked=state == "parked")
-        if state in ("rider_up", "full_bump"):
-            rider = _side_joints(self.riding(at, lane, squash))
-        elif state == "stopped":
-            rider = _side_joints(self.halted())
-            reach = work.halts[which].both
-            if work.halts[which].one is None:
-                heel, gap = float(reach.heel_lift_mm), float(reach.ground_gap_mm)
+            squash = float(halt.squash_mm)
+            rider = _side_joints(self.halted(), sole)
+            if halt.one is None:
+                heel, gap = float(halt.both.heel_lift_mm), float(halt.both.ground_gap_mm)
         return Side(
             machine=self.shape,
-            pose=pose,
+            pose=self.pose(at, squash, parked=state == "parked"),
             rider=rider,
-            seat_height_mm=height,
+            seat_height_mm=getattr(self.heights, state).seat_height_mm,
             heel_lift_mm=heel,
             foot_gap_mm=gap,
         )
 
-    def riding(self, at: Pose, lane: tuple[int, ...], squash: float) -> Joints:
+    def riding(self, at: Pose, squash: float) -> Joints:
         """Feet on the pegs, hands on the grips."""
-        x, z = _point(at.place(*self.seat), lane)
+        x, z = _point(at.place(*self.seat))
         return riding_posture(
             self.work.ctx.rider.lengths,
             seat_point_mm=(x, z - squash),
-            peg_point_mm=_point(at.place(*self.shape.peg), lane),
-            bar_point_mm=_point(at.place(*self.shape.grip), lane),
+            peg_point_mm=_point(at.place(*self.shape.peg)),
+            bar_point_mm=_point(at.place(*self.shape.grip)),
             sole_mm=self.work.ctx.rider.document.boot_sole_mm,
         )
 
@@ -250,13 +257,14 @@ class _Drawer:
             peg_y_mm=controls.peg_y_mm.value,
             peg_z_mm=peg[1],
             lean_rad=lean,
+            hip_shift_mm=0.0 if halt.one is None else float(halt.one.hip_shift_mm),
         )
         rider = work.ctx.rider
         return Front(
             section=section,
             rider=FrontRider(
-                left=_front_leg(joints.left),
-                right=_front_leg(joints.right),
+                left=_front_leg(joints.left, rider.document.boot_sole_mm),
+                right=_front_leg(joints.right, rider.document.boot_sole_mm),
                 leg_and_sole_mm=rider.inside_leg_mm + rider.document.boot_sole_mm,
             ),
             heel_lift_mm=float(halt.both.heel_lift_mm) if halt.one is None else 0.0,
@@ -264,8 +272,8 @@ class _Drawer:
         )
 
 
-def _side_joints(joints: Joints) -> RiderJoints:
-    def xz(values: np.ndarray) -> Point:
+def _side_joints(joints: Joints, sole_mm: float) -> RiderJoints:
+    def xz(values: Array) -> Point:
         return float(values[0]), float(values[2])
 
     leg, trunk = joints.left, joints.trunk
@@ -282,11 +290,12 @@ def _side_joints(joints: Joints) -> RiderJoints:
         neck=xz(trunk.neck_mm),
         head=xz(trunk.head_centre_mm),
         head_radius_mm=float(trunk.head_radius_mm),
+        sole_mm=sole_mm,
     )
 
 
-def _front_leg(leg: Leg) -> FrontLeg:
-    def yz(values: np.ndarray) -> Point:
+def _front_leg(leg: Leg, sole_mm: float) -> FrontLeg:
+    def yz(values: Array) -> Point:
         return float(values[1]), float(values[2])
 
     return FrontLeg(
@@ -295,6 +304,7 @@ def _front_leg(leg: Leg) -> FrontLeg:
         ankle=yz(leg.ankle_mm),
         heel_z_mm=float(leg.heel_mm[2]),
         toe_z_mm=float(leg.toe_mm[2]),
+        sole_mm=sole_mm,
     )
 
 
@@ -309,6 +319,10 @@ def pictures(work: Work, heights: StatePair, stand_mm: float, parked: Parked) ->
         )
 
     front = Scenes(
-        {"stopped": lambda: front_scene_from(before=stock.front(), after=planned.front())}
+        {
+            "stopped": lambda: front_scene_from(
+                before=stock.front(), after=planned.front(), words=_PRESSED
+            )
+        }
     )
     return Pictures(side=Scenes({state: builder(state) for state in STATE_NAMES}), fronts=front)

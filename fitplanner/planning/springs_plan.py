@@ -61,10 +61,10 @@ def _frictionless(machine: Machine) -> Machine:
 def sag_figures(work: Work, end: End, which: int) -> SagFigures:
     """Sags of the stock or the planned machine at one end, with the band of its stiction."""
     at = 0 if end == "front" else 1
-    high, low = work.stiction[which]
-    low, high_end = (0, 1) if end == "front" else (2, 3)
+    held_up, pulled_down = work.stiction[which]
+    first, last = (0, 1) if end == "front" else (2, 3)
     travel, stock_travel = (
-        work.limits[each][high_end] - work.limits[each][low] for each in (which, STOCK)
+        work.limits[each][last] - work.limits[each][first] for each in (which, STOCK)
     )
 
     def sag(state: int, lane: int) -> float:
@@ -73,8 +73,8 @@ def sag_figures(work: Work, end: End, which: int) -> SagFigures:
     return SagFigures(
         free_mm=sag(ON_WHEELS, which),
         rider_mm=sag(RIDER_UP, which),
-        free_band_mm=(sag(ON_WHEELS, high), sag(ON_WHEELS, low)),
-        rider_band_mm=(sag(RIDER_UP, high), sag(RIDER_UP, low)),
+        free_band_mm=(sag(ON_WHEELS, held_up), sag(ON_WHEELS, pulled_down)),
+        rider_band_mm=(sag(RIDER_UP, held_up), sag(RIDER_UP, pulled_down)),
         travel_mm=travel,
         stock_travel_mm=stock_travel,
     )

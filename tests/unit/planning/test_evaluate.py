@@ -324,3 +324,11 @@ def test_rider_document_is_not_changed_by_planning() -> None:
     before = subject.model_dump()
     evaluate(job(rider=subject))
     assert subject.model_dump() == before
+
+
+def test_stiction_widens_each_sag_to_both_sides() -> None:
+    plan = evaluate(job())
+    for spring in plan.springs.values():
+        for sag in (spring.stock_sag, spring.sag):
+            assert sag.free_band_mm[0] < sag.free_mm < sag.free_band_mm[1]
+            assert sag.rider_band_mm[0] < sag.rider_mm < sag.rider_band_mm[1]
