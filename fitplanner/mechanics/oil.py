@@ -1,12 +1,11 @@
-"""Fork oil: the air column's force, level and volume, the fill for a shortened stroke.
+"""Fork oil: level and volume, the fill for a shortened stroke.
 
-Owns one leg's air and oil. Refuses damping, foam and the choice of oil; where a kit maker gives
-an oil figure, that figure wins and this one is shown beside it. Oil level is the trade's: the
+Owns one leg's oil; the air's force is `units.Fork`'s. Refuses damping, foam and the choice of
+oil; where a kit maker gives an oil figure, that figure wins and this one is shown beside it. Oil level is the trade's: the
 distance from the tube's rim down to the oil, bottomed, spring out, so a larger level is less oil.
 All functions take floats or arrays that broadcast.
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -14,62 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 
-ATMOSPHERE_KPA = 101.325
 MM3_PER_ML = 1000.0
-N_PER_KPA_MM2 = 1e-3
-
-
-@dataclass(frozen=True, eq=False)
-class AirColumn:
-    """Air shut in above the oil of one leg.
-
-    Fields broadcast. `bottomed_air_ml`: air left at full compression, spring in. `area_mm2`: what
-    the stroke displaces. `travel_mm`: stock stroke. `cut_mm`: stroke taken off the extended end
-    by a limiter. `extended_kpa`: absolute pressure at the *new* full extension (bled: 101.325).
-    `exponent`: n of p V^n = const, 1 standing still, about 1.2 in a fast stroke (from memory).
-
-    Compression is counted from stock full extension, so the working range is cut to travel.
-    """
-
-    bottomed_air_ml: ArrayLike
-    area_mm2: ArrayLike
-    travel_mm: ArrayLike
-    cut_mm: ArrayLike = 0.0
-    extended_kpa: ArrayLike = ATMOSPHERE_KPA
-    exponent: ArrayLike = 1.0
-
-    def __post_init__(self) -> None:
-        """Raise ValueError for a column that cannot be filled."""
-        for what in ("bottomed_air_ml", "area_mm2", "extended_kpa", "exponent"):
-            if not np.all(np.asarray(getattr(self, what)) > 0.0):
-                raise ValueError(f"The air column's {what} must be above zero.")
-        if not np.all(np.asarray(self.travel_mm) > np.asarray(self.cut_mm)):
-            raise ValueError("The cut takes away the whole stroke.")
-
-    def volume_ml(self, compression_mm: ArrayLike) -> Floats:
-        """Air volume [mL] at a compression [mm]."""
-        left = np.asarray(self.travel_mm, dtype=np.float64) - np.asarray(compression_mm)
-        return np.asarray(self.bottomed_air_ml + np.asarray(self.area_mm2) * left / MM3_PER_ML)
-
-    def pressure_kpa(self, compression_mm: ArrayLike) -> Floats:
-        """Absolute pressure [kPa] at a compression [mm]; inf where the oil fills the leg."""
-        now = self.volume_ml(compression_mm)
-        ratio = self.volume_ml(self.cut_mm) / np.where(now > 0.0, now, np.nan)
-        pressure = np.asarray(self.extended_kpa) * ratio ** np.asarray(self.exponent)
-        return np.where(now > 0.0, pressure, np.inf)
-
-    def force_n(self, compression_mm: ArrayLike) -> Floats:
-        """Axial force [N] pushing the leg out, (p - p_atm) A; inf where the oil fills the leg."""
-        over = self.pressure_kpa(compression_mm) - ATMOSPHERE_KPA
-        return np.asarray(over * np.asarray(self.area_mm2) * N_PER_KPA_MM2)
-
-    def rate_n_per_mm(self, compression_mm: ArrayLike) -> Floats:
-        """Slope of the force [N/mm], n p A^2 / V; inf where the oil fills the leg."""
-        volume_mm3 = self.volume_ml(compression_mm) * MM3_PER_ML
-        pressure = self.pressure_kpa(compression_mm)
-        slope = np.asarray(self.exponent) * pressure * np.asarray(self.area_mm2) ** 2
-        room = np.where(volume_mm3 > 0.0, volume_mm3, 1.0)
-        return np.asarray(slope * N_PER_KPA_MM2 / room)
 
 
 def oil_change_for_level_ml(*, level_change_mm: ArrayLike, surface_area_mm2: ArrayLike) -> Floats:

@@ -20,13 +20,6 @@ from fitplanner.outline.inputs import (
     StandShape,
 )
 from fitplanner.outline.machine import machine_shapes, seat_point, to_world
-from fitplanner.outline.posture import (
-    RiderLengths,
-    hanging_legs,
-    lengths_from_stature,
-    riding_joints,
-    stopped_joints,
-)
 from fitplanner.outline.rider import rider_shapes
 from fitplanner.outline.scene import (
     Callout,
@@ -46,9 +39,9 @@ from fitplanner.outline.shape import Bounds, Kind, Points, Role, Shape, bounds_o
 __all__ = [
     "Bounds", "Callout", "Change", "EngineSort", "Front", "FrontLeg", "FrontRider", "Gap",
     "Height", "Kind", "MachineKind", "MachinePose", "MachineShape", "Point", "Points",
-    "RiderJoints", "RiderLengths", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
-    "StandShape", "Words", "bounds_of", "front_scene_from", "half_arc_mm", "hanging_legs",
-    "leg_line", "legs_shapes", "lengths_from_stature", "machine_shapes", "rider_shapes",
-    "riding_joints", "scene_from", "seat_point", "seat_surface", "section_shapes",
-    "stopped_joints", "to_world",
+    "RiderJoints", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
+    "StandShape", "Words", "bounds_of", "front_scene_from", "half_arc_mm",
+    "leg_line", "legs_shapes", "machine_shapes", "rider_shapes",
+    "scene_from", "seat_point", "seat_surface", "section_shapes",
+    "to_world",
 ]  # fmt: skip

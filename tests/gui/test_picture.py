@@ -17,11 +17,8 @@ from fitplanner.outline import (
     Side,
     front_scene_from,
     half_arc_mm,
-    hanging_legs,
-    lengths_from_stature,
     scene_from,
     seat_point,
-    stopped_joints,
     to_world,
 )
 from fitplanner.outline.inputs import MachinePose
@@ -36,6 +33,7 @@ from fitplanner.ui.picture import (
 )
 from fitplanner.ui.picture.layout import arrange
 from fitplanner.ui.picture.palette import palette
+from tests.drawn_figure import hanging_legs, lengths_from_stature, stopped_joints
 from tests.unit.outline.figures import MACHINES, SECTION, TRAIL, catalogue_pose, pose
 
 LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)

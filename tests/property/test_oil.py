@@ -6,12 +6,12 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from fitplanner.mechanics.oil import (
-    ATMOSPHERE_KPA,
-    AirColumn,
     fill_for_shortened_stroke,
     level_change_for_oil_mm,
     oil_change_for_level_ml,
 )
+from fitplanner.mechanics.units import ATMOSPHERE_KPA
+from tests.air import AirLeg
 
 air = st.floats(60, 200)
 area = st.floats(800, 2500)
@@ -21,7 +21,7 @@ cut_share = st.floats(0, 0.4)
 
 @given(v=air, a=area, t=travel, n=st.floats(1, 1.4), at=st.floats(0, 0.98))
 def test_rate_is_the_slope_of_force(v: float, a: float, t: float, n: float, at: float) -> None:
-    column = AirColumn(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
+    column = AirLeg(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
     x, h = at * t, 1e-3
     slope = (column.force_n(x + h) - column.force_n(x - h)) / (2 * h)
     assert column.rate_n_per_mm(x) == pytest.approx(slope, rel=1e-5)
@@ -30,7 +30,7 @@ def test_rate_is_the_slope_of_force(v: float, a: float, t: float, n: float, at: 
 @given(v=air, a=area, t=travel, n=st.floats(1.05, 1.4))
 def test_work_is_that_of_a_polytropic_gas(v: float, a: float, t: float, n: float) -> None:
     # Independent route: W = (p1 V1 - p0 V0) / (n - 1) less the atmosphere's help, in N mm = mJ.
-    column = AirColumn(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
+    column = AirLeg(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
     work, _ = quad(lambda x: float(column.force_n(x)), 0, t)
     v0 = v + a * t / 1000
     p0 = ATMOSPHERE_KPA
@@ -51,8 +51,8 @@ def test_new_fill_keeps_the_compression_ratio(
         limiter_ml=extra,
         spring_change_ml=coil,
     )
-    stock = AirColumn(bottomed_air_ml=v, area_mm2=a, travel_mm=t)
-    planned = AirColumn(
+    stock = AirLeg(bottomed_air_ml=v, area_mm2=a, travel_mm=t)
+    planned = AirLeg(
         bottomed_air_ml=fill.bottomed_air_ml, area_mm2=a, travel_mm=t, cut_mm=share * t
     )
     assert planned.pressure_kpa(t) == pytest.approx(stock.pressure_kpa(t))
@@ -69,6 +69,6 @@ def test_level_and_oil_are_inverse(level: float, a: float) -> None:
 
 @given(v=air, a=area, t=travel, n=st.floats(1, 1.4))
 def test_a_fast_stroke_is_never_softer(v: float, a: float, t: float, n: float) -> None:
-    still = AirColumn(bottomed_air_ml=v, area_mm2=a, travel_mm=t)
-    fast = AirColumn(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
+    still = AirLeg(bottomed_air_ml=v, area_mm2=a, travel_mm=t)
+    fast = AirLeg(bottomed_air_ml=v, area_mm2=a, travel_mm=t, exponent=n)
     assert fast.force_n(0.8 * t) >= still.force_n(0.8 * t) * (1 - 1e-12)

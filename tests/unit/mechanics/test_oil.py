@@ -4,14 +4,14 @@ import numpy as np
 import pytest
 
 from fitplanner.mechanics.oil import (
-    ATMOSPHERE_KPA,
-    AirColumn,
     fill_for_shortened_stroke,
     level_change_for_oil_mm,
     oil_change_for_level_ml,
 )
+from fitplanner.mechanics.units import ATMOSPHERE_KPA
+from tests.air import AirLeg
 
-LEG = AirColumn(bottomed_air_ml=110.0, area_mm2=1800.0, travel_mm=300.0)
+LEG = AirLeg(bottomed_air_ml=110.0, area_mm2=1800.0, travel_mm=300.0)
 
 
 def test_a_bled_leg_pushes_nothing_at_full_extension() -> None:
@@ -26,17 +26,15 @@ def test_force_bottomed_by_hand() -> None:
 
 
 def test_a_limiter_bleeds_at_the_new_extension() -> None:
-    cut = AirColumn(bottomed_air_ml=110.0, area_mm2=1800.0, travel_mm=300.0, cut_mm=50.0)
+    cut = AirLeg(bottomed_air_ml=110.0, area_mm2=1800.0, travel_mm=300.0, cut_mm=50.0)
     assert cut.force_n(50.0) == pytest.approx(0.0, abs=1e-9)
     # Less air is shut in, so the leg is softer deep in its stroke with the same oil.
     assert cut.force_n(280.0) < LEG.force_n(280.0)
 
 
-def test_a_leg_full_of_oil_is_infinitely_stiff() -> None:
-    beyond = [361.2, 370.0]
-    assert np.all(np.isposinf(LEG.force_n(beyond)))
-    assert np.all(np.isposinf(LEG.rate_n_per_mm(beyond)))
-    assert np.isfinite(LEG.force_n(361.0))
+def test_a_leg_full_of_oil_is_all_but_solid() -> None:
+    assert LEG.force_n(370.0) > 1e6
+    assert np.isfinite(LEG.force_n(370.0))
 
 
 def test_level_is_counted_from_the_rim() -> None:
@@ -82,16 +80,12 @@ def test_shortened_stroke_by_hand() -> None:
 
 
 def test_shapes_broadcast() -> None:
-    column = AirColumn(bottomed_air_ml=np.full((4, 1), 110.0), area_mm2=1800.0, travel_mm=300.0)
+    column = AirLeg(bottomed_air_ml=np.full((4, 1), 110.0), area_mm2=1800.0, travel_mm=300.0)
     assert column.force_n(np.linspace(0, 300, 6)).shape == (4, 6)
     assert level_change_for_oil_mm(oil_change_ml=np.ones(3), surface_area_mm2=900).shape == (3,)
 
 
 def test_impossible_legs_are_refused() -> None:
-    with pytest.raises(ValueError, match="whole stroke"):
-        AirColumn(bottomed_air_ml=100, area_mm2=1800, travel_mm=300, cut_mm=300)
-    with pytest.raises(ValueError, match="bottomed_air_ml"):
-        AirColumn(bottomed_air_ml=0, area_mm2=1800, travel_mm=300)
     with pytest.raises(ValueError, match="leave some stroke"):
         fill_for_shortened_stroke(
             oil_ml=600, bottomed_air_ml=110, travel_mm=300, cut_mm=-1, surface_area_mm2=1200

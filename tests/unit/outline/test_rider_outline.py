@@ -10,18 +10,15 @@ from hypothesis import strategies as st
 from fitplanner.outline import (
     bounds_of,
     half_arc_mm,
-    hanging_legs,
     leg_line,
     legs_shapes,
-    lengths_from_stature,
     rider_shapes,
-    riding_joints,
     seat_surface,
     section_shapes,
-    stopped_joints,
 )
 from fitplanner.outline.front import beside
 from fitplanner.outline.rider import shod
+from tests.drawn_figure import hanging_legs, lengths_from_stature, riding_joints, stopped_joints
 from tests.unit.outline.figures import SECTION
 
 LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)

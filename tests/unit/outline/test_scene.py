@@ -13,13 +13,11 @@ from fitplanner.outline import (
     bounds_of,
     front_scene_from,
     half_arc_mm,
-    hanging_legs,
-    lengths_from_stature,
     scene_from,
     seat_point,
-    stopped_joints,
     to_world,
 )
+from tests.drawn_figure import hanging_legs, lengths_from_stature, stopped_joints
 from tests.unit.outline.figures import SECTION, TRAIL, catalogue_pose, pose
 
 LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)
