@@ -7,9 +7,10 @@ from fitplanner.mechanics import lamps
 
 
 def test_headlamp_windows() -> None:
-    # 49 CFR 571.108, Table I-a, motorcycles: not less than 22 in (55.9 cm) nor more than 54 in
-    # (137.2 cm). UN R53, 6.2 (from memory): 500 to 1200 mm; Directive 2009/67/EC has the same two
-    # figures for a dipped beam, Annex III, 6.2.
+    # 49 CFR 571.108: not less than 22 in (55.9 cm) nor more than 54 in (137.2 cm), read in Table
+    # I-a (cars); that Table I-c, motorcycles, has the same is from memory. UN R53, 6.2, 500 to
+    # 1200 mm (from memory); Directive 2009/67/EC has the same two figures for a dipped beam of
+    # three-wheel mopeds, Annex III, 6.2 (read).
     us = lamps.HEADLAMP_US
     assert (us.lowest_mm, us.highest_mm) == pytest.approx((559, 1372), abs=0.5)
     assert lamps.HEADLAMP_UN[:2] == (500, 1200)
