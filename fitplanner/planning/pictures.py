@@ -28,7 +28,6 @@ from fitplanner.outline import (
     SeatSection,
     Side,
     StandShape,
-    Words,
     front_scene_from,
     scene_from,
 )
@@ -42,12 +41,7 @@ from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 Point = tuple[float, float]
 
-
-_PRESSED = Words(
-    seat="Seat, foam pressed",
-    seat_before="Seat before, foam pressed",
-    seat_after="Seat after, foam pressed",
-)
+FRONT_TITLE = "Foam pressed"
 
 
 class Scenes(Mapping[str, Scene]):
@@ -321,7 +315,7 @@ def pictures(work: Work, heights: StatePair, stand_mm: float, parked: Parked) ->
     front = Scenes(
         {
             "stopped": lambda: front_scene_from(
-                before=stock.front(), after=planned.front(), words=_PRESSED
+                before=stock.front(), after=planned.front(), title=FRONT_TITLE
             )
         }
     )
