@@ -14,9 +14,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.evaluate import IncompleteError, evaluate
 from fitplanner.planning.plan import Plan
-from fitplanner.planning.resolve import UnsolvableError
 
 log = logging.getLogger(__name__)
 
@@ -40,12 +38,15 @@ def _nothing(_: Plan) -> None:
 
 def answer_to(
     job: Job,
-    planner: Callable[[Job], Plan] = evaluate,
+    planner: Callable[[Job], Plan] | None = None,
     prepare: Callable[[Plan], None] = _nothing,
 ) -> Answer:
     """Plan `job`, then prepare what will be shown; whatever happens is an answer."""
+    # Imported with the first question, so that the window does not wait for it.
+    from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
+
     try:
-        plan = planner(job)
+        plan = (planner or evaluate)(job)
         prepare(plan)
         return Answer(job, plan=plan)
     except IncompleteError as error:
@@ -65,7 +66,7 @@ class Planner(QObject):
     _done = Signal(object)
 
     def __init__(
-        self, planner: Callable[[Job], Plan] = evaluate, parent: QObject | None = None
+        self, planner: Callable[[Job], Plan] | None = None, parent: QObject | None = None
     ) -> None:
         super().__init__(parent)
         self._planner = planner

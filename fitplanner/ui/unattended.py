@@ -37,7 +37,10 @@ def run_unattended(job_file: Path | None, folder: Path | None) -> int:
         window = make_window(settings, job)
         _show_until_planned(app, window)
         written = _write(window, target)
-    except (StoreError, DocumentError, StartError) as error:
+    except DocumentError as error:
+        print(f"{job_file}: {error}", file=sys.stderr)
+        return 2
+    except (StoreError, StartError) as error:
         print(error, file=sys.stderr)
         return 2
     if window.plan is None:

@@ -1,0 +1,124 @@
+"""The whole program, started as a user starts it."""
+
+import json
+import os
+import struct
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from fitplanner import paths
+from fitplanner.store.files import open_job
+
+pytestmark = [pytest.mark.e2e, pytest.mark.slow]
+
+ROOT = Path(__file__).resolve().parents[2]
+PERSON = Path(__file__).with_name("person.py")
+ARTEFACTS = ROOT / ".artefacts"
+
+
+def environment(home: Path, display: str | None = None) -> dict[str, str]:
+    """What the program is started with; without a display where none is given."""
+    without = {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
+    environ = {key: value for key, value in os.environ.items() if key not in without}
+    environ |= {"FITPLANNER_HOME": str(home), "PYTHONPATH": str(ROOT)}
+    if display is not None:
+        environ |= {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
+    return environ
+
+
+def run(*arguments: str, environ: dict[str, str]) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, *arguments], env=environ, capture_output=True, text=True, timeout=120
+    )
+
+
+def tell(story: str, folder: Path, home: Path, display: str) -> tuple[int, Any]:
+    done = run(str(PERSON), story, str(folder), environ=environment(home, display))
+    assert "Traceback" not in done.stderr, done.stderr
+    lines = done.stdout.strip().splitlines()
+    return done.returncode, json.loads(lines[-1]) if lines else done.stderr
+
+
+def keep(folder: Path) -> None:
+    ARTEFACTS.mkdir(exist_ok=True)
+    for picture in folder.glob("*.png"):
+        (ARTEFACTS / picture.name).write_bytes(picture.read_bytes())
+
+
+def test_a_lighter_rider_is_planned_shown_in_inches_and_saved(
+    xvfb_display: str, tmp_path: Path
+) -> None:
+    code, seen = tell("lower_a_machine", tmp_path, tmp_path / "home", xvfb_display)
+    keep(tmp_path)
+    assert code == 0, seen
+    assert seen["before"] != seen["metric"]
+    assert any(" mm" in text for text in seen["metric"])
+    assert any(" in" in text for text in seen["inches"])
+    assert not any(" mm" in text for text in seen["inches"])
+    assert "light-rider.fit.json" in seen["title"]
+    saved = open_job(tmp_path / "light-rider.fit.json")
+    assert saved.rider.mass_kg == 52.5
+    example = open_job(paths.resources() / "demo.fit.json")
+    assert saved == example.replace(rider=example.rider.replace(mass_kg=52.5))
+
+
+def test_work_is_found_again_after_a_crash(xvfb_display: str, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    code, seen = tell("work_without_saving", tmp_path, home, xvfb_display)
+    assert code == 9, seen
+    code, seen = tell("find_the_work_again", tmp_path, home, xvfb_display)
+    keep(tmp_path)
+    assert code == 0, seen
+    assert "unsaved work" in seen["question"]
+    assert seen["mass"] == "61" and seen["modified"]
+    assert "Save the changes" in seen["at_the_end"]
+    assert not any(home.glob("autosave*.json"))
+
+
+def test_without_a_display_the_plan_is_printed_and_written(tmp_path: Path) -> None:
+    done = run(
+        "-m", "fitplanner", "--unattended", "--output", str(tmp_path / "out"),
+        environ=environment(tmp_path / "home"),
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+    picture, plan = tmp_path / "out" / "window.png", tmp_path / "out" / "plan.json"
+    assert f"Written: {picture}" in done.stdout and f"Written: {plan}" in done.stdout
+    # The size stands in the picture's first chunk (PNG specification, 11.2.2).
+    assert struct.unpack(">II", picture.read_bytes()[16:24]) == (1280, 800)
+    assert json.loads(plan.read_text("utf-8"))["format"] == "fitplanner-plan"
+    example = open_job(paths.resources() / "demo.fit.json")
+    assert example.machine.name in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "said"),
+    [("gone.fit.json", None, "gone.fit.json"), ("bad.fit.json", "{", "bad.fit.json")],
+)
+def test_a_file_that_cannot_be_planned_is_told(
+    tmp_path: Path, name: str, content: str | None, said: str
+) -> None:
+    if content is not None:
+        (tmp_path / name).write_text(content)
+    done = run(
+        "-m", "fitplanner", "--unattended", str(tmp_path / name),
+        environ=environment(tmp_path / "home"),
+    )  # fmt: skip
+    assert done.returncode == 2 and said in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_verb_needs_no_window_system(tmp_path: Path) -> None:
+    program = (
+        "import sys; from fitplanner.__main__ import main; code = main(sys.argv[1:]);"
+        "print(sorted({name.split('.')[0] for name in sys.modules} & {'PySide6', 'pyqtgraph'}));"
+        "sys.exit(code)"
+    )
+    demo = str(paths.resources() / "demo.fit.json")
+    done = run("-c", program, "plan", demo, environ=environment(tmp_path / "home"))
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[-1] == "[]"
