@@ -28,11 +28,11 @@ from fitplanner.mechanics.machine import (
     weight_n,
 )
 
-_TOLERANCE_MM = 1e-9
+_TOLERANCE_MM = 1e-11
 _LAST_STEP_MM = 1e-8  # a whole Newton step that short leaves nothing but rounding
 _FULL_STEPS = 10
 _MOST_STEPS = 200
-_CHUNK = 8192
+_CHUNK = 16384
 
 
 @dataclass(frozen=True)
@@ -61,12 +61,20 @@ class Rest:
 
 @dataclass(frozen=True)
 class _Balance:
+    """Residuals at a pose, and the linear system of the next step with the tyres in it.
+
+    `load_step`: change of the front load per mm of fork, per mm of axle rise, and what the
+    tyres' own lag adds (the rear load changes by as much the other way).
+    """
+
     pose: Pose
     front_load: Array
     rear_load: Array
     front: Array
     rear: Array
+    system: tuple[Array, Array]
     jacobian: tuple[Array, Array, Array, Array]
+    load_step: tuple[Array, Array, Array]
 
 
 def wheel_loads(
@@ -88,67 +96,86 @@ def _balance(
     fork_force, fork_rate = machine.fork.force(v[0])
     shock_mm, ratio, ratio_slope = machine.leverage.evaluate(v[1])
     shock_force, shock_rate = machine.shock.force(shock_mm)
-    wheel_force = shock_force * ratio
     wheel_rate = shock_rate * ratio**2 + shock_force * ratio_slope
 
-    cos_rake, sin_rake = np.cos(at.rake_rad), np.sin(at.rake_rad)
-    cos_arm, tan_arm = np.cos(at.arm_rad), np.tan(at.arm_rad)
-    sin_pitch, cos_pitch = np.sin(at.pitch_rad), np.cos(at.pitch_rad)
-    arm_share = cos_pitch + tan_arm * sin_pitch  # cos(arm - pitch) / cos(arm)
+    (sin_rake, cos_rake), (sin_arm, cos_arm), (sin_pitch, cos_pitch) = at.rake, at.arm, at.pitch
+    tan_arm = sin_arm / cos_arm
+    arm_share = cos_pitch + tan_arm * sin_pitch
+    turn = tan_arm * cos_pitch - sin_pitch  # its slope; also the axle's way forward per mm of rise
     front_sprung = front_load - g * machine.front_unsprung_kg
     rear_sprung = rear_load - g * machine.rear_unsprung_kg
     front = fork_force - front_sprung * cos_rake
-    rear = wheel_force - rear_sprung * arm_share
+    rear = shock_force * ratio - rear_sprung * arm_share
 
     w, step = at.wheelbase_mm, at.front_radius_mm - at.rear_radius_mm
     x_world, z_world = at.place(sprung.x_mm, sprung.z_mm)
     over_axle = z_world - at.rear_radius_mm
-    sideways = tan_arm * cos_pitch - sin_pitch  # the axle's path, forward per mm of rise
     pitch_x, pitch_y = -cos_rake / w, arm_share / w
-    w_x = -sin_rake + step * cos_rake / w
-    w_y = -sideways - step * arm_share / w
-    x_x, x_y = -over_axle * pitch_x, -over_axle * pitch_y - sideways
     pull = g * sprung.mass_kg / w
-    load_x = pull * (x_x - x_world * w_x / w)
-    load_y = pull * (x_y - x_world * w_y / w)
-    turn = tan_arm * cos_pitch - sin_pitch
-    share_x = turn * pitch_x
-    share_y = turn * pitch_y + sin_pitch / (cos_arm**3 * machine.arm_length_mm)
-    jacobian = (
-        fork_rate - load_x * cos_rake + front_sprung * sin_rake * pitch_x,
-        -load_y * cos_rake + front_sprung * sin_rake * pitch_y,
-        load_x * arm_share - rear_sprung * share_x,
-        wheel_rate + load_y * arm_share - rear_sprung * share_y,
+    arm_x = x_world / w
+    load_x = pull * (-over_axle * pitch_x + arm_x * (sin_rake - step * cos_rake / w))
+    load_y = pull * (-over_axle * pitch_y - turn + arm_x * (turn + step * arm_share / w))
+
+    # A tyre gives by its load, and the load moves with the pitch that this makes.
+    load_radius = pull * (arm_x * step - over_axle) / w
+    front_tyre, rear_tyre = machine.front_tyre_n_mm, machine.rear_tyre_n_mm
+    give = 1.0 / np.asarray(front_tyre) + 1.0 / np.asarray(rear_tyre)
+    settled = _loaded_radii(machine, front_load, rear_load)
+    lag = settled[0] - at.front_radius_mm - settled[1] + at.rear_radius_mm
+    stiffer = 1.0 + load_radius * give
+    load_x, load_y = load_x / stiffer, load_y / stiffer
+    load_0 = load_radius * lag / stiffer
+    pitch_x, pitch_y = pitch_x - give * load_x / w, pitch_y - give * load_y / w
+    pitch_0 = (lag - give * load_0) / w
+
+    by_front, by_rear = front_sprung * sin_rake, -rear_sprung * turn
+    return _Balance(
+        pose=at,
+        front_load=front_load,
+        rear_load=rear_load,
+        front=front,
+        rear=rear,
+        system=(
+            front - load_0 * cos_rake + by_front * pitch_0,
+            rear + load_0 * arm_share + by_rear * pitch_0,
+        ),
+        jacobian=(
+            fork_rate - load_x * cos_rake + by_front * pitch_x,
+            -load_y * cos_rake + by_front * pitch_y,
+            load_x * arm_share + by_rear * pitch_x,
+            wheel_rate
+            + load_y * arm_share
+            + by_rear * pitch_y
+            - rear_sprung * sin_pitch / (cos_arm**3 * machine.arm_length_mm),
+        ),
+        load_step=(load_x, load_y, load_0),
     )
-    return _Balance(at, front_load, rear_load, front, rear, jacobian)
 
 
 def _step(
     balance: _Balance, v: tuple[Array, Array], limits: tuple[Array, Array, Array, Array]
 ) -> tuple[Array, Array]:
-    """One semismooth Newton step with the active stops held."""
-    (a, b, c, d), (x, y) = balance.jacobian, v
+    """Where one semismooth Newton step with the active stops held leads."""
+    (a, b, c, d), (x, y), (front, rear) = balance.jacobian, v, balance.system
     low_x, high_x, low_y, high_y = limits
     with np.errstate(divide="ignore", invalid="ignore"):
-        guess_x, guess_y = x - balance.front / np.abs(a), y - balance.rear / np.abs(d)
-    held_x, held_y = (
-        (guess_x <= low_x) | (guess_x >= high_x),
-        (guess_y <= low_y) | (guess_y >= high_y),
-    )
-    stop_x = np.where(guess_x <= low_x, low_x, high_x) - x
-    stop_y = np.where(guess_y <= low_y, low_y, high_y) - y
-    with np.errstate(divide="ignore", invalid="ignore"):
+        guess_x, guess_y = x - front / np.abs(a), y - rear / np.abs(d)
+        under_x, under_y = guess_x <= low_x, guess_y <= low_y
+        held_x, held_y = under_x | (guess_x >= high_x), under_y | (guess_y >= high_y)
+        stop_x, stop_y = np.where(under_x, low_x, high_x), np.where(under_y, low_y, high_y)
         det = a * d - b * c
-        free_x = (b * balance.rear - d * balance.front) / det
-        free_y = (c * balance.front - a * balance.rear) / det
-        beside_x = -(balance.front + b * stop_y) / a
-        beside_y = -(balance.rear + c * stop_x) / d
-    dx = np.where(held_x, stop_x, np.where(held_y, beside_x, free_x))
-    dy = np.where(held_y, stop_y, np.where(held_x, beside_y, free_y))
-    room_x, room_y = high_x - low_x, high_y - low_y
-    dx = np.clip(np.where(np.isfinite(dx), dx, 0.0), -room_x, room_x)
-    dy = np.clip(np.where(np.isfinite(dy), dy, 0.0), -room_y, room_y)
-    return np.clip(x + dx, low_x, high_x) - x, np.clip(y + dy, low_y, high_y) - y
+        free_x = x + (b * rear - d * front) / det
+        free_y = y + (c * front - a * rear) / det
+        beside_x = x - (front + b * (stop_y - y)) / a
+        beside_y = y - (rear + c * (stop_x - x)) / d
+    to_x = np.where(held_x, stop_x, np.where(held_y, beside_x, free_x))
+    to_y = np.where(held_y, stop_y, np.where(held_x, beside_y, free_y))
+    to_x, to_y = np.where(np.isfinite(to_x), to_x, x), np.where(np.isfinite(to_y), to_y, y)
+    return _within(to_x, low_x, high_x), _within(to_y, low_y, high_y)
+
+
+def _within(value: Array, low: Array, high: Array) -> Array:
+    return np.minimum(np.maximum(value, low), high)
 
 
 def _loaded_radii(machine: Machine, front_n: Array, rear_n: Array) -> tuple[Array, Array]:
@@ -191,32 +218,42 @@ def equilibrium(
     x = np.clip(np.broadcast_to(np.asarray(start_mm[0], dtype=float), shape), least_x, most_x)
     y = np.clip(np.broadcast_to(np.asarray(start_mm[1], dtype=float), shape), least_y, most_y)
     radii = _loaded_radii(machine, *wheel_loads(pose(machine, x, y), sprung, machine, g))
-    settled = np.zeros(shape, dtype=bool)
     for count in range(_MOST_STEPS):
         balance = _balance(machine, sprung, g, (x, y), radii)
-        dx, dy = _step(balance, (x, y), limits)
-        damping = 1.0 if count < _FULL_STEPS else 0.5 ** (count % 4)
-        new_radii = _loaded_radii(machine, balance.front_load, balance.rear_load)
+        to_x, to_y = _step(balance, (x, y), limits)
+        dx, dy = to_x - x, to_y - y
+        load_x, load_y, load_0 = balance.load_step
+        shift = load_x * dx + load_y * dy + load_0
+        to_radii = _loaded_radii(machine, balance.front_load + shift, balance.rear_load - shift)
         moved = np.maximum(np.abs(dx), np.abs(dy))
-        for old, new in zip(radii, new_radii, strict=True):
+        for old, new in zip(radii, to_radii, strict=True):
             moved = np.maximum(moved, np.abs(new - old))
-        x, y, radii = x + damping * dx, y + damping * dy, new_radii
         settled = moved < (_TOLERANCE_MM if count < _FULL_STEPS else _LAST_STEP_MM)
-        if damping == 1.0 and np.all(settled):
+        if np.all(settled):
+            if np.max(moved, initial=0.0) > _TOLERANCE_MM:
+                balance = _balance(machine, sprung, g, (to_x, to_y), to_radii)
             break
-    return _rest(_balance(machine, sprung, g, (x, y), radii), limits, settled)
+        if count >= _FULL_STEPS and count % 4:
+            to_x, to_y = x + 0.5 ** (count % 4) * dx, y + 0.5 ** (count % 4) * dy
+        x, y, radii = to_x, to_y, to_radii
+    loads = (balance.front_load, balance.rear_load)
+    return _rest(balance.pose, loads, (balance.front, balance.rear), limits, settled)
 
 
 def _rest(
-    balance: _Balance, limits: tuple[Array, Array, Array, Array], settled: NDArray[np.bool_]
+    at: Pose,
+    loads: tuple[Array, Array],
+    residuals: tuple[Array, Array],
+    limits: tuple[Array, Array, Array, Array],
+    settled: NDArray[np.bool_],
 ) -> Rest:
-    at, (low_x, high_x, low_y, high_y) = balance.pose, limits
+    low_x, high_x, low_y, high_y = limits
     return Rest(
         pose=at,
-        front_load_n=balance.front_load,
-        rear_load_n=balance.rear_load,
-        front_residual_n=balance.front,
-        rear_residual_n=balance.rear,
+        front_load_n=loads[0],
+        rear_load_n=loads[1],
+        front_residual_n=residuals[0],
+        rear_residual_n=residuals[1],
         topped_front=at.fork_compression_mm <= low_x,
         topped_rear=at.rear_compression_mm <= low_y,
         bottomed_front=at.fork_compression_mm >= high_x,
@@ -249,8 +286,8 @@ def hanging(machine: Machine) -> Rest:
             break
     at = pose(machine, x, y)
     none = np.zeros(np.shape(at.pitch_rad))
-    balance = _Balance(at, none, none, none, none, (none, none, none, none))
-    return _rest(balance, (least_x, most_x, least_y, most_y), np.ones(none.shape, dtype=bool))
+    limits = (least_x, most_x, least_y, most_y)
+    return _rest(at, (none, none), (none, none), limits, np.ones(none.shape, dtype=bool))
 
 
 def bottomed(machine: Machine) -> Rest:
@@ -264,17 +301,16 @@ def bottomed(machine: Machine) -> Rest:
     at = pose(machine, x, y, *radii)
     front_load = rear_load = fork_force
     for _ in range(_MOST_STEPS):
-        front_load = fork_force / np.cos(at.rake_rad) + weight_n(machine.front_unsprung_kg)
-        share = np.cos(at.arm_rad - at.pitch_rad) / np.cos(at.arm_rad)
-        rear_load = wheel_force / share + weight_n(machine.rear_unsprung_kg)
+        front_load = fork_force / at.rake[1] + weight_n(machine.front_unsprung_kg)
+        rear_load = wheel_force / at.arm_share + weight_n(machine.rear_unsprung_kg)
         new = _loaded_radii(machine, front_load, rear_load)
         moved = max(np.max(np.abs(n - o), initial=0.0) for n, o in zip(new, radii, strict=True))
         radii, at = new, pose(machine, x, y, *new)
         if moved < _TOLERANCE_MM:
             break
     none = np.zeros(np.shape(at.pitch_rad))
-    balance = _Balance(at, front_load, rear_load, none, none, (none, none, none, none))
-    return _rest(balance, limits, np.ones(none.shape, dtype=bool))
+    done = np.ones(none.shape, dtype=bool)
+    return _rest(at, (front_load, rear_load), (none, none), limits, done)
 
 
 def _broadcast(*arrays: Array) -> tuple[Array, ...]:
@@ -289,20 +325,20 @@ def _in_chunks(machine: Machine, sprung: Body, g: Array, shape: tuple[int, ...])
 
     machine, sprung = map_lanes(machine, flat), map_lanes(sprung, flat)
     gravity = flat(g) if g.ndim else g
-    parts = []
-    for start in range(0, int(np.prod(shape)), _CHUNK):
+
+    def solve(start: int) -> Rest:
         lanes = slice(start, start + _CHUNK)
 
-        def cut(array: Array, lanes: slice = lanes) -> Array:
+        def cut(array: Array) -> Array:
             return array[lanes]
 
-        parts.append(
-            equilibrium(
-                map_lanes(machine, cut),
-                map_lanes(sprung, cut),
-                gravity_m_s2=gravity[lanes] if g.ndim else gravity,
-            )
+        return equilibrium(
+            map_lanes(machine, cut),
+            map_lanes(sprung, cut),
+            gravity_m_s2=gravity[lanes] if g.ndim else gravity,
         )
+
+    parts = [solve(start) for start in range(0, int(np.prod(shape)), _CHUNK)]
     joined: Rest = _join(parts, shape)
     return joined
 

@@ -14,31 +14,52 @@ from fitplanner.mechanics.machine import Machine
 
 @dataclass(frozen=True)
 class Pose:
-    """How the machine stands; arrays of lanes, mm and rad.
+    """How the machine stands; arrays of lanes, mm. Angles are kept as their sines and cosines.
 
     Attributes:
-        pitch_rad: nose-up positive, against the catalogue attitude.
+        pitch: (sine, cosine), nose-up positive, against the catalogue attitude.
+        rake: (sine, cosine) of the steering axis, from the vertical.
+        arm: (sine, cosine) of the rear axle's elevation over the pivot, chassis frame.
         front_axle_mm, rear_axle_mm: (x, z) in the chassis frame.
-        arm_rad: elevation of the rear axle over the pivot in the chassis frame.
         front_radius_mm, rear_radius_mm: loaded.
     """
 
     fork_compression_mm: Array
     rear_compression_mm: Array
-    pitch_rad: Array
     wheelbase_mm: Array
-    rake_rad: Array
     trail_mm: Array
-    arm_rad: Array
+    pitch: tuple[Array, Array]
+    rake: tuple[Array, Array]
+    arm: tuple[Array, Array]
     front_axle_mm: tuple[Array, Array]
     rear_axle_mm: tuple[Array, Array]
     front_radius_mm: Array
     rear_radius_mm: Array
 
+    @property
+    def pitch_rad(self) -> Array:
+        """Pitch, nose-up positive."""
+        return np.asarray(np.arctan2(*self.pitch))
+
+    @property
+    def rake_rad(self) -> Array:
+        """Rake of the steering axis."""
+        return np.asarray(np.arctan2(*self.rake))
+
+    @property
+    def arm_rad(self) -> Array:
+        """Elevation of the rear axle over the pivot in the chassis frame."""
+        return np.asarray(np.arctan2(*self.arm))
+
+    @property
+    def arm_share(self) -> Array:
+        """cos(arm - pitch) / cos(arm): the wheel load's part that turns the swing-arm."""
+        return np.asarray(self.pitch[1] + self.arm[0] / self.arm[1] * self.pitch[0])
+
     def place(self, x_mm: Number, z_mm: Number) -> tuple[Array, Array]:
         """World (x, z) [mm] of a chassis point, x from the rear contact point."""
         dx, dz = np.asarray(x_mm) - self.rear_axle_mm[0], np.asarray(z_mm) - self.rear_axle_mm[1]
-        cos, sin = np.cos(self.pitch_rad), np.sin(self.pitch_rad)
+        sin, cos = self.pitch
         return cos * dx - sin * dz, self.rear_radius_mm + sin * dx + cos * dz
 
     def height(self, x_mm: Number, z_mm: Number) -> Array:
@@ -66,33 +87,37 @@ def pose(
         fork_mm: along the fork, from stock full extension.
         rear_mm: rise of the rear axle in the chassis frame, from stock full extension.
 
-    Closed form: pitch = asin((Rf - Rr)/|a|) - atan2(a_z, a_x), a from rear to front axle.
+    Closed form: pitch = asin((Rf - Rr)/|a|) - atan2(a_z, a_x), a from rear to front axle, taken
+    by its sine and cosine, so that no angle is computed on the way.
     """
     fork, rear = np.asarray(fork_mm, dtype=float), np.asarray(rear_mm, dtype=float)
     front_r = np.asarray(machine.front_radius_mm if front_radius_mm is None else front_radius_mm)
     rear_r = np.asarray(machine.rear_radius_mm if rear_radius_mm is None else rear_radius_mm)
-    rake0, arm = np.asarray(machine.rake_rad), np.asarray(machine.arm_length_mm)
+    sin_0, cos_0 = np.sin(machine.rake_rad), np.cos(machine.rake_rad)
     along = fork + machine.raise_mm
-    fx = machine.front_axle_x_mm - np.sin(rake0) * along
-    fz = machine.front_axle_z_mm + np.cos(rake0) * along
+    fx = machine.front_axle_x_mm - sin_0 * along
+    fz = machine.front_axle_z_mm + cos_0 * along
     over_pivot = machine.axle_low_mm + rear
-    arm_rad = np.arcsin(np.clip(over_pivot / arm, -1.0, 1.0))
-    rx = machine.pivot_x_mm - arm * np.cos(arm_rad)
+    sin_arm = np.minimum(np.maximum(over_pivot / machine.arm_length_mm, -1.0), 1.0)
+    cos_arm = np.sqrt(1.0 - sin_arm**2)
+    rx = machine.pivot_x_mm - machine.arm_length_mm * cos_arm
     rz = machine.pivot_z_mm + over_pivot
     ax, az = fx - rx, fz - rz
-    span = np.hypot(ax, az)
+    span2 = ax**2 + az**2
     step = front_r - rear_r
-    pitch = np.arcsin(step / span) - np.arctan2(az, ax)
-    rake = rake0 + pitch
-    trail = (front_r * np.sin(rake) - machine.fork_offset_mm) / np.cos(rake)
+    wheelbase = np.sqrt(span2 - step**2)
+    sin_pitch = (step * ax - wheelbase * az) / span2
+    cos_pitch = (wheelbase * ax + step * az) / span2
+    sin_rake = sin_0 * cos_pitch + cos_0 * sin_pitch
+    cos_rake = cos_0 * cos_pitch - sin_0 * sin_pitch
     return Pose(
         fork_compression_mm=fork,
         rear_compression_mm=rear,
-        pitch_rad=pitch,
-        wheelbase_mm=np.sqrt(span**2 - step**2),
-        rake_rad=rake,
-        trail_mm=trail,
-        arm_rad=arm_rad,
+        wheelbase_mm=wheelbase,
+        trail_mm=(front_r * sin_rake - machine.fork_offset_mm) / cos_rake,
+        pitch=(sin_pitch, cos_pitch),
+        rake=(sin_rake, cos_rake),
+        arm=(sin_arm, cos_arm),
         front_axle_mm=(fx, fz),
         rear_axle_mm=(rx, rz),
         front_radius_mm=front_r,

@@ -1,9 +1,9 @@
 """Fork oil: level and volume, the fill for a shortened stroke.
 
 Owns one leg's oil; the air's force is `units.Fork`'s. Refuses damping, foam and the choice of
-oil; where a kit maker gives an oil figure, that figure wins and this one is shown beside it. Oil level is the trade's: the
-distance from the tube's rim down to the oil, bottomed, spring out, so a larger level is less oil.
-All functions take floats or arrays that broadcast.
+oil; where a kit maker gives an oil figure, that figure wins and this one is shown beside it.
+Oil level is the trade's: the distance from the tube's rim down to the oil, bottomed, spring out,
+so a larger level is less oil. All functions take floats or arrays that broadcast.
 """
 
 from typing import NamedTuple

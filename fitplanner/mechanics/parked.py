@@ -39,8 +39,8 @@ class Stand:
 class Parked:
     """The parked state; arrays of lanes.
 
-    `pivot_z_mm`: the pivot's height in the front view through the foot. `share`: of the weight on the
-    stand. `com_*`: whole machine, in the machine's plane from the rear contact. `holds`: it
+    `pivot_z_mm`: the pivot's height in the front view through the foot. `share`: of the weight
+    on the stand. `com_*`: whole machine, in the machine's plane from the rear contact. `holds`: it
     leans on its stand, the stand reaches the ground and carries less than the whole weight.
     """
 

@@ -115,10 +115,9 @@ def _aims(machine: Machine, fork_mm: Array, rise_mm: Array, sprung: Body) -> tup
         front, rear = wheel_loads(at, sprung, machine)
         front_r = machine.front_radius_mm - front / np.asarray(machine.front_tyre_n_mm)
         rear_r = machine.rear_radius_mm - rear / np.asarray(machine.rear_tyre_n_mm)
-    fork_n = (front - weight_n(machine.front_unsprung_kg)) * np.cos(at.rake_rad)
+    fork_n = (front - weight_n(machine.front_unsprung_kg)) * at.rake[1]
     shock_mm, ratio, _ = machine.leverage.evaluate(rise_mm)
-    arm_share = np.cos(at.arm_rad - at.pitch_rad) / np.cos(at.arm_rad)
-    shock_n = (rear - weight_n(machine.rear_unsprung_kg)) * arm_share / ratio
+    shock_n = (rear - weight_n(machine.rear_unsprung_kg)) * at.arm_share / ratio
     return Aim(fork_mm, fork_n), Aim(shock_mm, shock_n)
 
 

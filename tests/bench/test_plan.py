@@ -1,10 +1,5 @@
 """A plan for each keystroke, and the window's start against a bare one. Printed, never asserted."""
 
-import os
-import subprocess
-import sys
-import time
-from statistics import median
 
 import pytest
 from PySide6.QtCore import QSize
@@ -33,11 +28,11 @@ app.main(close_after_first_plan=True)
 
 
 @pytest.fixture
-def demo():  # noqa: ANN201
+def demo():
     return load_job((paths.resources() / "demo.fit.json").read_text(encoding="utf-8"))
 
 
-def test_evaluate_and_redraw(demo, benchmark, qapp: QApplication) -> None:  # noqa: ANN001
+def test_evaluate_and_redraw(demo, benchmark, qapp: QApplication) -> None:
     view = PictureView()
     view.resize(QSize(620, 360))
     masses = iter(range(10_000))
@@ -51,7 +46,7 @@ def test_evaluate_and_redraw(demo, benchmark, qapp: QApplication) -> None:  # no
     benchmark(keystroke)
 
 
-def test_evaluate_alone(demo, benchmark) -> None:  # noqa: ANN001
+def test_evaluate_alone(demo, benchmark) -> None:
     masses = iter(range(10_000))
 
     def keystroke() -> None:

@@ -45,7 +45,7 @@ riders = st.builds(
 
 @settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(choices, riders)
-def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:  # noqa: ANN001
+def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:
     plan = evaluate(job(choices=chosen, rider=who))
     for states in (plan.states.stock, plan.states.planned):
         for name in STATE_NAMES:

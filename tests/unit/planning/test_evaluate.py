@@ -35,7 +35,7 @@ def figures(plan: Plan) -> list[float]:
     )
 
 
-def check(plan: Plan, key: str):  # noqa: ANN201
+def check(plan: Plan, key: str):
     return next(c for c in plan.checks if c.key == key)
 
 
