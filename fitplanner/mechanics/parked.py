@@ -39,13 +39,15 @@ class Stand:
 class Parked:
     """The parked state; arrays of lanes.
 
-    `pivot_z_mm`: the pivot's height in the front view through the foot. `share`: of the weight
-    on the stand. `com_*`: whole machine, in the machine's plane from the rear contact. `holds`: it
-    leans on its stand, the stand reaches the ground and carries less than the whole weight.
+    `length_mm`: of the stand. `pivot_z_mm`: the pivot's height in the front view through the
+    foot. `share`: of the weight on the stand. `com_*`: whole machine, in the machine's plane from
+    the rear contact. `holds`: it leans on its stand, the stand reaches the ground and carries
+    less than the whole weight.
     """
 
     rest: Rest
     lean: StandLean
+    length_mm: Array
     pivot_z_mm: Array
     share: Array
     com_x_mm: Array
@@ -54,42 +56,35 @@ class Parked:
     holds: NDArray[np.bool_]
 
 
-def park(machine: Machine, on_wheels: Body, stand: Stand) -> Parked:
-    """Rest of a machine on its side-stand, level ground."""
-    return _settle(machine, on_wheels, stand, None)[1]
+def park(
+    machine: Machine, on_wheels: Body, stand: Stand, *, hold_lean_rad: Number = np.nan
+) -> Parked:
+    """Rest of a machine on its side-stand, level ground.
 
+    Args:
+        hold_lean_rad: lanes in which the stand's length follows from a wanted lean; NaN where
+            the length is given and the lean follows.
 
-def park_at_lean(
-    machine: Machine, on_wheels: Body, stand: Stand, lean_rad: Number
-) -> tuple[Array, Parked]:
-    """Stand length [mm] that gives a wanted lean, and the machine parked on it."""
-    return _settle(machine, on_wheels, stand, lean_rad)
-
-
-def _settle(
-    machine: Machine, on_wheels: Body, stand: Stand, wanted_rad: Number | None
-) -> tuple[Array, Parked]:
-    """The share on the stand by the secant rule; the lean, or the length, follows along."""
+    The share on the stand is found by the secant rule; lean and length follow along.
+    """
     share, lean = _start(machine, on_wheels)
-    if wanted_rad is not None:
-        lean = wanted_rad + 0.0 * lean
+    held = np.isfinite(hold_lean_rad + 0.0 * lean)
+    lean = np.where(held, hold_lean_rad, lean)
     length = stand.length_mm + 0.0 * lean
     before: tuple[Array, Array] | None = None
     start: tuple[Array, Array] | None = None
     for _ in range(_MOST_REPEATS):
         found = _at_share(machine, on_wheels, replace(stand, length_mm=length), share, lean, start)
-        new_lean, new_length = lean, length
-        if wanted_rad is None:
-            followed = np.where(found.lean.touches, found.lean.lean_rad, 0.0)
-            new_lean = np.clip(followed, 0.0, _MOST_LEAN_RAD)
-        else:
-            new_length = length_for_lean_mm(
-                lean_rad=lean,
-                pivot_y_mm=stand.pivot_y_mm,
-                pivot_z_mm=found.pivot_z_mm,
-                alpha_rad=stand.angle_rad,
-                crown_radius_mm=stand.crown_radius_mm,
-            )
+        followed = np.where(found.lean.touches, found.lean.lean_rad, 0.0)
+        new_lean = np.where(held, lean, np.clip(followed, 0.0, _MOST_LEAN_RAD))
+        restoring = length_for_lean_mm(
+            lean_rad=new_lean,
+            pivot_y_mm=stand.pivot_y_mm,
+            pivot_z_mm=found.pivot_z_mm,
+            alpha_rad=stand.angle_rad,
+            crown_radius_mm=stand.crown_radius_mm,
+        )
+        new_length = np.where(held, restoring, length)
         error = np.clip(_share(found, stand, new_lean), 0.0, _MOST_SHARE) - share
         moved = np.maximum(np.abs(error), np.abs(new_lean - lean))
         moved = np.maximum(moved, np.abs(new_length - length) * 1e-3)
@@ -100,7 +95,7 @@ def _settle(
         if np.max(moved, initial=0.0) < _TOLERANCE:
             break
     holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
-    return length, replace(found, share=share, holds=holds)
+    return replace(found, length_mm=length, share=share, holds=holds & (length > 0))
 
 
 def _start(machine: Machine, on_wheels: Body) -> tuple[Array, Array]:
@@ -158,6 +153,7 @@ def _at_share(
     return Parked(
         rest=rest,
         lean=lean,
+        length_mm=np.asarray(stand.length_mm, dtype=float),
         pivot_z_mm=pivot_z,
         share=share,
         com_x_mm=(on_wheels.mass_kg * sprung_x + front_kg * at.wheelbase_mm) / total,

@@ -86,14 +86,15 @@ def context(job: Job) -> Context:
     )
 
 
-def stand_of(value: Values) -> Stand:
+def stand_of(profile: MachineProfile) -> Stand:
     """The side-stand as the solver wants it; the rear tyre's section gives the crown."""
+    stand = profile.stand
     return Stand(
-        pivot_x_mm=value("stand", "pivot_x_mm"),
-        pivot_y_mm=value("stand", "pivot_y_mm"),
-        pivot_z_mm=value("stand", "pivot_z_mm"),
-        length_mm=value("stand", "length_mm"),
-        angle_rad=radians(value.profile.stand.angle_deg.value),
-        foot_ahead_mm=value("stand", "foot_ahead_mm"),
-        crown_radius_mm=value.profile.wheels.rear_section_mm.value / 2,
+        pivot_x_mm=stand.pivot_x_mm.value,
+        pivot_y_mm=stand.pivot_y_mm.value,
+        pivot_z_mm=stand.pivot_z_mm.value,
+        length_mm=stand.length_mm.value,
+        angle_rad=radians(stand.angle_deg.value),
+        foot_ahead_mm=stand.foot_ahead_mm.value,
+        crown_radius_mm=profile.wheels.rear_section_mm.value / 2,
     )

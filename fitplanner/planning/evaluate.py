@@ -33,7 +33,7 @@ from fitplanner.planning.requirement import drop_half_band_mm, machine_spread, r
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import IncompleteError
 from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_plan
-from fitplanner.planning.states import restored_stand, state_pair
+from fitplanner.planning.states import state_pair
 from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -58,12 +58,11 @@ def evaluate(job: Job) -> Plan:
     before = stock_halt(ctx.machine, ctx.value, ctx.rider, ctx.carried)
     setup = plan_setup(ctx, before)
     work = work_out(ctx, setup, before)
-    stand_mm, parked = restored_stand(work)
-    states = state_pair(work, parked)
+    states = state_pair(work)
     reserves = reserves_mm(work)
     spread = machine_spread(ctx, setup, work.stock)
     need = requirement(work, spread)
-    found = facts(work, stand_mm, parked, reserves)
+    found = facts(work, reserves)
     springs = {end: spring_plan(work, end, reserves[end]) for end in reserves}
     ways = _ways(work)
     changed = (
@@ -83,7 +82,7 @@ def evaluate(job: Job) -> Plan:
         cautions=cautions(ways, changed),
         assumptions=_assumptions(ctx),
         plots=_plots(work),
-        pictures=pictures(work, states, stand_mm, parked),
+        pictures=pictures(work, states),
         summary=_summary(need, account.on_wheels_mm.value),
     )
 

@@ -85,8 +85,8 @@ def _pose_at(work: Work, state: int, which: int) -> Pose:
     return at
 
 
-def facts(work: Work, stand_mm: float, parked: Parked, reserves: Mapping[End, Array]) -> Facts:
-    """All figures; `stand_mm` and `parked` are the stand that restores the lean."""
+def facts(work: Work, reserves: Mapping[End, Array]) -> Facts:
+    """All figures; the planned machine stands on the stand that restores its lean."""
     profile = work.ctx.profile
     both = (STOCK, PLANNED)
     wheels = [_pose_at(work, ON_WHEELS, which) for which in both]
@@ -112,7 +112,7 @@ def facts(work: Work, stand_mm: float, parked: Parked, reserves: Mapping[End, Ar
     lamp_up = [
         float(p.height(lamps.headlamp_x_mm.value, lamps.headlamp_z_mm.value)) for p in riding
     ]
-    stands = (work.old_stand[STOCK], parked)
+    stands = (work.old_stand[STOCK], work.new_stand)
     binds = [_coil_bind(work, which) for which in both]
     limits = work.limits
     return Facts(
@@ -161,13 +161,13 @@ def facts(work: Work, stand_mm: float, parked: Parked, reserves: Mapping[End, Ar
         ),
         knee_deg=pair([degrees(float(r.knee_angle_rad)) for r in rooms]),
         hip_deg=pair([degrees(float(r.hip_angle_rad)) for r in rooms]),
-        stand_length_mm=(profile.stand.length_mm.value, stand_mm),
+        stand_length_mm=(profile.stand.length_mm.value, float(work.new_stand.length_mm)),
         stand_lean_deg=pair([_lean(s) for s in stands]),
         old_stand_lean_deg=_lean(work.old_stand[PLANNED]),
         stand_share=pair([float(s.share) for s in stands]),
         stand_margin_deg=pair([_slope_margin(work, s) for s in stands]),
         old_stand_holds=bool(work.old_stand[PLANNED].holds),
-        new_stand_holds=bool(parked.holds) and stand_mm > 0,
+        new_stand_holds=bool(work.new_stand.holds),
         oil=_oil(work),
     )
 

@@ -27,14 +27,13 @@ class Loads:
     feet carry `feet_share` of the body's weight at `feet`.
     """
 
-    fuel: Body
-    luggage: Body
+    load: Body
     rider: Body
     feet: Body
 
     def on_wheels(self, sprung: Body) -> Body:
         """Machine, fuel and luggage."""
-        return sprung + self.fuel + self.luggage
+        return sprung + self.load
 
     def rider_up(self, sprung: Body, seat_drop_mm: Number = 0.0) -> Body:
         """And the rider, as much lower as the seat is."""
@@ -49,15 +48,27 @@ def _lower(body: Body, drop_mm: Number) -> Body:
     return Body(body.mass_kg, body.x_mm, np.asarray(body.z_mm) - drop_mm)
 
 
+def load_body(profile: MachineProfile, choices: Choices) -> Body:
+    """Fuel and luggage as one mass.
+
+    Rear luggage hangs over the rear axle at seat height, front luggage over the tank (assumption).
+    """
+    masses = profile.masses
+    body = fuel_body(Values(profile, {}), choices.fuel_share)
+    if choices.luggage_front_kg > 0:
+        body += Body(choices.luggage_front_kg, masses.tank_x_mm.value, masses.tank_z_mm.value)
+    if choices.luggage_rear_kg > 0:
+        body += Body(choices.luggage_rear_kg, 0.0, profile.catalogue.seat_height_mm.value)
+    return body
+
+
 @remembered(16)
 def loads(profile: MachineProfile, rider: Fitted, choices: Choices) -> Loads:
     """Bodies for one rider on one machine.
 
-    Luggage hangs over the wheel that it is named after (assumption): rear luggage over the rear
-    axle at seat height, front luggage over the tank. The ground's share of the rider's weight
+    The ground's share of the rider's weight
     is a force upward on the line through the feet, straight up through the hips.
     """
-    value = Values(profile, {})
     seat = (float(profile.seat.x_mm.value), float(profile.catalogue.seat_height_mm.value))
     controls = profile.controls
     posture = riding_posture(
@@ -74,14 +85,8 @@ def loads(profile: MachineProfile, rider: Fitted, choices: Choices) -> Loads:
         gear_mass_kg=rider.document.gear_mass_kg,
         population=rider.document.population,
     )
-    front = Body(
-        choices.luggage_front_kg, profile.masses.tank_x_mm.value, profile.masses.tank_z_mm.value
-    )
-    rear = Body(choices.luggage_rear_kg, 0.0, seat[1])
-    carried = choices.luggage_front_kg + choices.luggage_rear_kg
     return Loads(
-        fuel=fuel_body(value, choices.fuel_share),
-        luggage=front + rear if carried > 0 else Body(0.0, 0.0, 0.0),
+        load=load_body(profile, choices),
         rider=Body(float(com.mass_kg), seat[0] + float(com.dx_mm), seat[1] + float(com.dz_mm)),
         feet=Body(
             -choices.feet_share * rider.mass_kg, seat[0] + controls.feet_ahead_mm.value, seat[1]

@@ -16,7 +16,6 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.geometry import Pose
 from fitplanner.mechanics.machine import pick_lane
-from fitplanner.mechanics.parked import Parked
 from fitplanner.outline import (
     Front,
     FrontLeg,
@@ -132,14 +131,14 @@ def machine_shape(profile: MachineProfile) -> MachineShape:
 class _Drawer:
     """Stock or planned machine of one plan, ready for each state's picture."""
 
-    def __init__(self, work: Work, which: int, heights: StatePair, stand_mm: float) -> None:
+    def __init__(self, work: Work, which: int, heights: StatePair) -> None:
         self.work, self.which = work, which
         self.setup: Setup = work.stock if which == STOCK else work.planned
         self.heights = heights.stock if which == STOCK else heights.planned
+        self.parked = work.old_stand[STOCK] if which == STOCK else work.new_stand
         shape = machine_shape(work.ctx.profile)
-        if which == PLANNED and stand_mm > 0:
-            shape = replace(shape, stand=replace(shape.stand, length_mm=stand_mm))
-        self.shape = shape
+        length = max(float(self.parked.length_mm), 1.0)
+        self.shape = replace(shape, stand=replace(shape.stand, length_mm=length))
         self.seat = seat_point(work, which)
 
     def pose(self, at: Pose, squash: float, parked: bool) -> MachinePose:
@@ -156,7 +155,7 @@ class _Drawer:
             parked=parked,
         )
 
-    def solved(self, state: str, parked: Parked) -> Pose:
+    def solved(self, state: str) -> Pose:
         """The pose of a state, one lane."""
         work, which = self.work, self.which
         if state in ("on_wheels", "rider_up"):
@@ -167,13 +166,13 @@ class _Drawer:
             "extended": work.hanging[which].pose,
             "stopped": work.halts[which].rest.pose,
             "full_bump": work.bottomed[which].pose,
-            "parked": parked.rest.pose,
+            "parked": self.parked.rest.pose,
         }[state]
 
-    def side(self, state: str, parked: Parked) -> Side:
+    def side(self, state: str) -> Side:
         """One state from the side."""
         work, halt = self.work, self.work.halts[self.which]
-        at = self.solved(state, parked)
+        at = self.solved(state)
         squash, rider, heel, gap = 0.0, None, 0.0, 0.0
         sole = work.ctx.rider.document.boot_sole_mm
         if state in ("rider_up", "full_bump"):
@@ -302,15 +301,13 @@ def _front_leg(leg: Leg, sole_mm: float) -> FrontLeg:
     )
 
 
-def pictures(work: Work, heights: StatePair, stand_mm: float, parked: Parked) -> Pictures:
+def pictures(work: Work, heights: StatePair) -> Pictures:
     """Side view of every state and the front view, stock and planned over each other."""
-    stock = _Drawer(work, STOCK, heights, stand_mm)
-    planned = _Drawer(work, PLANNED, heights, stand_mm)
+    stock = _Drawer(work, STOCK, heights)
+    planned = _Drawer(work, PLANNED, heights)
 
     def builder(state: str) -> Callable[[], Scene]:
-        return lambda: scene_from(
-            before=stock.side(state, work.old_stand[STOCK]), after=planned.side(state, parked)
-        )
+        return lambda: scene_from(before=stock.side(state), after=planned.side(state))
 
     front = Scenes(
         {

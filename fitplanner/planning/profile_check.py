@@ -218,7 +218,7 @@ def _clearance(solved: _Solved) -> Iterator[Finding]:
 
 def _stand(solved: _Solved) -> Iterator[Finding]:
     ctx = solved.ctx
-    parked = park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_of(ctx.value))
+    parked = park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_of(ctx.profile))
     lean = float(np.degrees(parked.lean.lean_rad))
     if not parked.holds or not _LEAN_DEG[0] <= lean <= _LEAN_DEG[1]:
         text = (

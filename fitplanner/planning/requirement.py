@@ -12,11 +12,13 @@ from numpy.typing import NDArray
 
 from fitplanner.body.reach import Footing, footing_of
 from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Machine
 from fitplanner.mechanics.reference import resolve
 from fitplanner.planning.context import Context
 from fitplanner.planning.halt import Halt, need_seat_mm, seat_of, squash_mm
+from fitplanner.planning.memory import remembered
 from fitplanner.planning.plan import Band, FootingFigures, Requirement
 from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.rider import NORMAL_90, Fitted
@@ -41,41 +43,47 @@ class Spread:
     effect_mm: Array
 
 
-def _uncertain(ctx: Context) -> list[tuple[str, str, str, Figure]]:
-    rows = []
+@dataclass(frozen=True)
+class _Variants:
+    """One lane for each uncertain figure, moved by its spread, and lane 0 untouched."""
+
+    labels: tuple[str, ...]
+    value: Values
+    machine: Machine
+
+    @property
+    def count(self) -> int:
+        return len(self.labels) + 1
+
+
+@remembered(16)
+def _variants(profile: MachineProfile) -> _Variants:
+    rows: list[tuple[str, str, str, float, float]] = []
     for section in _SECTIONS:
-        part: Section = getattr(ctx.profile, section)
+        part: Section = getattr(profile, section)
         for spec in part.specs():
             figure = getattr(part, spec.key)
             if isinstance(figure, Figure) and figure.spread > 0:
-                rows.append((section, spec.key, spec.label, figure))
-    return rows
+                rows.append((section, spec.key, spec.label, figure.value, figure.spread))
+    if profile.rear.leverage_spread > 0:
+        rows.append(("rear", "leverage_factor", "Leverage", 1.0, profile.rear.leverage_spread))
+    overrides: dict[tuple[str, str], Array] = {}
+    for lane, (section, key, _, middle, spread) in enumerate(rows, start=1):
+        values = np.full(len(rows) + 1, middle)
+        values[lane] += spread
+        overrides[section, key] = values
+    labels = tuple(label for _, _, label, _, _ in rows)
+    machine = resolve(catalogue_figures(profile, overrides)).machine
+    return _Variants(labels, Values(profile, overrides), machine)
 
 
 def machine_spread(ctx: Context, planned: Setup, stock: Setup) -> Spread:
-    """One lane for each uncertain figure, moved by its spread, and lane 0 untouched."""
-    rows = _uncertain(ctx)
-    leverage = ctx.profile.rear.leverage_spread
-    count = len(rows) + 1 + (leverage > 0)
-    overrides: dict[tuple[str, str], Array] = {}
-    for lane, (section, key, _, figure) in enumerate(rows, start=1):
-        values = np.full(count, figure.value)
-        values[lane] += figure.spread
-        overrides[section, key] = values
-    labels = [label for _, _, label, _ in rows]
-    if leverage > 0:
-        factor = np.ones(count)
-        factor[-1] += leverage
-        overrides["rear", "leverage_factor"] = factor
-        labels.append("Leverage")
-    if not overrides:
-        return Spread((), np.zeros((0, 3)))
-    value = Values(ctx.profile, overrides)
-    machine = resolve(catalogue_figures(ctx.profile, overrides)).machine
-    both = _beside(_varied(value, stock), planned, count)
-    on_wheels, over_need = _heights(ctx, value, machine, both)
+    """Effects of the profile's spreads on the stock and the planned machine."""
+    variants = _variants(ctx.profile)
+    both = _beside(_varied(variants.value, stock), planned, variants.count)
+    on_wheels, over_need = _heights(ctx, variants.value, variants.machine, both)
     columns = np.stack([over_need[0], over_need[1], on_wheels[0] - on_wheels[1]], axis=-1)
-    return Spread(tuple(labels), columns[1:] - columns[0])
+    return Spread(variants.labels, columns[1:] - columns[0])
 
 
 def _varied(value: Values, stock: Setup) -> Setup:

@@ -9,15 +9,17 @@ from dataclasses import replace
 import numpy as np
 
 from fitplanner.mechanics.equilibrium import Rest
-from fitplanner.mechanics.parked import Parked, park_at_lean
+from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.stand import leaned
 from fitplanner.planning.plan import StateFigures, StatePair, States
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 
-def state_pair(work: Work, new_stand: Parked) -> StatePair:
+def state_pair(work: Work) -> StatePair:
     """All states, stock and planned; the planned machine parks on its new stand."""
-    return StatePair(_states(work, STOCK, work.old_stand[STOCK]), _states(work, PLANNED, new_stand))
+    return StatePair(
+        _states(work, STOCK, work.old_stand[STOCK]), _states(work, PLANNED, work.new_stand)
+    )
 
 
 def _states(work: Work, which: int, parked: Parked) -> States:
@@ -81,11 +83,3 @@ def _parked(work: Work, which: int, parked: Parked) -> StateFigures:
         rear_load_n=plain.rear_load_n / float(np.cos(lean)),
         lean_deg=float(np.degrees(lean)),
     )
-
-
-def restored_stand(work: Work) -> tuple[float, Parked]:
-    """Stand length that restores the stock lean, and the planned machine parked on it."""
-    body = work.ctx.carried.on_wheels(work.machine.sprung)
-    wanted = work.old_stand[STOCK].lean.lean_rad
-    length, parked = park_at_lean(work.machine, body, work.stand, wanted)
-    return float(length), parked

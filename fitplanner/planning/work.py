@@ -9,12 +9,17 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from fitplanner.documents.job import Choices
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.mechanics.equilibrium import Rest, bottomed, equilibrium, hanging
-from fitplanner.mechanics.machine import Body, Machine, pick_lane
+from fitplanner.mechanics.machine import Machine, pick_lane
 from fitplanner.mechanics.parked import Parked, Stand, park
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import Halt, halt
+from fitplanner.planning.loads import load_body
+from fitplanner.planning.memory import remembered
 from fitplanner.planning.plan import ENDS, End
+from fitplanner.planning.resolve import reference
 from fitplanner.planning.setup import Setup, bodies, built, stock_setup
 from fitplanner.planning.targets import EndTarget, targets
 
@@ -69,6 +74,8 @@ class Work:
     stand: Stand
     old_stand: tuple[Parked, Parked]
     """Stock and planned machine on the stand as it is."""
+    new_stand: Parked
+    """Planned machine on the stand that restores the stock lean."""
 
     def unit(self, which: int) -> Machine:
         """The stock or the planned machine."""
@@ -126,10 +133,14 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         friction_n=sign * ctx.value("fork", "stiction_n")
     ).with_shock(friction_n=sign * ctx.value("rear", "stiction_n"))
     rest = equilibrium(lanes_machine, bodies(lanes_machine, ctx.carried, many.lower_seat_mm))
-    stand = stand_of(ctx.value)
-    pair = _side_by_side([stock, planned])
-    parked_machine = built(ctx.machine, ctx.profile, pair)
-    parked = park(parked_machine, _on_wheels(ctx, parked_machine), stand)
+    stand = stand_of(ctx.profile)
+    old = stock_parked(ctx.profile, ctx.job.choices)
+    parked = park(
+        machine,
+        ctx.carried.on_wheels(machine.sprung),
+        stand,
+        hold_lean_rad=np.array([np.nan, float(old.lean.lean_rad)]),
+    )
     low_x, _, low_y, _ = lanes_machine.limits
     each = np.shape(sign)
     lanes = Lanes(
@@ -154,7 +165,8 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         hanging=(hanging(ctx.machine), hanging(machine)),
         bottomed=(bottomed(ctx.machine), bottomed(machine)),
         stand=stand,
-        old_stand=(pick_lane(parked, (STOCK,)), pick_lane(parked, (PLANNED,))),
+        old_stand=(old, pick_lane(parked, (0,))),
+        new_stand=pick_lane(parked, (1,)),
     )
 
 
@@ -167,5 +179,8 @@ def _side_by_side(setups: list[Setup]) -> Setup:
     )
 
 
-def _on_wheels(ctx: Context, machine: Machine) -> Body:
-    return ctx.carried.on_wheels(machine.sprung)
+@remembered(16)
+def stock_parked(profile: MachineProfile, choices: Choices) -> Parked:
+    """The stock machine with its fuel and luggage on its own side-stand."""
+    machine = reference(profile).machine
+    return park(machine, machine.sprung + load_body(profile, choices), stand_of(profile))

@@ -55,7 +55,7 @@ def solved(name: str) -> tuple[Context, Rest, Parked]:
     ctx = context(common_job(PROFILES[name]))
     rest = stand(ctx.machine, ctx.carried, stock_setup(PROFILES[name])).rest
     own = ctx.carried.on_wheels(ctx.machine.sprung)
-    return ctx, rest, park(ctx.machine, own, stand_of(ctx.value))
+    return ctx, rest, park(ctx.machine, own, stand_of(ctx.profile))
 
 
 def figures(profile: MachineProfile) -> dict[str, Figure]:
@@ -334,7 +334,7 @@ def test_the_demos_kit_just_brings_both_balls_down() -> None:
 
 def test_the_demo_needs_a_shorter_stand_and_the_kits_own_oil_figure() -> None:
     job, ctx, _, machine = demo()
-    stand_now = stand_of(ctx.value)
+    stand_now = stand_of(ctx.profile)
     assert park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_now).holds
     assert not park(machine, ctx.carried.on_wheels(machine.sprung), stand_now).holds
     fork = job.machine.fork

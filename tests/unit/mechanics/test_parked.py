@@ -10,7 +10,7 @@ from scipy.optimize import root
 
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Body, Machine
-from fitplanner.mechanics.parked import Parked, Stand, park, park_at_lean
+from fitplanner.mechanics.parked import Parked, Stand, park
 from tests.machines import KNOTS_MM, Draw, lane, lanes, random_machines
 
 G = 9.80665
@@ -192,7 +192,8 @@ def test_parked_stands_higher_than_on_wheels(parking: tuple[Draw, Stand]) -> Non
 def test_length_for_a_wanted_lean(parking: tuple[Draw, Stand]) -> None:
     draw, stand = parking
     wanted = np.radians(np.linspace(8, 15, len(draw.leverage)))
-    length, parked = park_at_lean(draw.machine, draw.sprung, stand, wanted)
+    parked = park(draw.machine, draw.sprung, stand, hold_lean_rad=wanted)
+    length = parked.length_mm
     assert parked.lean.lean_rad == pytest.approx(wanted, abs=1e-9)
     again = park(draw.machine, draw.sprung, replace(stand, length_mm=length))
     assert again.lean.lean_rad == pytest.approx(wanted, abs=1e-9)
