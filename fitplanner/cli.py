@@ -16,6 +16,7 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
+from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem
 from fitplanner.report.plan_json import plan_text_json
 from fitplanner.report.text import plan_text
@@ -31,8 +32,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         code: int = options.run(options)
-    except (DocumentError, StoreError, IncompleteError, UnsolvableError) as refused:
+    except StoreError as refused:
         print(f"fitplanner: {refused}", file=sys.stderr)
+        return _BAD_INPUT
+    except (DocumentError, IncompleteError, UnsolvableError) as refused:
+        print(f"fitplanner: {options.file}: {refused}", file=sys.stderr)
         return _BAD_INPUT
     return code
 
@@ -43,7 +47,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     verbs = parser.add_subparsers(required=True, metavar="VERB")
     plan = verbs.add_parser("plan", help="work out a job file")
-    plan.add_argument("job", type=Path)
+    plan.add_argument("file", type=Path, metavar="JOB")
     plan.add_argument("--json", action="store_true", help="print the plan as JSON")
     plan.add_argument(
         "--units",
@@ -63,7 +67,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _plan(options: argparse.Namespace) -> int:
-    job = open_job(options.job)
+    job = open_job(options.file)
     plan = evaluate(job)
     if options.json:
         print(plan_text_json(plan, job))
@@ -79,9 +83,7 @@ def _schema(options: argparse.Namespace) -> int:
 
 
 def _check_profile(options: argparse.Namespace) -> int:
-    from fitplanner.library.lint import lint
-
-    findings = lint(load_machine(read_text(options.file)))
+    findings = check_profile(load_machine(read_text(options.file)))
     for finding in findings:
         print(f"{finding.severity}: {finding.text} {finding.mend}")
     if not findings:
