@@ -53,6 +53,11 @@ def named(name: str, kind: type[QWidget]) -> Any:
     return next(one for one in window().findChildren(kind) if one.accessibleName() == name)
 
 
+def headline() -> list[str]:
+    """The large figures as read."""
+    return [text.replace("\N{NO-BREAK SPACE}", " ") for text in window().headline.texts()]
+
+
 def type_into(name: str, text: str) -> None:
     """Click into the field called `name` and write."""
     field = named(name, QLineEdit)
@@ -77,16 +82,16 @@ def photograph(folder: Path, name: str) -> None:
 def lower_a_machine(folder: Path) -> Story:
     """A lighter rider is entered, the plan follows, the job is saved in inches and opened again."""
     yield planned
-    before = window().headline.texts()
+    before = headline()
     type_into("Body mass", "52,5" if window().locale().decimalPoint() == "," else "52.5")
-    yield lambda: planned() and window().headline.texts() != before
-    metric = window().headline.texts()
+    yield lambda: planned() and headline() != before
+    metric = headline()
     photograph(folder, "window-metric.png")
     units = named("Units", QComboBox)
     units.setFocus()
     QTest.keyClick(units, Qt.Key.Key_End)
-    yield lambda: window().headline.texts() != metric
-    inches = window().headline.texts()
+    yield lambda: headline() != metric
+    inches = headline()
     for index in range(window().pages.count()):
         window().pages.setCurrentIndex(index)
         yield planned
