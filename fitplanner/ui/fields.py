@@ -246,5 +246,11 @@ class TextEntry(QLineEdit):
 def words_of(refusal: DocumentError, address: Address) -> str:
     """The refusal as it stands below the field of `address`, which needs no label there."""
     return "\n".join(
-        one.text if one.path[: len(address)] == address else str(one) for one in refusal.problems
+        one.text if _in_line(one.path, address) else str(one) for one in refusal.problems
     )
+
+
+def _in_line(one: Address, two: Address) -> bool:
+    """Whether one address lies inside the other."""
+    shorter = min(len(one), len(two))
+    return one[:shorter] == two[:shorter]

@@ -20,7 +20,8 @@ from fitplanner.body.reach import Footing
 from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.documents.rider import Rider
+from fitplanner.documents.rider import Rider, RidingStyle
+from fitplanner.library.styles import sag_windows
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.fields import ChoiceEntry, FigureEntry, SourceEntry, SpreadEntry
 from fitplanner.ui.main_window import MainWindow
@@ -160,6 +161,28 @@ def test_a_way_that_is_not_offered_is_closed_with_the_reason(qtbot: QtBot) -> No
         factories.job(machine=other, choices=Choices(lower_seat_mm=20.0)), unsaved=True
     )
     assert seat.isEnabled() and seat.text() == "20"
+
+
+def test_own_sag_windows_start_from_the_style_and_keep_their_order(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    panel = window.inputs.ways.sag
+    low = entry(window, "windows", "rider_rear", "low")
+    assert not low.isVisible()
+    panel.own.setFocus()
+    QTest.keyClick(panel.own, Qt.Key.Key_Space)
+    assert window.session.job.windows == sag_windows(RidingStyle.TRAIL)
+    assert low.isVisible() and low.text() == "30"
+    retype(low, "32")
+    windows = window.session.job.windows
+    assert windows is not None and windows.rider_rear.low == pytest.approx(0.32)
+    retype(low, "50")
+    QTest.keyClick(low.line_edit, Qt.Key.Key_Return)
+    assert "above" in low.message() and low.text() == "50"
+    # What was good on the way stays in the job.
+    kept = window.session.job.windows
+    assert kept is not None and kept.rider_rear.low == pytest.approx(0.05)
+    QTest.keyClick(panel.own, Qt.Key.Key_Space)
+    assert window.session.job.windows is None
 
 
 # Machine.

@@ -12,6 +12,7 @@ from fitplanner.planning.plan import Plan, SpringPlan, WayId
 from fitplanner.quantities import Kind, UnitSystem, format_for_entry, format_quantity
 from fitplanner.ui.fields import QuantityEntry
 from fitplanner.ui.forms import Form, note_label, set_note, tip
+from fitplanner.ui.panels.sag import SagPanel
 from fitplanner.ui.undo import History
 
 _SPRINGS = ("fork_rate_n_mm", "fork_preload_mm", "shock_rate_n_mm", "shock_preload_mm")
@@ -40,6 +41,9 @@ class WaysPanel(Form):
         self.add_heading(self.tr("Springs"))
         for key in _SPRINGS:
             self._add(key)
+        self.sag = SagPanel(history, self)
+        self.add_wide(self.sag)
+        self.fields.append(self.sag)
         self.add_heading(self.tr("Balance"))
         self._add("pitch_wish_deg")
         self.add_heading(self.tr("Load"))
