@@ -34,6 +34,8 @@ def note_label(parent: QWidget | None = None) -> QLabel:
     """A quiet line for a remark; hidden while empty, see `set_note`."""
     label = plain_label("", parent, wrap=True)
     label.setForegroundRole(label.palette().ColorRole.PlaceholderText)
+    # It belongs to what stands above it.
+    label.setContentsMargins(0, 0, 0, 5)
     label.hide()
     return label
 

@@ -1,10 +1,10 @@
 """Owns what the window shows of a plan: the pictures with their state, and the pages."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QHBoxLayout,
     QSplitter,
+    QTabBar,
     QTabWidget,
     QToolButton,
     QVBoxLayout,
@@ -32,9 +32,6 @@ FIRST_STATE = "stopped"
 class Pictures(QWidget):
     """Side view in a chosen state, and the view from the front."""
 
-    state_changed = Signal(str)
-    """The state now shown."""
-
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._plan: Plan | None = None
@@ -44,21 +41,16 @@ class Pictures(QWidget):
         self.side.setAccessibleName(self.tr("Side view"))
         self.front = FrontView(self)
         self.front.setAccessibleName(self.tr("Front view, stopped"))
-        self.buttons: dict[str, QToolButton] = {}
-        self._group = QButtonGroup(self)
+        self.states = QTabBar(self)
+        self.states.setAccessibleName(self.tr("State shown"))
+        self.states.setDrawBase(False)
+        self.states.setExpanding(False)
+        for row, name in enumerate(STATE_NAMES):
+            self.states.addTab(texts.state_label(name))
+            self.states.setTabToolTip(row, tip(texts.state_hint(name)))
+        self.states.setCurrentIndex(STATE_NAMES.index(self._state))
         states = QHBoxLayout()
-        states.setSpacing(2)
-        for name in STATE_NAMES:
-            button = QToolButton(self)
-            button.setText(texts.state_label(name))
-            button.setToolTip(tip(texts.state_hint(name)))
-            button.setCheckable(True)
-            button.setObjectName(name)
-            self._group.addButton(button)
-            self.buttons[name] = button
-            states.addWidget(button)
-        self.buttons[self._state].setChecked(True)
-        states.addStretch(1)
+        states.addWidget(self.states, 1)
         whole = QToolButton(self)
         whole.setText(self.tr("Whole picture"))
         whole.setAutoRaise(True)
@@ -74,10 +66,10 @@ class Pictures(QWidget):
         views.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
+        column.setSpacing(0)
         column.addLayout(states)
         column.addWidget(views, 1)
-        self._group.buttonClicked.connect(self._choose)
+        self.states.currentChanged.connect(self._choose)
         self.set_system(self._system)
 
     @property
@@ -87,17 +79,11 @@ class Pictures(QWidget):
 
     def prepare(self, plan: Plan) -> None:
         """Have the pictures that will be shown drawn up; may be called on any thread."""
-        if self._state in set(plan.pictures.side):
-            _ = plan.pictures.side[self._state]
-        _ = plan.pictures.front
+        _ = plan.pictures.side[self._state], plan.pictures.front
 
     def show_plan(self, plan: Plan | None) -> None:
         """Show the pictures of `plan`, or none."""
         self._plan = plan
-        # Asked for its keys only: a scene is drawn up when it is first wanted.
-        drawn = set() if plan is None else set(plan.pictures.side)
-        for name, button in self.buttons.items():
-            button.setEnabled(name in drawn)
         self.front.set_scene(None if plan is None else plan.pictures.front)
         self._show_side()
 
@@ -112,17 +98,13 @@ class Pictures(QWidget):
         self.side.set_formatter(length)
         self.front.set_formatter(length)
 
-    def _choose(self, button: QToolButton) -> None:
-        self._state = button.objectName()
+    def _choose(self, row: int) -> None:
+        self._state = STATE_NAMES[row]
         self._show_side()
-        self.state_changed.emit(self._state)
 
     def _show_side(self) -> None:
         plan = self._plan
-        if plan is not None and self._state in set(plan.pictures.side):
-            self.side.set_scene(plan.pictures.side[self._state])
-        else:
-            self.side.set_scene(None)
+        self.side.set_scene(None if plan is None else plan.pictures.side[self._state])
 
 
 class Pages(QTabWidget):

@@ -16,7 +16,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Theme
 from fitplanner.paths import user_data_dir
 from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.plan import Plan
+from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.quantities import UnitSystem
 from fitplanner.store.autosave import Autosave
@@ -167,6 +167,24 @@ def test_late_answers_are_dropped(qtbot: QtBot) -> None:
     assert shown == [83.0]
     assert asked == [75.0, 83.0]
     assert window.plan == evaluate(window.session.job)
+
+
+def test_each_state_of_the_machine_is_drawn_when_it_is_chosen(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    assert window.plan is not None and window.pictures.state == "stopped"
+    first = window.pictures.states.tabRect(0).center()
+    QTest.mouseClick(window.pictures.states, Qt.MouseButton.LeftButton, pos=first)
+    shown = []
+    for _ in STATE_NAMES:
+        shown.append(window.pictures.state)
+        assert window.pictures.side.scene() is window.plan.pictures.side[shown[-1]]
+        QTest.keyClick(window.pictures.states, Qt.Key.Key_Right)
+    assert shown == list(STATE_NAMES)
+    # Typing keeps the state that is being looked at.
+    retype(entry(window, "rider", "mass_kg"), "80")
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None
+    assert window.pictures.side.scene() is window.plan.pictures.side[STATE_NAMES[-1]]
 
 
 # Units, appearance, preferences.
