@@ -20,6 +20,7 @@ from fitplanner.outline.inputs import (
     StandShape,
 )
 from fitplanner.outline.machine import machine_shapes, seat_point, to_world
+from fitplanner.outline.place import Place, Points
 from fitplanner.outline.rider import rider_shapes
 from fitplanner.outline.scene import (
     Callout,
@@ -34,14 +35,14 @@ from fitplanner.outline.scene import (
     front_scene_from,
     scene_from,
 )
-from fitplanner.outline.shape import Bounds, Kind, Points, Role, Shape, bounds_of
+from fitplanner.outline.shape import Bounds, Form, Kind, Role, Shape, bounds_of, together
 
 __all__ = [
-    "Bounds", "Callout", "Change", "EngineSort", "Front", "FrontLeg", "FrontRider", "Gap",
-    "Height", "Kind", "MachineKind", "MachinePose", "MachineShape", "Point", "Points",
-    "RiderJoints", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
+    "Bounds", "Callout", "Change", "EngineSort", "Form", "Front", "FrontLeg", "FrontRider",
+    "Gap", "Height", "Kind", "MachineKind", "MachinePose", "MachineShape", "Place", "Point",
+    "Points", "RiderJoints", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
     "StandShape", "Words", "bounds_of", "front_scene_from", "half_arc_mm",
     "leg_line", "legs_shapes", "machine_shapes", "rider_shapes",
     "scene_from", "seat_point", "seat_surface", "section_shapes",
-    "to_world",
+    "to_world", "together",
 ]  # fmt: skip

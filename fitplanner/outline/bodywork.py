@@ -18,11 +18,11 @@ from fitplanner.outline.landmarks import (
     seat_base,
     seat_controls,
 )
-from fitplanner.outline.shape import Shape
+from fitplanner.outline.shape import Form
 
 
 @lru_cache(maxsize=64)
-def seat(m: MachineShape, lowering_mm: float, squash_mm: float) -> tuple[Shape, ...]:
+def seat(m: MachineShape, lowering_mm: float, squash_mm: float) -> tuple[Form, ...]:
     """The saddle; its surface passes through the seat point, lowered and squashed."""
     k = landmarks(m).k
     controls = seat_controls(m, lowering_mm, squash_mm)
@@ -38,13 +38,13 @@ def seat(m: MachineShape, lowering_mm: float, squash_mm: float) -> tuple[Shape, 
     lower = top - np.column_stack([0 * ramp, edge * ramp])
     seam = smooth(controls[1:-1] - [0, 0.62 * m.seat_foam_mm], samples=6)
     return (
-        Shape("seat", "seat", "fill", outline, order=66, contour=True),
-        Shape("seat_top", "shine", "fill", np.concatenate([top, lower[::-1]]), order=66),
-        Shape("seat_seam", "shade", "line", seam, width_mm=3.5 * k, order=66),
+        Form("seat", "seat", "fill", outline, order=66, contour=True),
+        Form("seat_top", "shine", "fill", np.concatenate([top, lower[::-1]]), order=66),
+        Form("seat_seam", "shade", "line", seam, width_mm=3.5 * k, order=66),
     )
 
 
-def _tank(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _tank(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """Tank and shroud; bulk grows with the litres."""
     k, b = g.k, g.bulk
     nose = seat_controls(m, 0.0, 0.0)[-1]
@@ -106,16 +106,16 @@ def _tank(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
     cap = capsule(crown + [-16 * k, 2 * k], crown + [16 * k, 2 * k], 9 * k, 9 * k)
     radiator = tube([chin + [-26 * k, 0], belly + [8 * k, -30 * k]], 46 * k)
     return (
-        Shape("radiator", "fin", "fill", radiator, order=38, contour=True),
-        Shape("tank_cap", "dark_metal", "fill", cap, order=61),
-        Shape("tank", "tank", "fill", tank, order=62, contour=True),
-        Shape("shroud", "plastic", "fill", shroud, order=64, contour=True),
-        Shape("shroud_vent", "trim", "fill", vent, order=64),
-        Shape("shroud_flash", "panel", "fill", flash, order=64),
+        Form("radiator", "fin", "fill", radiator, order=38, contour=True),
+        Form("tank_cap", "dark_metal", "fill", cap, order=61),
+        Form("tank", "tank", "fill", tank, order=62, contour=True),
+        Form("shroud", "plastic", "fill", shroud, order=64, contour=True),
+        Form("shroud_vent", "trim", "fill", vent, order=64),
+        Form("shroud_flash", "panel", "fill", flash, order=64),
     )
 
 
-def _tail(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _tail(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """Side panel, rear fender with the circle of the wheel at full bump, lamp and plate."""
     k = g.k
     x, _ = m.seat
@@ -180,10 +180,10 @@ def _tail(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         closed=True,
     )
     shapes = [
-        Shape("inner_fender", "trim", "fill", guard, order=36, contour=True),
-        Shape("side_panel", "panel", "fill", panel, order=63, contour=True),
-        Shape("side_stripe", "plastic", "fill", stripe, order=63),
-        Shape("rear_fender", "plastic", "fill", fender, order=65, contour=True),
+        Form("inner_fender", "trim", "fill", guard, order=36, contour=True),
+        Form("side_panel", "panel", "fill", panel, order=63, contour=True),
+        Form("side_stripe", "plastic", "fill", stripe, order=63),
+        Form("rear_fender", "plastic", "fill", fender, order=65, contour=True),
     ]
     if m.kind in BARE:
         return tuple(shapes)
@@ -201,11 +201,11 @@ def _tail(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         np.array([86, 40, 18, 7]) * k,
     )
     shapes += [
-        Shape("plate_stay", "trim", "fill", stay, order=59, contour=True),
-        Shape(
+        Form("plate_stay", "trim", "fill", stay, order=59, contour=True),
+        Form(
             "plate", "plate", "line", np.array([low, high]), width_mm=7 * k, order=60, contour=True
         ),
-        Shape("tail_lamp", "lamp", "fill", lamp, order=67),
+        Form("tail_lamp", "lamp", "fill", lamp, order=67),
     ]
     if m.kind == "adventure":
         rack = smooth(
@@ -216,12 +216,12 @@ def _tail(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
                 tail + [-150 * k, -2 * k],
             ]
         )
-        shapes.append(Shape("rack", "frame", "line", rack, width_mm=16 * k, order=65, contour=True))
+        shapes.append(Form("rack", "frame", "line", rack, width_mm=16 * k, order=65, contour=True))
     return tuple(shapes)
 
 
 @lru_cache(maxsize=64)
-def bodywork(m: MachineShape) -> tuple[Shape, ...]:
+def bodywork(m: MachineShape) -> tuple[Form, ...]:
     """Tank, panels and tail, once per machine."""
     g = landmarks(m)
     return (*_tank(m, g), *_tail(m, g))

@@ -12,10 +12,11 @@ import numpy as np
 from fitplanner.outline.curves import arc, capsule, rounded, smooth, tube
 from fitplanner.outline.inputs import BARE, MachineShape
 from fitplanner.outline.landmarks import Landmarks, landmarks
-from fitplanner.outline.shape import Points, Shape
+from fitplanner.outline.place import Points
+from fitplanner.outline.shape import Form
 
 
-def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _front(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """High front fender and what stands before the steering head."""
     k = g.k
     up = -g.down
@@ -35,9 +36,9 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
     edge = np.concatenate([under, smooth(around(lift + grow + 0.28 * thick))[::-1]])
     glow = smooth(around(lift + grow + 0.78 * thick))[6:-8]
     shapes = [
-        Shape("front_fender", "plastic", "fill", fender, order=70, contour=True),
-        Shape("front_fender_gloss", "shine", "line", glow, width_mm=5 * k, order=70),
-        Shape("front_fender_edge", "shade", "fill", edge, order=70),
+        Form("front_fender", "plastic", "fill", fender, order=70, contour=True),
+        Form("front_fender_gloss", "shine", "line", glow, width_mm=5 * k, order=70),
+        Form("front_fender_edge", "shade", "fill", edge, order=70),
     ]
     half = m.stanchion_diameter_mm / 2
     if m.kind in BARE:
@@ -50,7 +51,7 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
             ],
             12 * k,
         )
-        return (*shapes, Shape("number_board", "plastic", "fill", board, order=72, contour=True))
+        return (*shapes, Form("number_board", "plastic", "fill", board, order=72, contour=True))
     lamp = np.array(m.headlamp)
     big = m.kind == "adventure"
     h, deep = (150 * k, 150 * k) if big else (112 * k, 96 * k)
@@ -90,9 +91,9 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         closed=True,
     )
     shapes += [
-        Shape("lamp_mask", "plastic", "fill", mask, order=71, contour=True),
-        Shape("lamp_brow", "panel", "fill", brow, order=71),
-        Shape("headlamp", "glass", "fill", glass, order=72),
+        Form("lamp_mask", "plastic", "fill", mask, order=71, contour=True),
+        Form("lamp_brow", "panel", "fill", brow, order=71),
+        Form("headlamp", "glass", "fill", glass, order=72),
     ]
     if big:
         screen = smooth(
@@ -106,11 +107,11 @@ def _front(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
             ],
             closed=True,
         )
-        shapes.append(Shape("screen", "glass", "fill", screen, order=69, contour=True))
+        shapes.append(Form("screen", "glass", "fill", screen, order=69, contour=True))
     return tuple(shapes)
 
 
-def _bars(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _bars(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """Handlebar with risers, grip, lever and hand guard."""
     k = g.k
     grip = np.array(m.grip)
@@ -130,11 +131,11 @@ def _bars(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         7 * k,
     )
     shapes = [
-        Shape("riser", "dark_metal", "fill", riser, order=74, contour=True),
-        Shape("bar", "frame", "line", smooth(bar), width_mm=24 * k, order=75, contour=True),
-        Shape("grip", "rubber", "fill", rubber, order=76, contour=True),
-        Shape("bar_pump", "dark_metal", "fill", pump, order=76),
-        Shape("lever", "metal", "line", lever, width_mm=9 * k, order=76),
+        Form("riser", "dark_metal", "fill", riser, order=74, contour=True),
+        Form("bar", "frame", "line", smooth(bar), width_mm=24 * k, order=75, contour=True),
+        Form("grip", "rubber", "fill", rubber, order=76, contour=True),
+        Form("bar_pump", "dark_metal", "fill", pump, order=76),
+        Form("lever", "metal", "line", lever, width_mm=9 * k, order=76),
     ]
     if m.kind in ("enduro", "adventure", "trail"):
         guard = smooth(
@@ -149,20 +150,20 @@ def _bars(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         )
         stay = np.array([grip + [84 * k, 0], grip + [10 * k, 2 * k]])
         shapes += [
-            Shape("hand_guard_stay", "dark_metal", "line", stay, width_mm=10 * k, order=75),
-            Shape("hand_guard", "plastic", "fill", guard, order=91, contour=True),
+            Form("hand_guard_stay", "dark_metal", "line", stay, width_mm=10 * k, order=75),
+            Form("hand_guard", "plastic", "fill", guard, order=91, contour=True),
         ]
     if m.kind in ("adventure", "dual_sport"):
         stem = smooth([grip + [26 * k, 10 * k], grip + [30 * k, 90 * k], grip + [6 * k, 150 * k]])
         glass = capsule(grip + [14 * k, 150 * k], grip + [-4 * k, 178 * k], 20 * k, 24 * k)
         shapes += [
-            Shape("mirror_stem", "trim", "line", stem, width_mm=9 * k, order=75),
-            Shape("mirror", "trim", "fill", glass, order=76, contour=True),
+            Form("mirror_stem", "trim", "line", stem, width_mm=9 * k, order=75),
+            Form("mirror", "trim", "fill", glass, order=76, contour=True),
         ]
     return tuple(shapes)
 
 
-def _pegs(m: MachineShape) -> tuple[Shape, ...]:
+def _pegs(m: MachineShape) -> tuple[Form, ...]:
     """Foot peg, brake pedal and the plate of the heel."""
     k = landmarks(m).k
     peg = np.array(m.peg)
@@ -180,14 +181,14 @@ def _pegs(m: MachineShape) -> tuple[Shape, ...]:
     )
     tip = arc(peg + [150 * k, 8 * k], 9 * k, 0, 2 * np.pi, samples=16)
     return (
-        Shape("pedal", "metal", "line", pedal, width_mm=13 * k, order=57),
-        Shape("pedal_tip", "rubber", "fill", tip, order=57),
-        Shape("peg", "dark_metal", "fill", teeth, order=58, contour=True),
+        Form("pedal", "metal", "line", pedal, width_mm=13 * k, order=57),
+        Form("pedal_tip", "rubber", "fill", tip, order=57),
+        Form("peg", "dark_metal", "fill", teeth, order=58, contour=True),
     )
 
 
 @lru_cache(maxsize=64)
-def cockpit(m: MachineShape) -> tuple[Shape, ...]:
+def cockpit(m: MachineShape) -> tuple[Form, ...]:
     """Front end, bars and pegs, once per machine."""
     g = landmarks(m)
     return (*_front(m, g), *_bars(m, g), *_pegs(m))

@@ -6,7 +6,7 @@ Owns smooth curves, rings, tubes of changing width, limbs and coils. Refuses to 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from fitplanner.outline.shape import Points
+from fitplanner.outline.place import Points
 
 GAP = np.full((1, 2), np.nan)
 
@@ -126,11 +126,9 @@ def coil(start: ArrayLike, stop: ArrayLike, width: float, turns: int) -> Points:
     """The near strands of a coil spring from one end to the other, one sub-path a strand."""
     a, b = np.asarray(start, dtype=np.float64), np.asarray(stop, dtype=np.float64)
     side = np.array([-(b - a)[1], (b - a)[0]]) / np.hypot(*(b - a)) * (0.5 * width)
-    strands = []
-    for i in range(turns):
-        low, high = a + (b - a) * ((i + 0.08) / turns), a + (b - a) * ((i + 0.92) / turns)
-        strands.append(np.array([low - side, high + side]))
-    return joined(*strands)
+    share = (np.arange(turns)[:, None] + (0.08, 0.92, np.nan)) / turns
+    strands = a + (b - a) * share[..., None] + side * np.array([[-1.0], [1.0], [0.0]])
+    return np.asarray(strands.reshape(-1, 2)[:-1])
 
 
 def rounded(points: ArrayLike, radius: ArrayLike, *, samples: int = 5) -> Points:

@@ -12,10 +12,11 @@ import numpy as np
 from fitplanner.outline.curves import arc, capsule, circle, joined, ring, rounded, smooth, tube
 from fitplanner.outline.inputs import MachineShape
 from fitplanner.outline.landmarks import Landmarks, base_at, landmarks, on_base, seat_controls
-from fitplanner.outline.shape import Points, Shape, moved
+from fitplanner.outline.place import Points
+from fitplanner.outline.shape import Form, moved
 
 
-def _cylinder(m: MachineShape, k: float, height: float) -> tuple[Shape, ...]:
+def _cylinder(m: MachineShape, k: float, height: float) -> tuple[Form, ...]:
     """One cylinder standing on (0, 0), head upward."""
     stroke = m.engine == "two_stroke"
     w = 64 * k if stroke else 68 * k
@@ -33,8 +34,8 @@ def _cylinder(m: MachineShape, k: float, height: float) -> tuple[Shape, ...]:
         )
     )
     shapes = [
-        Shape("cylinder", "engine", "fill", block, order=41, contour=True),
-        Shape("fins", "fin", "line", fins, width_mm=8 * k, order=42),
+        Form("cylinder", "engine", "fill", block, order=41, contour=True),
+        Form("fins", "fin", "line", fins, width_mm=8 * k, order=42),
     ]
     if stroke:
         plug = rounded(
@@ -46,7 +47,7 @@ def _cylinder(m: MachineShape, k: float, height: float) -> tuple[Shape, ...]:
             ],
             4 * k,
         )
-        shapes.append(Shape("plug", "trim", "fill", plug, order=41))
+        shapes.append(Form("plug", "trim", "fill", plug, order=41))
     else:
         cover = rounded(
             [(-0.92 * w, 0.62 * height), (0.92 * w, 0.62 * height), (0.8 * w, 0.93 * height),
@@ -56,13 +57,13 @@ def _cylinder(m: MachineShape, k: float, height: float) -> tuple[Shape, ...]:
             *(ring((s * 0.42 * w, 0.77 * height), 17 * k, 10 * k, samples=24) for s in (-1, 1))
         )
         shapes += [
-            Shape("head_cover", "case", "fill", cover, order=42),
-            Shape("cams", "shade", "fill", cams, order=43),
+            Form("head_cover", "case", "fill", cover, order=42),
+            Form("cams", "shade", "fill", cams, order=43),
         ]
     return tuple(shapes)
 
 
-def _cases(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _cases(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """Crank and gearbox cases with clutch and crank covers."""
     k, c = g.k, g.crank
     s = np.array(m.sprocket)
@@ -90,16 +91,16 @@ def _cases(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
           for a in np.arange(6) * np.pi / 3 + 0.3)
     )  # fmt: skip
     return (
-        Shape("cases", "engine", "fill", body, order=44, contour=True),
-        Shape("crank_cover", "case", "fill", crank, order=45),
-        Shape("crank_face", "shade", "fill", ring(c + [34 * k, -18 * k], 44 * k, 40 * k), order=45),
-        Shape("clutch_cover", "case", "fill", cover, order=46),
-        Shape("clutch_face", "shade", "fill", ring(clutch, 60 * k, 56 * k, samples=48), order=46),
-        Shape("cover_bolts", "fin", "fill", bolts, order=46),
+        Form("cases", "engine", "fill", body, order=44, contour=True),
+        Form("crank_cover", "case", "fill", crank, order=45),
+        Form("crank_face", "shade", "fill", ring(c + [34 * k, -18 * k], 44 * k, 40 * k), order=45),
+        Form("clutch_cover", "case", "fill", cover, order=46),
+        Form("clutch_face", "shade", "fill", ring(clutch, 60 * k, 56 * k, samples=48), order=46),
+        Form("cover_bolts", "fin", "fill", bolts, order=46),
     )
 
 
-def _cylinders(m: MachineShape, g: Landmarks) -> tuple[tuple[Shape, ...], list[Points]]:
+def _cylinders(m: MachineShape, g: Landmarks) -> tuple[tuple[Form, ...], list[Points]]:
     """All cylinders, and their exhaust ports."""
     k = g.k
     roof = min(g.axis(g.clamp_low_mm)[1], base_at(m, m.seat[0] + 150 * k)) - 52 * k
@@ -107,7 +108,7 @@ def _cylinders(m: MachineShape, g: Landmarks) -> tuple[tuple[Shape, ...], list[P
     height = float(np.clip(roof - foot[1], 120 * k, 300 * k))
     if m.engine == "twin":
         tall = min(height, 230 * k)
-        both: list[Shape] = []
+        both: list[Form] = []
         ports = []
         for lean, ahead in ((np.radians(18), -62 * k), (np.radians(-46), 66 * k)):
             at = g.crank + np.array([ahead, (74 if lean > 0 else 36) * k])
@@ -123,7 +124,7 @@ def _cylinders(m: MachineShape, g: Landmarks) -> tuple[tuple[Shape, ...], list[P
     return shapes, [foot + share * height * up + np.array([up[1], -up[0]]) * 62 * k]
 
 
-def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Shape, ...]:
+def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Form, ...]:
     """Header or expansion chamber, and the silencer beside the rear wheel."""
     k = g.k
     x = m.seat[0]
@@ -143,9 +144,9 @@ def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Shape,
     )
     band = tube([start + 52 * k * along, start + 66 * k * along], 1.06 * thick, curved=False)
     shapes = [
-        Shape("silencer", "exhaust", "fill", can, order=56, contour=True),
-        Shape("silencer_end", "trim", "fill", end, order=56),
-        Shape("silencer_band", "trim", "fill", band, order=56),
+        Form("silencer", "exhaust", "fill", can, order=56, contour=True),
+        Form("silencer_end", "trim", "fill", end, order=56),
+        Form("silencer_band", "trim", "fill", band, order=56),
     ]
     c = g.crank
     port = ports[-1]
@@ -163,8 +164,8 @@ def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Shape,
         chamber = tube(path, np.array([40, 46, 62, 96, 104, 84, 48, 32]) * k, samples=10)
         seams = joined(*(_across(np.array(path), i, w * k) for i, w in ((2, 60), (3, 94), (5, 82))))
         shapes += [
-            Shape("chamber", "exhaust", "fill", chamber, order=54, contour=True),
-            Shape("chamber_seams", "shade", "line", seams, width_mm=3 * k, order=54),
+            Form("chamber", "exhaust", "fill", chamber, order=54, contour=True),
+            Form("chamber_seams", "shade", "line", seams, width_mm=3 * k, order=54),
         ]
     else:
         path = [
@@ -178,7 +179,7 @@ def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Shape,
             start + 4 * k * along,
         ]
         header = tube(path, 40 * k, samples=10)
-        shapes.append(Shape("header", "exhaust", "fill", header, order=54, contour=True))
+        shapes.append(Form("header", "exhaust", "fill", header, order=54, contour=True))
         if m.engine == "twin":
             back = ports[0]
             second = tube(
@@ -190,15 +191,15 @@ def _exhaust(m: MachineShape, g: Landmarks, ports: list[Points]) -> tuple[Shape,
                 ],
                 36 * k,
             )
-            shapes.append(Shape("header_rear", "exhaust", "fill", second, order=53))
+            shapes.append(Form("header_rear", "exhaust", "fill", second, order=53))
         shine = tube(np.array(path[:-1]) + [0, 7 * k], 6 * k, samples=10)
-        shapes.append(Shape("header_shine", "shine", "fill", shine, order=54))
+        shapes.append(Form("header_shine", "shine", "fill", shine, order=54))
     gloss = tube(
         [start + 74 * k * along + [0, 0.26 * thick], stop - 34 * k * along + [0, 0.26 * thick]],
         0.12 * thick,
         curved=False,
     )
-    shapes.append(Shape("silencer_shine", "shine", "fill", gloss, order=56))
+    shapes.append(Form("silencer_shine", "shine", "fill", gloss, order=56))
     return tuple(shapes)
 
 
@@ -209,7 +210,7 @@ def _across(path: Points, at: int, width: float) -> Points:
     return np.array([path[at] - side, path[at] + side])
 
 
-def _frame(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
+def _frame(m: MachineShape, g: Landmarks) -> tuple[Form, ...]:
     """Steering head, main beam, down tube and cradle, subframe, pivot plate."""
     k, c = g.k, g.crank
     x = m.seat[0]
@@ -266,18 +267,18 @@ def _frame(m: MachineShape, g: Landmarks) -> tuple[Shape, ...]:
         closed=True,
     )
     return (
-        Shape("subframe", "frame", "line", rail, width_mm=24 * k, order=37, contour=True),
-        Shape("subframe_brace", "frame", "line", brace, width_mm=20 * k, order=37, contour=True),
-        Shape("cradle", "frame", "fill", cradle, order=47, contour=True),
-        Shape("beam", "frame", "fill", beam, order=48, contour=True),
-        Shape("steering_head", "frame", "fill", head, order=48, contour=True),
-        Shape("pivot_plate", "frame", "fill", plate, order=52, contour=True),
-        Shape("pivot_ring", "shade", "fill", ring(pivot, 24 * k, 19 * k, samples=32), order=52),
-        Shape("pivot_bolt", "metal", "fill", circle(pivot, 15 * k, samples=24), order=52),
+        Form("subframe", "frame", "line", rail, width_mm=24 * k, order=37, contour=True),
+        Form("subframe_brace", "frame", "line", brace, width_mm=20 * k, order=37, contour=True),
+        Form("cradle", "frame", "fill", cradle, order=47, contour=True),
+        Form("beam", "frame", "fill", beam, order=48, contour=True),
+        Form("steering_head", "frame", "fill", head, order=48, contour=True),
+        Form("pivot_plate", "frame", "fill", plate, order=52, contour=True),
+        Form("pivot_ring", "shade", "fill", ring(pivot, 24 * k, 19 * k, samples=32), order=52),
+        Form("pivot_bolt", "metal", "fill", circle(pivot, 15 * k, samples=24), order=52),
     )
 
 
-def bash_plate(m: MachineShape) -> tuple[Shape, ...]:
+def bash_plate(m: MachineShape) -> tuple[Form, ...]:
     """The plate under the engine; its lowest point is the machine's lowest point."""
     g = landmarks(m)
     k, c = g.k, g.crank
@@ -294,15 +295,15 @@ def bash_plate(m: MachineShape) -> tuple[Shape, ...]:
           for i, q in enumerate(np.linspace(x - 30 * k, ahead - 20 * k, 4)))
     )  # fmt: skip
     return (
-        Shape(
+        Form(
             "bash_plate", "guard", "fill", np.concatenate([under, inner]), order=50, contour=True
         ),
-        Shape("bash_slots", "shade", "line", ribs, width_mm=7 * k, order=50),
+        Form("bash_slots", "shade", "line", ribs, width_mm=7 * k, order=50),
     )
 
 
 @lru_cache(maxsize=64)
-def middle(m: MachineShape) -> tuple[Shape, ...]:
+def middle(m: MachineShape) -> tuple[Form, ...]:
     """Engine, exhaust, frame and bash plate, once per machine."""
     g = landmarks(m)
     cylinders, ports = _cylinders(m, g)
@@ -320,9 +321,9 @@ def middle(m: MachineShape) -> tuple[Shape, ...]:
     )
     hose = arc(c + [62 * k, 150 * k], 70 * k, 0.2, 1.5)
     shapes = (
-        Shape("air_box", "trim", "fill", box, order=36, contour=True),
-        Shape("intake", "dark_metal", "fill", carb, order=40, contour=True),
-        Shape("hose", "rubber", "line", hose, width_mm=20 * k, order=39),
+        Form("air_box", "trim", "fill", box, order=36, contour=True),
+        Form("intake", "dark_metal", "fill", carb, order=40, contour=True),
+        Form("hose", "rubber", "line", hose, width_mm=20 * k, order=39),
     )
     return (
         *shapes,

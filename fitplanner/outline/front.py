@@ -11,7 +11,8 @@ import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
 from fitplanner.outline.inputs import FrontLeg, FrontRider, SeatSection
-from fitplanner.outline.shape import Points, Shape, mirrored, moved, ordered, rotation
+from fitplanner.outline.place import Points, rotation
+from fitplanner.outline.shape import Form, Shape, mirrored, moved, ordered, placed
 
 
 def leaned(section: SeatSection, points: Points) -> Points:
@@ -127,24 +128,24 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
     y, z = section.peg_y_mm, section.peg_z_mm
     peg = rounded([(76 * k, z - 16 * k), (y, z - 12 * k), (y, z + 2), (76 * k, z)], 5 * k)
     one_side = (
-        Shape("arm", "metal", "fill", arm, order=12, contour=True),
-        Shape("cover", "case", "fill", cover, order=21),
-        Shape("side_panel", "plastic", "fill", panel, order=22, contour=True),
-        Shape("peg", "dark_metal", "fill", peg, order=24, contour=True),
+        Form("arm", "metal", "fill", arm, order=12, contour=True),
+        Form("cover", "case", "fill", cover, order=21),
+        Form("side_panel", "plastic", "fill", panel, order=22, contour=True),
+        Form("peg", "dark_metal", "fill", peg, order=24, contour=True),
     )
     upright = (
-        Shape("tyre", "tyre", "fill", tyre, order=10, contour=True),
-        Shape("tyre_blocks", "rubber", "line", blocks, width_mm=13 * k, order=11),
-        Shape("body", "engine", "fill", body, order=20, contour=True),
+        Form("tyre", "tyre", "fill", tyre, order=10, contour=True),
+        Form("tyre_blocks", "rubber", "line", blocks, width_mm=13 * k, order=11),
+        Form("body", "engine", "fill", body, order=20, contour=True),
         *one_side,
         *mirrored(one_side),
-        Shape("seat", "seat", "fill", seat, order=60, contour=True),
-        Shape("foam", "foam", "fill", cut, order=61),
-        Shape("pan", "dark_metal", "line", pan, width_mm=9 * k, order=62),
+        Form("seat", "seat", "fill", seat, order=60, contour=True),
+        Form("foam", "foam", "fill", cut, order=61),
+        Form("pan", "dark_metal", "line", pan, width_mm=9 * k, order=62),
     )
     leaned = moved(upright, angle_rad=-section.lean_rad)
     shadow = smooth([(-330 * k, -5), (0, -14 * k), (330 * k, -5), (0, 4)], closed=True)
-    return ordered((Shape("shadow", "shadow", "fill", shadow, order=0), *leaned))
+    return ordered(placed((Form("shadow", "shadow", "fill", shadow, order=0), *leaned)))
 
 
 def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
@@ -173,7 +174,7 @@ def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
     return replace(rider, left=moved_out(rider.left, 1.0), right=moved_out(rider.right, -1.0))
 
 
-def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
+def _leg(leg: FrontLeg, side: float) -> tuple[Form, ...]:
     """One leg, drawn for the left and mirrored by `side` for the right."""
     flip = np.array([side, 1.0])
     hip, knee, ankle = (np.array(p) * flip for p in (leg.hip, leg.knee, leg.ankle))
@@ -242,11 +243,11 @@ def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
         8 * q,
     )
     shapes = (
-        Shape("heel", "sole", "fill", back, order=39, contour=True),
-        Shape("shank", "trousers", "fill", shank, order=40, contour=True),
-        Shape("thigh", "trousers", "fill", thigh, order=42, contour=True),
-        Shape("knee_pad", "shade", "fill", pad, order=43),
-        Shape(
+        Form("heel", "sole", "fill", back, order=39, contour=True),
+        Form("shank", "trousers", "fill", shank, order=40, contour=True),
+        Form("thigh", "trousers", "fill", thigh, order=42, contour=True),
+        Form("knee_pad", "shade", "fill", pad, order=43),
+        Form(
             "boot_shaft",
             "boot",
             "fill",
@@ -254,17 +255,17 @@ def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
             order=44,
             contour=True,
         ),
-        Shape("boot", "boot", "fill", foot, order=44, contour=True),
-        Shape("boot_cap", "boot_trim", "fill", cap, order=45),
-        Shape("boot_straps", "boot_trim", "line", straps, width_mm=13 * q, order=45),
-        Shape(
+        Form("boot", "boot", "fill", foot, order=44, contour=True),
+        Form("boot_cap", "boot_trim", "fill", cap, order=45),
+        Form("boot_straps", "boot_trim", "line", straps, width_mm=13 * q, order=45),
+        Form(
             "boot_cuff",
             "boot_trim",
             "fill",
             rounded(tube([top - 60 * q * side_way, top + 60 * q * side_way], 26 * q), 8 * q),
             order=45,
         ),
-        Shape("sole", "sole", "fill", sole, order=46, contour=True),
+        Form("sole", "sole", "fill", sole, order=46, contour=True),
     )
     return shapes if side > 0 else mirrored(shapes)
 
@@ -301,13 +302,15 @@ def legs_shapes(rider: FrontRider) -> tuple[Shape, ...]:
     zip_line = np.array([mid + [0, -40 * q], (mid[0], top - 4 * q)])
     belt = smooth([mid + [-1.0 * wide, 4 * q], mid + [0, -14 * q], mid + [1.0 * wide, 4 * q]])
     return ordered(
-        (
-            *_leg(rider.left, 1.0),
-            *_leg(rider.right, -1.0),
-            Shape("pelvis", "trousers", "fill", capsule(left, right, 94 * q, 94 * q), order=41),
-            Shape("trunk", "jacket", "fill", trunk, order=50, contour=True),
-            Shape("zip", "jacket_trim", "line", zip_line, width_mm=9 * q, order=51),
-            Shape("belt", "jacket_trim", "line", belt, width_mm=24 * q, order=51),
-            Shape("break", "jacket_trim", "line", cut, width_mm=5 * q, order=52),
+        placed(
+            (
+                *_leg(rider.left, 1.0),
+                *_leg(rider.right, -1.0),
+                Form("pelvis", "trousers", "fill", capsule(left, right, 94 * q, 94 * q), order=41),
+                Form("trunk", "jacket", "fill", trunk, order=50, contour=True),
+                Form("zip", "jacket_trim", "line", zip_line, width_mm=9 * q, order=51),
+                Form("belt", "jacket_trim", "line", belt, width_mm=24 * q, order=51),
+                Form("break", "jacket_trim", "line", cut, width_mm=5 * q, order=52),
+            )
         )
     )

@@ -11,7 +11,7 @@ import numpy as np
 
 from fitplanner.outline.curves import smooth
 from fitplanner.outline.inputs import MachineShape
-from fitplanner.outline.shape import Points, rotation
+from fitplanner.outline.place import Points, rotation
 
 
 @dataclass(frozen=True, eq=False)

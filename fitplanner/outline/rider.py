@@ -1,135 +1,71 @@
 """The rider from the side, in riding gear, in world mm.
 
-Owns the figure's outline around given joints. Refuses to place joints.
+Owns the figure's outline around given joints: limbs are drawn once for a full-size rider and laid
+between their joints. Refuses to place joints.
 """
-# ruff: noqa: RUF005 - points are arrays, `point + [x, z]` shifts them
 
+from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import lru_cache
+from math import atan2, dist, radians
 
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
-from fitplanner.outline.inputs import RiderJoints
-from fitplanner.outline.shape import Points, Shape, moved
+from fitplanner.outline.helmet import HEAD_MM, HELMET
+from fitplanner.outline.inputs import Point, RiderJoints
+from fitplanner.outline.place import Points, between, turned
+from fitplanner.outline.shape import Form, Shape, ordered, placed
+
+# a bone is drawn as long as the nearest of these steps and stretched to its joints
+STEP_MM = 5.0
+NOD_RAD = radians(-5)
 
 
-def _helmet(r: float) -> tuple[Shape, ...]:
-    """Off-road helmet about the middle of the head, facing +x, for a head of radius r."""
-    shell = smooth(
-        np.array(
-            [
-                (0.5, 1.16),
-                (-0.1, 1.34),
-                (-0.78, 1.08),
-                (-1.18, 0.4),
-                (-1.16, -0.36),
-                (-0.92, -0.96),
-                (-0.5, -1.18),
-                (0.1, -1.14),
-                (0.34, -1.22),
-                (0.92, -1.2),
-                (1.5, -0.98),
-                (1.6, -0.62),
-                (1.36, -0.34),
-                (1.04, -0.16),
-                (1.06, 0.5),
-            ]
-        )
-        * r,
+@lru_cache(maxsize=64)
+def _boot_shaft(n: float) -> tuple[Form, ...]:
+    """What lies on the boot's shaft, from the ankle along +x to a knee `n` away; shin downward."""
+    shaft = 0.58 * n
+    shin = smooth(
+        [
+            (shaft - 4, -58),
+            (0.5 * shaft, -54),
+            (44, -48),
+            (48, -26),
+            (0.5 * shaft, -28),
+            (shaft - 4, -30),
+        ],
         closed=True,
     )
-    port = smooth(
-        np.array(
-            [
-                (1.14, 0.44),
-                (0.62, 0.56),
-                (0.16, 0.4),
-                (0.1, 0.02),
-                (0.4, -0.36),
-                (0.92, -0.44),
-                (1.26, -0.28),
-                (1.16, 0.06),
-            ]
-        )
-        * r,
-        closed=True,
-    )
-    lens = smooth(
-        np.array(
-            [
-                (1.2, 0.36),
-                (0.78, 0.42),
-                (0.46, 0.28),
-                (0.46, -0.06),
-                (0.72, -0.22),
-                (1.14, -0.2),
-                (1.24, 0.06),
-            ]
-        )
-        * r,
-        closed=True,
-    )
-    peak = smooth(
-        np.array(
-            [
-                (-0.36, 1.3),
-                (0.1, 1.42),
-                (0.8, 1.4),
-                (1.5, 1.2),
-                (2.04, 0.88),
-                (1.98, 0.8),
-                (1.36, 0.98),
-                (0.9, 0.88),
-                (0.62, 0.84),
-                (0.2, 1.12),
-            ]
-        )
-        * r,
-        closed=True,
-    )
-    strap = np.array([(0.36, 0.18), (-0.4, 0.26), (-1.16, 0.14)]) * r
-    stripe = smooth(
-        np.array(
-            [
-                (-1.1, -0.1),
-                (-0.5, -0.18),
-                (0.16, -0.5),
-                (0.9, -0.86),
-                (1.5, -0.86),
-                (1.3, -1.08),
-                (0.5, -1.06),
-                (-0.2, -0.72),
-                (-1.06, -0.5),
-            ]
-        )
-        * r,
-        closed=True,
-    )
-    vents = joined(
-        *(np.array([(1.12 + d, -0.56 - 0.1 * d), (1.36 + d, -0.7 - 0.1 * d)]) * r for d in (0.0,))
-    )
+    straps = joined(*(np.array([(a, -52), (a - 12, 4)]) for a in (36, 86, 134) if a < shaft - 10))
+    cuff = rounded(tube([(shaft, 62), (shaft + 12, -60)], 20), 8)
     return (
-        Shape("helmet", "helmet", "fill", shell, order=94, contour=True),
-        Shape("helmet_stripe", "plastic", "fill", stripe, order=94),
-        Shape("goggle_strap", "goggle", "line", smooth(strap), width_mm=0.22 * r, order=94),
-        Shape("eye_port", "goggle", "fill", port, order=95),
-        Shape("lens", "glass", "fill", lens, order=95),
-        Shape("helmet_vents", "shade", "line", vents, width_mm=0.09 * r, order=95),
-        Shape("peak", "peak", "fill", peak, order=96, contour=True),
+        Form("boot_shin", "boot_trim", "fill", shin, order=84),
+        Form("boot_straps", "boot_trim", "line", straps, width_mm=11, order=85),
+        Form("boot_cuff", "boot_trim", "fill", cuff, order=85),
     )
 
 
-def _boot(j: RiderJoints, q: float) -> tuple[Shape, ...]:
-    """Tall boot from mid-shank to the sole, bending at the ball."""
+_BOOT_CAP = Form(
+    "boot_cap",
+    "boot_trim",
+    "fill",
+    smooth([(-30, 38), (2, 14), (-46, 15), (-52, 34)], closed=True),
+    order=84,
+)
+
+
+def _boot(j: RiderJoints, q: float) -> tuple[Form, Form]:
+    """Outline and sole of a tall boot, which bends at ankle and ball, in world mm."""
     knee, ankle = np.array(j.knee), np.array(j.ankle)
     heel, ball, toe = np.array(j.heel), np.array(j.ball), np.array(j.toe)
-    up = (knee - ankle) / np.hypot(*(knee - ankle))
+    up = (knee - ankle) / dist(j.knee, j.ankle)
     ahead = np.array([up[1], -up[0]])
-    along = (ball - heel) / np.hypot(*(ball - heel))
+    along = (ball - heel) / dist(j.ball, j.heel)
     rise = np.array([-along[1], along[0]])
-    tip = (toe - ball) / np.hypot(*(toe - ball))
+    tip = (toe - ball) / dist(j.toe, j.ball)
     tip_up = np.array([-tip[1], tip[0]])
-    shaft = 0.58 * float(np.hypot(*(knee - ankle)))
+    shaft = 0.58 * dist(j.knee, j.ankle)
     top_back, top_front = (
         ankle + shaft * up - 62 * q * ahead,
         ankle + (shaft + 12 * q) * up + 60 * q * ahead,
@@ -165,98 +101,58 @@ def _boot(j: RiderJoints, q: float) -> tuple[Shape, ...]:
             [ball + 15 * q * rise, toe + 15 * q * tip_up + 4 * q * tip],
         ]
     )
-    straps = joined(
-        *(
-            np.array(
-                [ankle + a * q * up + 52 * q * ahead, ankle + (a - 12) * q * up - 4 * q * ahead]
-            )
-            for a in (36, 86, 134)
-            if a * q < shaft - 10 * q
-        )
-    )
-    shin = smooth(
-        [
-            ankle + (shaft - 4 * q) * up + 58 * q * ahead,
-            ankle + 0.5 * shaft * up + 54 * q * ahead,
-            ankle + 44 * q * up + 48 * q * ahead,
-            ankle + 48 * q * up + 26 * q * ahead,
-            ankle + 0.5 * shaft * up + 28 * q * ahead,
-            ankle + (shaft - 4 * q) * up + 30 * q * ahead,
-        ],
-        closed=True,
-    )
-    cuff = tube([top_back, top_front], 20 * q)
-    cap = smooth(
-        [
-            toe + 38 * q * tip_up - 30 * q * tip,
-            toe + 14 * q * tip_up + 2 * q * tip,
-            toe + 15 * q * tip_up - 46 * q * tip,
-            toe + 34 * q * tip_up - 52 * q * tip,
-        ],
-        closed=True,
-    )
     return (
-        Shape("boot", "boot", "fill", outline, order=84, contour=True),
-        Shape("boot_shin", "boot_trim", "fill", shin, order=84),
-        Shape("boot_cap", "boot_trim", "fill", cap, order=84),
-        Shape("boot_straps", "boot_trim", "line", straps, width_mm=11 * q, order=85),
-        Shape("boot_cuff", "boot_trim", "fill", rounded(cuff, 8 * q), order=85),
-        Shape("sole", "sole", "fill", sole, order=85, contour=True),
+        Form("boot", "boot", "fill", outline, order=84, contour=True),
+        # shares its edges with the boot, which the union of a silhouette bears badly
+        Form("sole", "sole", "fill", sole, order=85),
     )
 
 
-def _leg(j: RiderJoints, q: float) -> tuple[Shape, ...]:
-    """Trousers: thigh and shank with a padded knee."""
-    hip, knee, ankle = np.array(j.hip), np.array(j.knee), np.array(j.ankle)
-    thigh = capsule(hip, knee, 88 * q, 63 * q)
-    shank = capsule(knee, knee + 0.66 * (ankle - knee), 62 * q, 52 * q)
-    (ux, uz), (vx, vz) = knee - hip, ankle - knee
-    fold = float(ux * vz - uz * vx)
-    bisect = (knee - hip) / np.hypot(*(knee - hip)) - (ankle - knee) / np.hypot(*(ankle - knee))
-    size = float(np.hypot(*bisect))
-    out = bisect / size if size > 0.15 and fold < 0 else np.array([1.0, 0.1])
-    side = np.array([-out[1], out[0]])
-    pad = smooth(
-        [
-            knee + 60 * q * out,
-            knee + 46 * q * out + 46 * q * side,
-            knee + 6 * q * out + 56 * q * side,
-            knee + 6 * q * out - 4 * q * side,
-            knee + 8 * q * out - 66 * q * side,
-            knee + 42 * q * out - 54 * q * side,
-        ],
-        closed=True,
-    )
-    way = (knee - hip) / np.hypot(*(knee - hip))
-    left = np.array([-way[1], way[0]])
+@lru_cache(maxsize=64)
+def _thigh(n: float) -> tuple[Form, ...]:
+    """Thigh from the hip along +x to a knee `n` away."""
     stripe = smooth(
-        [
-            hip + 20 * q * way + 26 * q * left,
-            0.5 * (hip + knee) + 34 * q * left,
-            knee - 74 * q * way + 20 * q * left,
-            knee - 96 * q * way + 2 * q * left,
-            0.5 * (hip + knee) + 10 * q * left,
-        ],
-        closed=True,
+        [(20, 26), (0.5 * n, 34), (n - 74, 20), (n - 96, 2), (0.5 * n, 10)], closed=True
     )
+    thigh = capsule((0, 0), (n, 0), 88, 63)
     return (
-        Shape("shank", "trousers", "fill", shank, order=83, contour=True),
-        Shape("thigh", "trousers", "fill", thigh, order=86, contour=True),
-        Shape("thigh_stripe", "trousers_trim", "fill", stripe, order=86),
-        Shape("knee_pad", "shade", "fill", pad, order=87),
+        Form("thigh", "trousers", "fill", thigh, order=86, contour=True),
+        Form("thigh_stripe", "trousers_trim", "fill", stripe, order=86),
     )
 
 
-def _torso(j: RiderJoints, q: float) -> tuple[Shape, ...]:
-    """Jacket from the seat to the collar."""
-    hip, shoulder = np.array(j.hip), np.array(j.shoulder)
-    neck, head = np.array(j.neck), np.array(j.head)
-    up = (shoulder - hip) / np.hypot(*(shoulder - hip))
-    ahead = np.array([up[1], -up[0]])
-    n = float(np.hypot(*(shoulder - hip)))
+@lru_cache(maxsize=64)
+def _shank(n: float) -> tuple[Form, ...]:
+    """Trousers from the knee along +x into a boot whose ankle is `n` away."""
+    shank = capsule((0, 0), (0.66 * n, 0), 62, 52)
+    return (Form("shank", "trousers", "fill", shank, order=83, contour=True),)
 
-    def at(share: float, fore: float) -> Points:
-        return np.asarray(hip + share * n * up + fore * q * ahead)
+
+_KNEE_PAD = Form(
+    "knee_pad",
+    "shade",
+    "fill",
+    smooth([(60, 0), (46, 46), (6, 56), (6, -4), (8, -66), (42, -54)], closed=True),
+    order=87,
+)
+
+
+def _knee_rad(j: RiderJoints) -> float:
+    """Which way the knee points."""
+    thigh, shank = np.subtract(j.knee, j.hip), np.subtract(j.ankle, j.knee)
+    out = thigh / np.hypot(*thigh) - shank / np.hypot(*shank)
+    fold = thigh[0] * shank[1] - thigh[1] * shank[0]
+    # a leg that is almost straight has no direction of its own
+    x, z = out if np.hypot(*out) > 0.15 and fold < 0 else (1.0, 0.1)
+    return atan2(z, x)
+
+
+@lru_cache(maxsize=64)
+def _torso(n: float) -> tuple[Form, ...]:
+    """Jacket from the hip along +x to a shoulder `n` away; the chest downward."""
+
+    def at(share: float, fore: float) -> Point:
+        return share * n, -fore
 
     body = smooth(
         [
@@ -276,73 +172,77 @@ def _torso(j: RiderJoints, q: float) -> tuple[Shape, ...]:
         ],
         closed=True,
     )
-    seat = capsule(hip + [-12 * q, 0], hip + [0, 2 * q], 90 * q, 88 * q)
-    hem = tube([at(0.06, -104), at(0.04, 0), at(0.1, 100)], 24 * q)
+    hem = tube([at(0.06, -104), at(0.04, 0), at(0.1, 100)], 24)
     back = smooth(
         [at(0.2, -104), at(0.45, -104), at(0.72, -119), at(0.9, -98), at(0.8, -62), at(0.5, -62)],
         closed=True,
     )
-    throat = tube([neck - 10 * q * up, 0.55 * neck + 0.45 * head], 96 * q)
-    collar = tube([at(1.06, -58), at(1.14, 0), at(1.06, 56)], 34 * q)
+    collar = tube([at(1.06, -58), at(1.14, 0), at(1.06, 56)], 34)
     return (
-        Shape("seat_of_trousers", "trousers", "fill", seat, order=82, contour=True),
-        Shape("throat", "jacket_trim", "fill", throat, order=88, contour=True),
-        Shape("jacket", "jacket", "fill", body, order=89, contour=True),
-        Shape("jacket_back", "jacket_trim", "fill", back, order=89),
-        Shape("jacket_hem", "jacket_trim", "fill", rounded(hem, 8 * q), order=89),
-        Shape("collar", "jacket_trim", "fill", collar, order=90),
+        Form("jacket", "jacket", "fill", body, order=89, contour=True),
+        Form("jacket_back", "jacket_trim", "fill", back, order=89),
+        Form("jacket_hem", "jacket_trim", "fill", rounded(hem, 8), order=89),
+        Form("collar", "jacket_trim", "fill", collar, order=90),
     )
 
 
-def _arm(j: RiderJoints, q: float) -> tuple[Shape, ...]:
-    """Sleeve and glove."""
-    shoulder, elbow, hand = np.array(j.shoulder), np.array(j.elbow), np.array(j.hand)
-    way = (hand - elbow) / np.hypot(*(hand - elbow))
-    wrist = hand - 44 * q * way
-    upper = capsule(shoulder, elbow, 66 * q, 47 * q)
-    lower = capsule(elbow, wrist, 48 * q, 35 * q)
-    seam = capsule(elbow - 4 * q * way, elbow + 62 * q * way, 30 * q, 22 * q)
-    side = np.array([-way[1], way[0]])
+_SEAT_OF_TROUSERS = Form(
+    "seat_of_trousers",
+    "trousers",
+    "fill",
+    capsule((-12, 0), (0, 2), 90, 88),
+    order=82,
+    contour=True,
+)
+_THROAT = Form(
+    "throat", "jacket_trim", "fill", tube([(0, 0), (100, 0)], 96), order=88, contour=True
+)
+
+
+@lru_cache(maxsize=64)
+def _arm_shadow(n: float) -> tuple[Form, ...]:
+    """What the upper arm, `n` along +x, leaves on the jacket."""
+    return (Form("arm_shadow", "shade", "fill", capsule((0, 0), (n, 0), 66, 48), order=91),)
+
+
+@lru_cache(maxsize=64)
+def _upper_arm(n: float) -> tuple[Form, ...]:
+    """Sleeve from the shoulder along +x to an elbow `n` away."""
+    sleeve = capsule((0, 0), (n, 0), 66, 47)
+    return (Form("upper_arm", "jacket", "fill", sleeve, order=92, contour=True),)
+
+
+@lru_cache(maxsize=64)
+def _forearm(n: float) -> tuple[Form, ...]:
+    """Sleeve from the elbow along +x to a hand `n` away."""
+    sleeve = capsule((0, 0), (n - 44, 0), 48, 35)
+    return (Form("forearm", "jacket", "fill", sleeve, order=92, contour=True),)
+
+
+@lru_cache(maxsize=64)
+def _hand(n: float) -> tuple[Form, ...]:
+    """Elbow pad and glove on that forearm."""
+    wrist = n - 44
     palm = smooth(
         [
-            wrist - 26 * q * way + 34 * q * side,
-            hand - 10 * q * way + 36 * q * side,
-            hand + 30 * q * way + 26 * q * side,
-            hand + 40 * q * way - 4 * q * side,
-            hand + 22 * q * way - 32 * q * side,
-            hand - 14 * q * way - 34 * q * side,
-            wrist - 26 * q * way - 32 * q * side,
+            (wrist - 26, 34),
+            (n - 10, 36),
+            (n + 30, 26),
+            (n + 40, -4),
+            (n + 22, -32),
+            (n - 14, -34),
+            (wrist - 26, -32),
         ],
         closed=True,
     )
-    fingers = joined(
-        *(
-            np.array(
-                [
-                    hand + (4 + 11 * i) * q * way + 20 * q * side,
-                    hand + (2 + 10 * i) * q * way - 22 * q * side,
-                ]
-            )
-            for i in range(3)
-        )
-    )
-    cuff = tube(
-        [wrist - 26 * q * way + 36 * q * side, wrist - 26 * q * way - 36 * q * side], 22 * q
-    )
+    fingers = joined(*(np.array([(n + 4 + 11 * i, 20), (n + 2 + 10 * i, -22)]) for i in range(3)))
+    cuff = rounded(tube([(wrist - 26, 36), (wrist - 26, -36)], 22), 6)
+    pad = capsule((-4, 0), (62, 0), 30, 22)
     return (
-        Shape(
-            "arm_shadow",
-            "shade",
-            "fill",
-            capsule(shoulder + [-4 * q, -8 * q], elbow + [-4 * q, -10 * q], 66 * q, 48 * q),
-            order=91,
-        ),
-        Shape("forearm", "jacket", "fill", lower, order=92, contour=True),
-        Shape("upper_arm", "jacket", "fill", upper, order=92, contour=True),
-        Shape("elbow_pad", "jacket_trim", "fill", seam, order=92),
-        Shape("glove", "glove", "fill", palm, order=93, contour=True),
-        Shape("fingers", "shade", "line", fingers, width_mm=4 * q, order=93),
-        Shape("glove_cuff", "jacket_trim", "fill", rounded(cuff, 6 * q), order=93),
+        Form("elbow_pad", "jacket_trim", "fill", pad, order=92),
+        Form("glove", "glove", "fill", palm, order=93, contour=True),
+        Form("fingers", "shade", "line", fingers, width_mm=4, order=93),
+        Form("glove_cuff", "jacket_trim", "fill", cuff, order=93),
     )
 
 
@@ -363,21 +263,50 @@ def shod(j: RiderJoints) -> RiderJoints:
     )
 
 
+def _shifted(p: Point, x: float, z: float) -> Point:
+    return p[0] + x, p[1] + z
+
+
 def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
     """All shapes of the rider in world mm; they cover the machine.
 
     Widths go with the lengths, so that a child is drawn slighter than an adult; legs that spread
     look short from the side, so the trunk counts as well.
     """
-    bones = np.hypot(*np.subtract(j.hip, j.knee)) + np.hypot(*np.subtract(j.knee, j.ankle))
-    trunk = np.hypot(*np.subtract(j.hip, j.shoulder))
-    q = float(max(bones / 860.0, trunk / 505.0))
-    nod = float(np.radians(-5))
-    shapes = (
-        *_torso(j, q),
-        *_leg(j, q),
-        *_boot(j, q),
-        *_arm(j, q),
-        *moved(_helmet(j.head_radius_mm), angle_rad=nod, to=j.head),
+    bones = dist(j.hip, j.knee) + dist(j.knee, j.ankle)
+    q = max(bones / 860.0, dist(j.hip, j.shoulder) / 505.0)
+
+    def bone(
+        draw: Callable[[float], Iterable[Form]], start: Point, stop: Point
+    ) -> tuple[Shape, ...]:
+        """What is drawn for a bone of about that length, from joint to joint."""
+        n = STEP_MM * max(round(dist(start, stop) / q / STEP_MM), 1)
+        return placed(draw(n), between(start, stop, length=n, across=q))
+
+    up = np.subtract(j.shoulder, j.hip) / dist(j.hip, j.shoulder)
+    throat = (
+        _shifted(j.neck, *(-10 * q * up)),
+        _shifted(j.neck, *(0.45 * np.subtract(j.head, j.neck))),
     )
-    return tuple(sorted(shapes, key=lambda s: s.order))
+    boot, sole = _boot(j, q)
+    toe_rad = atan2(j.toe[1] - j.ball[1], j.toe[0] - j.ball[0])
+    shadow = _shifted(j.shoulder, -4 * q, -8 * q), _shifted(j.elbow, -4 * q, -10 * q)
+    return ordered(
+        (
+            *placed((_SEAT_OF_TROUSERS,), turned(0.0, to=j.hip, scale=q)),
+            *placed((_THROAT,), between(*throat, length=100.0, across=q)),
+            *bone(_torso, j.hip, j.shoulder),
+            *bone(_shank, j.knee, j.ankle),
+            *bone(_thigh, j.hip, j.knee),
+            *placed((_KNEE_PAD,), turned(_knee_rad(j), to=j.knee, scale=q)),
+            *placed((boot,)),
+            *bone(_boot_shaft, j.ankle, j.knee),
+            *placed((_BOOT_CAP,), turned(toe_rad, to=j.toe, scale=q)),
+            *placed((sole,)),
+            *bone(_arm_shadow, *shadow),
+            *bone(_forearm, j.elbow, j.hand),
+            *bone(_upper_arm, j.shoulder, j.elbow),
+            *bone(_hand, j.elbow, j.hand),
+            *placed(HELMET, turned(NOD_RAD, to=j.head, scale=j.head_radius_mm / HEAD_MM)),
+        )
+    )

@@ -1,118 +1,196 @@
 """What moves against the chassis: fork, swing-arm, shock, chain, side-stand.
 
-Owns the parts that follow the axles, in the chassis frame of the pose. Refuses wheels' insides.
+Owns the parts that follow the axles: their forms, drawn once per machine, and where a pose puts
+them in the world. Refuses wheels' insides.
 """
-# ruff: noqa: RUF005 - points are arrays, `point + [x, z]` shifts them
+
+from functools import lru_cache
 
 import numpy as np
 
 from fitplanner.outline.curves import capsule, circle, coil, joined, ring, rounded, smooth, tube
-from fitplanner.outline.inputs import MachinePose, MachineShape
-from fitplanner.outline.landmarks import base_at, landmarks
-from fitplanner.outline.shape import Points, Shape, moved
+from fitplanner.outline.inputs import MachinePose, MachineShape, Point, StandShape
+from fitplanner.outline.landmarks import Landmarks, base_at, landmarks
+from fitplanner.outline.place import Place, Points, between, rotation, turned
+from fitplanner.outline.shape import Form, Role, Shape, placed
+
+# bars are drawn this long and wide, then stretched between their ends
+BAR_MM = 100.0
 
 
-def fork(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
-    """Stanchions, lower tubes, clamps and guards; upside down on the sportier sorts."""
+def _bar(part: str, role: Role, order: int, *, contour: bool = False, taper: float = 1.0) -> Form:
+    """A straight bar; `taper` is the width of its end over that of its start."""
+    half = 0.5 * BAR_MM
+    outline = [(0.0, -half), (BAR_MM, -half * taper), (BAR_MM, half * taper), (0.0, half)]
+    return Form(part, role, "fill", np.array(outline), order=order, contour=contour)
+
+
+def _stretched(form: Form, start: Point, stop: Point, width_mm: float) -> tuple[Shape, ...]:
+    """A bar from one point of the world to another."""
+    return placed((form,), between(start, stop, length=BAR_MM, across=width_mm / BAR_MM))
+
+
+_STANCHION = _bar("stanchion", "chrome", 30, contour=True)
+_STANCHION_SHINE = _bar("stanchion_shine", "shine", 30)
+_SHOCK_SHAFT = _bar("shock_shaft", "chrome", 38)
+_SHOCK_DAMPER = _bar("shock_damper", "dark_metal", 38)
+_SHOCK_BODY = _bar("shock_body", "metal", 38, contour=True)
+_SHOCK_COLLAR = _bar("shock_collars", "dark_metal", 39)
+_SHOCK_EYE = Form("shock_eyes", "metal", "fill", ring((0, 0), 18, 8, samples=24), order=39)
+
+
+def _point(values: Points) -> Point:
+    return float(values[0]), float(values[1])
+
+
+def _conventional(m: MachineShape) -> bool:
+    """Whether the tubes that the clamps hold are the thin ones."""
+    return m.kind in ("child", "dual_sport")
+
+
+def _up(g: Landmarks, axle: Point) -> float:
+    """How far an axle lies up the steering axis over the extended one, mm."""
+    return float((np.array(axle) - g.axis_foot) @ -g.down)
+
+
+def _clamps_top(m: MachineShape, raised_mm: float) -> float:
+    g = landmarks(m)
+    return g.clamp_top_mm + 16 * g.k + m.stanchion_showing_mm + raised_mm
+
+
+def _upper_end(m: MachineShape, raised_mm: float) -> float:
+    """Lower end of an upside-down fork's outer tube."""
+    return m.fork_travel_mm + 84 * landmarks(m).k + raised_mm
+
+
+@lru_cache(maxsize=32)
+def _clamped(m: MachineShape, raised_mm: float) -> tuple[Form, ...]:
+    """Clamps and what they hold, in the chassis frame."""
     g = landmarks(m)
     k, d = g.k, m.stanchion_diameter_mm
-    axle = np.array(pose.front_axle)
-    s = float((axle - g.axis_foot) @ -g.down)
-    lead = m.fork_offset_mm - g.leg_offset_mm
-    raised = m.stanchion_showing_mm + pose.clamp_raise_mm
-    top = g.clamp_top_mm + 16 * k + raised
+    top = _clamps_top(m, raised_mm)
     clamps = [
         tube([g.axis(at, -34 * k), g.leg(at, 0.5 * d + 9 * k)], [0.7 * h, h], curved=False)
         for at, h in ((g.clamp_top_mm, 30 * k), (g.clamp_low_mm, 38 * k))
     ]
     cap = tube([g.leg(top), g.leg(top + 9 * k)], 0.62 * d)
-    shapes = [
-        Shape("clamp_top", "dark_metal", "fill", rounded(clamps[0], 8 * k), order=35, contour=True),
-        Shape("clamp_low", "dark_metal", "fill", rounded(clamps[1], 8 * k), order=35, contour=True),
-        Shape("fork_cap", "metal", "fill", cap, order=33),
-    ]
-    if m.kind in ("child", "dual_sport"):
+    forms = (
+        Form("clamp_top", "dark_metal", "fill", rounded(clamps[0], 8 * k), order=35, contour=True),
+        Form("clamp_low", "dark_metal", "fill", rounded(clamps[1], 8 * k), order=35, contour=True),
+        Form("fork_cap", "metal", "fill", cap, order=33),
+    )
+    if _conventional(m):
+        return forms
+    end = _upper_end(m, raised_mm)
+    outer = tube(
+        [
+            g.leg(end),
+            g.leg(end + 40 * k),
+            g.leg(g.clamp_low_mm - 60 * k),
+            g.leg(g.clamp_low_mm),
+            g.leg(top),
+        ],
+        [d + 9, d + 7, d + 9, d + 12, d + 10],
+        curved=False,
+    )
+    shine = tube([g.leg(end + 14 * k, 0.24 * d), g.leg(top - 6 * k, 0.24 * d)], 0.14 * d)
+    scraper = tube([g.leg(end), g.leg(end + 16 * k)], d + 15)
+    return (
+        *forms,
+        Form("fork_upper", "metal", "fill", outer, order=32, contour=True),
+        Form("fork_shine", "shine", "fill", shine, order=32),
+        Form("fork_scraper", "rubber", "fill", scraper, order=32),
+    )
+
+
+@lru_cache(maxsize=32)
+def _slider(m: MachineShape) -> tuple[Form, ...]:
+    """What slides with the front axle, about the axle, along the axes of the chassis."""
+    g = landmarks(m)
+    k, d = g.k, m.stanchion_diameter_mm
+    axle = np.array(m.front_axle_extended)
+    lead = m.fork_offset_mm - g.leg_offset_mm
+
+    def leg(up_mm: float, fore_mm: float = 0.0) -> Points:
+        return np.asarray(g.leg(s + up_mm, fore_mm) - axle)
+
+    s = _up(g, m.front_axle_extended)
+    if _conventional(m):
         length = g.clamp_low_mm - 34 * k - m.fork_travel_mm
-        inner = tube([g.leg(s + 60 * k), g.leg(top)], d)
         outer = tube(
-            [
-                g.leg(s - 16 * k),
-                g.leg(s + 0.1 * length),
-                g.leg(s + length - 18 * k),
-                g.leg(s + length),
-            ],
+            [leg(-16 * k), leg(0.1 * length), leg(length - 18 * k), leg(length)],
             [d + 16, d + 14, d + 12, d + 18],
             curved=False,
         )
-        shine = tube([g.leg(s + 90 * k, 0.2 * d), g.leg(top, 0.2 * d)], 0.16 * d)
-        seal = tube([g.leg(s + length - 8 * k), g.leg(s + length + 14 * k)], d + 20)
-        shapes += [
-            Shape("stanchion", "chrome", "fill", inner, order=30, contour=True),
-            Shape("stanchion_shine", "shine", "fill", shine, order=30),
-            Shape("fork_lower", "metal", "fill", outer, order=32, contour=True),
-            Shape("fork_seal", "rubber", "fill", seal, order=32),
+        seal = tube([leg(length - 8 * k), leg(length + 14 * k)], d + 20)
+        forms = [
+            Form("fork_lower", "metal", "fill", outer, order=32, contour=True),
+            Form("fork_seal", "rubber", "fill", seal, order=32),
         ]
     else:
-        end = m.fork_travel_mm + 84 * k + pose.clamp_raise_mm
-        outer = tube(
-            [
-                g.leg(end),
-                g.leg(end + 40 * k),
-                g.leg(g.clamp_low_mm - 60 * k),
-                g.leg(g.clamp_low_mm),
-                g.leg(top),
-            ],
-            [d + 9, d + 7, d + 9, d + 12, d + 10],
-            curved=False,
-        )
-        shine = tube([g.leg(end + 14 * k, 0.24 * d), g.leg(top - 6 * k, 0.24 * d)], 0.14 * d)
-        inner = tube([g.leg(s - 6 * k), g.leg(end + 20 * k)], d)
-        scraper = tube([g.leg(end), g.leg(end + 16 * k)], d + 15)
         guard = np.concatenate(
             [
                 smooth(
                     [
-                        g.leg(s - 12 * k, 0.5 * d),
-                        g.leg(s + 40 * k, 0.86 * d),
-                        g.leg(s + 200 * k, 0.78 * d),
-                        g.leg(s + 268 * k, 0.62 * d),
+                        leg(-12 * k, 0.5 * d),
+                        leg(40 * k, 0.86 * d),
+                        leg(200 * k, 0.78 * d),
+                        leg(268 * k, 0.62 * d),
                     ]
                 ),
                 smooth(
                     [
-                        g.leg(s + 262 * k, 0.14 * d),
-                        g.leg(s + 150 * k, -0.02 * d),
-                        g.leg(s + 30 * k, -0.3 * d),
-                        g.leg(s - 16 * k, -0.2 * d),
+                        leg(262 * k, 0.14 * d),
+                        leg(150 * k, -0.02 * d),
+                        leg(30 * k, -0.3 * d),
+                        leg(-16 * k, -0.2 * d),
                     ]
                 ),
             ]
         )
-        lug = tube([g.leg(s - 18 * k), g.leg(s + 58 * k)], [d + 12, d + 6])
-        shapes += [
-            Shape("stanchion", "chrome", "fill", inner, order=30, contour=True),
-            Shape("fork_lug", "metal", "fill", lug, order=31, contour=True),
-            Shape("fork_upper", "metal", "fill", outer, order=32, contour=True),
-            Shape("fork_shine", "shine", "fill", shine, order=32),
-            Shape("fork_scraper", "rubber", "fill", scraper, order=32),
-            Shape("fork_guard", "plastic", "fill", guard, order=33, contour=True),
+        lug = tube([leg(-18 * k), leg(58 * k)], [d + 12, d + 6])
+        forms = [
+            Form("fork_lug", "metal", "fill", lug, order=31, contour=True),
+            Form("fork_guard", "plastic", "fill", guard, order=33, contour=True),
         ]
-    boss = capsule(axle, g.leg(s, 0.12 * lead), 24 * k, 0.5 * d + 6)
+    boss = capsule((0, 0), leg(0.0, 0.12 * lead), 24 * k, 0.5 * d + 6)
     return (
-        *shapes,
-        Shape("axle_boss", "metal", "fill", boss, order=34, contour=True),
-        Shape("axle_nut", "dark_metal", "fill", circle(axle, 13 * k, samples=6), order=34),
+        *forms,
+        Form("axle_boss", "metal", "fill", boss, order=34, contour=True),
+        Form("axle_nut", "dark_metal", "fill", circle((0, 0), 13 * k, samples=6), order=34),
     )
 
 
-def swing_arm(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
-    """The arm from pivot to axle, drawn along +x and turned onto the axle."""
+def fork(m: MachineShape, pose: MachinePose, chassis: Place) -> tuple[Shape, ...]:
+    """Stanchions, lower tubes, clamps and guards; upside down on the sportier sorts."""
     g = landmarks(m)
-    k = g.k
-    pivot, axle = np.array(m.arm_pivot), np.array(pose.rear_axle)
-    along = axle - pivot
-    n = float(np.hypot(*along))
-    # y points down on the finished arm, which runs rearward
+    k, d = g.k, m.stanchion_diameter_mm
+    s = _up(g, pose.front_axle)
+    raised = pose.clamp_raise_mm
+    if _conventional(m):
+        low, high = s + 60 * k, _clamps_top(m, raised)
+    else:
+        low, high = s - 6 * k, _upper_end(m, raised) + 20 * k
+
+    def leg(up_mm: float, fore_mm: float = 0.0) -> Point:
+        return chassis.at(*_point(g.leg(up_mm, fore_mm)))
+
+    shapes = _stretched(_STANCHION, leg(low), leg(high), d)
+    if _conventional(m):
+        ends = leg(s + 90 * k, 0.2 * d), leg(high, 0.2 * d)
+        shapes += _stretched(_STANCHION_SHINE, *ends, 0.16 * d)
+    return (
+        *placed(_clamped(m, raised), chassis),
+        *shapes,
+        *placed(_slider(m), chassis.standing(chassis.at(*pose.front_axle))),
+    )
+
+
+@lru_cache(maxsize=32)
+def _arm(m: MachineShape) -> tuple[Form, ...]:
+    """The arm along +x with its rocker; y points down on the arm, which runs rearward."""
+    g = landmarks(m)
+    k, n = g.k, m.arm_length_mm
     arm = smooth(
         [
             (-36 * k, 0),
@@ -144,64 +222,69 @@ def swing_arm(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
         [(n - 20 * k, -19 * k), (n + 20 * k, -19 * k), (n + 20 * k, 19 * k), (n - 20 * k, 19 * k)],
         4 * k,
     )
-    shapes = (
-        Shape("swing_arm", "metal", "fill", arm, order=51, contour=True),
-        Shape("swing_arm_rib", "shade", "fill", rib, order=51),
-        Shape("axle_slot", "dark_metal", "fill", slot, order=51),
-        Shape("axle_block", "metal", "fill", block, order=51),
-        Shape("rear_nut", "dark_metal", "fill", circle((n, 0), 14 * k, samples=6), order=51),
-    )
-    angle = float(np.arctan2(along[1], along[0]))
-    return moved(shapes, angle_rad=angle, to=pivot)
-
-
-def shock(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
-    """Shock with its coils between frame and rocker; the rocker hangs under the arm."""
-    k = landmarks(m).k
-    pivot, axle = np.array(m.arm_pivot), np.array(pose.rear_axle)
-    way = (axle - pivot) / np.hypot(*(axle - pivot))
-    below = np.array([-way[1], way[0]])
-    drop = max(landmarks(m).under_pivot_mm - 32 * k, 12 * k)
-    eye = pivot + way * 92 * k + below * drop
-    joint = pivot + way * 176 * k + below * 0.5 * drop
-    x = m.seat[0]
-    mount = np.array([pivot[0] + 34 * k, base_at(m, x + 30 * k) - 84 * k])
-    rod = np.array([eye, pivot + [56 * k, -drop - 4 * k]])
-    up = (mount - eye) / np.hypot(*(mount - eye))
-    length = float(np.hypot(*(mount - eye)))
-    low, high = eye + up * 0.16 * length, eye + up * 0.72 * length
-    body = tube([high - up * 0.1 * length, mount], 52 * k)
-    shaft = tube([eye, high], 17 * k)
-    damper = tube([eye + up * 0.44 * length, high], 44 * k)
-    collars = joined(
-        tube([low - up * 9 * k, low], 74 * k), tube([high, high + up * 12 * k], 76 * k)
-    )
+    (eye_u, eye_v), (joint_u, joint_v) = _eye(g), (176 * k, 0.5 * _eye(g)[1])
     rocker = rounded(
-        [joint + below * -18 * k, joint + way * 26 * k, eye + below * 24 * k, eye - way * 26 * k],
+        [
+            (joint_u, joint_v - 18 * k),
+            (joint_u + 26 * k, joint_v),
+            (eye_u, eye_v + 24 * k),
+            (eye_u - 26 * k, eye_v),
+        ],
         16 * k,
     )
     return (
-        Shape("link_rod", "dark_metal", "line", rod, width_mm=20 * k, order=35),
-        Shape("rocker", "dark_metal", "fill", rocker, order=35, contour=True),
-        Shape("shock_shaft", "chrome", "fill", shaft, order=38),
-        Shape("shock_damper", "dark_metal", "fill", damper, order=38),
-        Shape("shock_body", "metal", "fill", body, order=38, contour=True),
-        Shape(
-            "shock_spring",
-            "spring",
-            "line",
-            coil(low, high, 66 * k, 8),
-            width_mm=12.5 * k,
-            order=39,
-        ),
-        Shape("shock_collars", "dark_metal", "fill", collars, order=39),
-        Shape(
-            "shock_eyes",
-            "metal",
-            "fill",
-            joined(ring(eye, 18 * k, 8 * k, samples=24), ring(mount, 18 * k, 8 * k, samples=24)),
-            order=39,
-        ),
+        Form("rocker", "dark_metal", "fill", rocker, order=35, contour=True),
+        Form("swing_arm", "metal", "fill", arm, order=51, contour=True),
+        Form("swing_arm_rib", "shade", "fill", rib, order=51),
+        Form("axle_slot", "dark_metal", "fill", slot, order=51),
+        Form("axle_block", "metal", "fill", block, order=51),
+        Form("rear_nut", "dark_metal", "fill", circle((n, 0), 14 * k, samples=6), order=51),
+    )
+
+
+def _eye(g: Landmarks) -> Point:
+    """The shock's lower eye in the frame of the arm."""
+    return 92 * g.k, max(g.under_pivot_mm - 32 * g.k, 12 * g.k)
+
+
+@lru_cache(maxsize=32)
+def _mount(m: MachineShape) -> Point:
+    """The shock's upper eye in the chassis frame."""
+    k = landmarks(m).k
+    return m.arm_pivot[0] + 34 * k, base_at(m, m.seat[0] + 30 * k) - 84 * k
+
+
+def arm_and_shock(m: MachineShape, pose: MachinePose, chassis: Place) -> tuple[Shape, ...]:
+    """The arm from pivot to axle; the shock with its coils between frame and rocker."""
+    g = landmarks(m)
+    k = g.k
+    pivot, axle = chassis.at(*m.arm_pivot), chassis.at(*pose.rear_axle)
+    arm = between(pivot, axle, length=m.arm_length_mm)
+    eye, mount = arm.at(*_eye(g)), chassis.at(*_mount(m))
+    rod_end = chassis.at(m.arm_pivot[0] + 56 * k, m.arm_pivot[1] - _eye(g)[1] - 4 * k)
+    long = float(np.hypot(mount[0] - eye[0], mount[1] - eye[1]))
+    along = between(eye, mount, length=long)
+    low, high = 0.16 * long, 0.72 * long
+
+    def tubing(form: Form, start: float, stop: float, width: float) -> tuple[Shape, ...]:
+        return _stretched(form, along.at(start, 0.0), along.at(stop, 0.0), width)
+
+    # what is drawn anew for every pose, as a stretched line would change its width
+    rod = Form(
+        "link_rod", "dark_metal", "line", np.array([eye, rod_end]), width_mm=20 * k, order=35
+    )
+    spring = coil(along.at(low, 0.0), along.at(high, 0.0), 66 * k, 8)
+    return (
+        *placed(_arm(m), arm),
+        *placed((rod,)),
+        *tubing(_SHOCK_SHAFT, 0.0, high, 17 * k),
+        *tubing(_SHOCK_DAMPER, 0.44 * long, high, 44 * k),
+        *tubing(_SHOCK_BODY, high - 0.1 * long, long, 52 * k),
+        *placed((Form("shock_spring", "spring", "line", spring, width_mm=12.5 * k, order=39),)),
+        *tubing(_SHOCK_COLLAR, low - 9 * k, low, 74 * k),
+        *tubing(_SHOCK_COLLAR, high, high + 12 * k, 76 * k),
+        *placed((_SHOCK_EYE,), turned(0.0, to=eye, scale=k)),
+        *placed((_SHOCK_EYE,), turned(0.0, to=mount, scale=k)),
     )
 
 
@@ -216,33 +299,41 @@ def _links(path: Points, pitch: float) -> Points:
     return joined(*(np.array([a, b]) for a, b in zip(*ends, strict=True)))
 
 
-def chain(m: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
-    """Both runs of the chain between the sprockets; the lower one sags a little."""
+def _span(m: MachineShape) -> Points:
+    """From the extended rear axle to the front sprocket, chassis frame."""
+    return np.subtract(m.sprocket, m.rear_axle_extended)
+
+
+@lru_cache(maxsize=32)
+def _chain(m: MachineShape) -> tuple[Form, ...]:
+    """Both runs of the chain along +x, from the rear sprocket; the lower one sags a little.
+
+    Drawn at full extension: the way between the sprockets changes too little to show.
+    """
     k = landmarks(m).k
-    front, rear = np.array(m.sprocket), np.array(pose.rear_axle)
+    gap = _span(m)
     rf, rr = sprocket_radii(m)
-    gap = front - rear
     length = float(np.hypot(*gap))
     along = float(np.arctan2(gap[1], gap[0]))
     lean = float(np.arccos((rr - rf) / length))
     runs = []
     for sign in (1, -1):
-        n = np.array([np.cos(along + sign * lean), np.sin(along + sign * lean)])
-        a, b = rear + rr * n, front + rf * n
-        sag = np.array([0.0, (-4.0 if sign > 0 else -16.0) * k])
+        n = np.array([np.cos(sign * lean), np.sin(sign * lean)])
+        a, b = rr * n, [length, 0.0] + rf * n
+        sag = np.array([0.0, (-4.0 if sign > 0 else -16.0) * k]) @ rotation(-along)
         runs.append(smooth([a, 0.5 * (a + b) + sag, b], samples=6))
     pitch = 13.0 * k
+    links = joined(*(_links(r, pitch) for r in runs))
     return (
-        Shape("chain", "chain", "line", joined(*runs), width_mm=15 * k, order=16),
-        Shape(
-            "chain_links",
-            "chrome",
-            "line",
-            joined(*(_links(r, pitch) for r in runs)),
-            width_mm=4.5 * k,
-            order=17,
-        ),
+        Form("chain", "chain", "line", joined(*runs), width_mm=15 * k, order=16),
+        Form("chain_links", "chrome", "line", links, width_mm=4.5 * k, order=17),
     )
+
+
+def chain(m: MachineShape, pose: MachinePose, chassis: Place) -> tuple[Shape, ...]:
+    """The chain between its sprockets."""
+    ends = chassis.at(*pose.rear_axle), chassis.at(*m.sprocket)
+    return placed(_chain(m), between(*ends, length=float(np.hypot(*_span(m)))))
 
 
 def sprocket_radii(m: MachineShape) -> tuple[float, float]:
@@ -250,42 +341,30 @@ def sprocket_radii(m: MachineShape) -> tuple[float, float]:
     return 0.1 * m.rear_radius_mm, 0.33 * m.rear_radius_mm
 
 
-def stand_points(m: MachineShape, pose: MachinePose, pivot_world: Points) -> Points:
-    """Side-stand in world mm: down to the ground when parked, else folded along the arm."""
-    s = m.stand
-    if pose.parked:
-        foot = np.array([pivot_world[0] + s.foot_ahead_mm, 0.0])
-    else:
-        foot = pivot_world + np.array([-0.94, 0.34]) * s.length_mm
-    return np.array([pivot_world, foot])
-
-
-def stand(m: MachineShape, points: Points, parked: bool) -> tuple[Shape, ...]:
-    """The stand's leg with its foot, on the far side."""
-    k = landmarks(m).k
-    foot = points[1]
-    leg = tube(points, [30 * k, 20 * k], curved=False)
+def _stand_forms(parked: bool) -> tuple[Form, Form]:
+    """Leg, 30 mm wide at the pivot, and foot about its middle."""
     if parked:
-        sole = rounded(
-            [
-                foot + [-34 * k, 0],
-                foot + [40 * k, 0],
-                foot + [30 * k, 13 * k],
-                foot + [-20 * k, 13 * k],
-            ],
-            5 * k,
-        )
+        foot, radius = [(-34, 0), (40, 0), (30, 13), (-20, 13)], 5.0
     else:
-        sole = rounded(
-            [
-                foot + [-10 * k, -26 * k],
-                foot + [4 * k, -26 * k],
-                foot + [4 * k, 30 * k],
-                foot + [-10 * k, 30 * k],
-            ],
-            4 * k,
-        )
+        foot, radius = [(-10, -26), (4, -26), (4, 30), (-10, 30)], 4.0
+    sole = rounded(foot, radius)
     return (
-        Shape("side_stand", "dark_metal", "fill", leg, order=12, contour=parked),
-        Shape("stand_foot", "dark_metal", "fill", sole, order=12, contour=parked),
+        _bar("side_stand", "dark_metal", 12, contour=parked, taper=20 / 30),
+        Form("stand_foot", "dark_metal", "fill", sole, order=12, contour=parked),
+    )
+
+
+_STANDS = {parked: _stand_forms(parked) for parked in (False, True)}
+
+
+def stand(s: StandShape, k: float, pivot: Point, parked: bool) -> tuple[Shape, ...]:
+    """Side-stand on the far side: down to the ground when parked, else folded along the arm."""
+    if parked:
+        foot = (pivot[0] + s.foot_ahead_mm, 0.0)
+    else:
+        foot = (pivot[0] - 0.94 * s.length_mm, pivot[1] + 0.34 * s.length_mm)
+    leg, sole = _STANDS[parked]
+    return (
+        *_stretched(leg, pivot, foot, 30 * k),
+        *placed((sole,), turned(0.0, to=foot, scale=k)),
     )

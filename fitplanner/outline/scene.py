@@ -26,8 +26,9 @@ from fitplanner.outline.inputs import (
     SeatSection,
 )
 from fitplanner.outline.machine import machine_shapes, seat_point
+from fitplanner.outline.place import Points
 from fitplanner.outline.rider import rider_shapes, shod
-from fitplanner.outline.shape import Bounds, Points, Shape, bounds_of
+from fitplanner.outline.shape import Bounds, Shape, bounds_of
 
 Time = Literal["before", "after"]
 # a sole this near to the ground touches it

@@ -1,17 +1,23 @@
 """The shapes that a picture is made of.
 
-Owns the frozen `Shape`, the transforms of shapes and their bounds. Refuses to know what is drawn
-and how: a role names the stuff a shape is made of, and the painter chooses the colour.
+Owns the frozen `Form`, an outline in a frame of its own, and the `Shape`, a form in its place, with
+their bounds. Refuses to know what is drawn and how: a role names the stuff a form is made of, and
+the painter chooses the colour.
+
+Forms compare by identity: parts that only move keep their form from pose to pose, so that whatever
+is worked out from its points is worked out once.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Literal
+from functools import lru_cache
+from typing import Literal, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Points = NDArray[np.float64]
+from fitplanner.outline.place import HERE, Place, Points, outermost, rotation
+
 Role = Literal[
     "shadow", "tyre", "tread", "rim", "spoke", "hub", "disc", "metal", "dark_metal", "chrome",
     "frame", "engine", "case", "fin", "exhaust", "spring", "chain", "rubber", "seat",
@@ -23,12 +29,13 @@ Kind = Literal["fill", "line"]
 
 
 @dataclass(frozen=True, eq=False)
-class Shape:
+class Form:
     """A filled outline or a line of a given width, in mm.
 
     `points` is float64 (n, 2) and read-only; a row of NaN parts two sub-paths. Fills close every
-    sub-path and follow the odd-even rule, so that a ring is two circles. Shapes of higher `order`
-    cover those of lower order. `contour` says whether the shape counts for the silhouette.
+    sub-path and follow the odd-even rule, so that a ring is two circles. Forms of higher `order`
+    cover those of lower order. `contour` says whether the form counts for the silhouette. The
+    scale of a place widens a line as well.
     """
 
     part: str
@@ -48,32 +55,80 @@ class Shape:
         object.__setattr__(self, "points", points)
 
 
-def rotation(angle_rad: float) -> Points:
-    """The 2 x 2 matrix that turns row vectors by `angle_rad`, anticlockwise: p @ rotation(a)."""
-    c, s = np.cos(angle_rad), np.sin(angle_rad)
-    return np.array([[c, s], [-s, c]])
+class Shape(NamedTuple):
+    """A form in its place; all figures are those in the world, in mm."""
+
+    form: Form
+    place: Place = HERE
+
+    @property
+    def part(self) -> str:
+        """Which part it is."""
+        return self.form.part
+
+    @property
+    def role(self) -> Role:
+        """What it is made of."""
+        return self.form.role
+
+    @property
+    def kind(self) -> Kind:
+        """Whether it is filled."""
+        return self.form.kind
+
+    @property
+    def order(self) -> int:
+        """How near it is."""
+        return self.form.order
+
+    @property
+    def contour(self) -> bool:
+        """Whether it counts for the silhouette."""
+        return self.form.contour
+
+    @property
+    def width_mm(self) -> float:
+        """Width of a line."""
+        return self.form.width_mm * self.place.scale
+
+    @property
+    def points(self) -> Points:
+        """The form's points where they stand, read-only."""
+        points = self.place.map(self.form.points)
+        points.setflags(write=False)
+        return points
+
+
+def placed(forms: Iterable[Form], place: Place = HERE) -> tuple[Shape, ...]:
+    """Forms that keep together, in a place of their own."""
+    own = Place(*place)
+    return tuple(Shape(form, own) for form in forms)
 
 
 def moved(
-    shapes: Iterable[Shape],
-    *,
-    about: ArrayLike = (0.0, 0.0),
-    angle_rad: float = 0.0,
-    to: ArrayLike = (0.0, 0.0),
-) -> tuple[Shape, ...]:
-    """Turn shapes about a point by an angle and carry that point to `to`."""
-    turn, centre, target = rotation(angle_rad), np.asarray(about), np.asarray(to)
-    return tuple(replace(s, points=(s.points - centre) @ turn + target) for s in shapes)
+    forms: Iterable[Form], *, angle_rad: float = 0.0, to: ArrayLike = (0.0, 0.0)
+) -> tuple[Form, ...]:
+    """New forms, turned about 0 and carried to `to`."""
+    turn, target = rotation(angle_rad), np.asarray(to)
+    return tuple(replace(f, points=f.points @ turn + target) for f in forms)
 
 
-def mirrored(shapes: Iterable[Shape]) -> tuple[Shape, ...]:
-    """Mirror shapes about the vertical through 0."""
-    return tuple(replace(s, points=s.points * (-1.0, 1.0)) for s in shapes)
+def mirrored(forms: Iterable[Form]) -> tuple[Form, ...]:
+    """New forms, mirrored about the vertical through 0."""
+    return tuple(replace(f, points=f.points * (-1.0, 1.0)) for f in forms)
 
 
 def ordered(shapes: Iterable[Shape]) -> tuple[Shape, ...]:
     """Sort shapes from the farthest to the nearest; equal orders keep their sequence."""
-    return tuple(sorted(shapes, key=lambda s: s.order))
+    return tuple(sorted(shapes, key=lambda s: s.form.order))
+
+
+def together(shapes: Iterable[Shape]) -> list[tuple[Place, tuple[Form, ...]]]:
+    """What was placed together, each with its place; the forms come again from pose to pose."""
+    found: dict[int, tuple[Place, list[Form]]] = {}
+    for form, place in shapes:
+        found.setdefault(id(place), (place, []))[1].append(form)
+    return [(place, tuple(forms)) for place, forms in found.values()]
 
 
 @dataclass(frozen=True)
@@ -96,16 +151,24 @@ class Bounds:
         return self.top - self.bottom
 
 
+@lru_cache(maxsize=256)
+def _extremes(forms: tuple[Form, ...]) -> tuple[tuple[float, Points], ...]:
+    """Half width of a line, 0 for fills, and the outermost of all points that have it."""
+    found: dict[float, list[Points]] = {}
+    for f in forms:
+        found.setdefault(0.5 * f.width_mm if f.kind == "line" else 0.0, []).append(f.points)
+    return tuple((half, outermost(np.concatenate(points))) for half, points in found.items())
+
+
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:
     """The box around shapes, half the width of lines included. Raises ValueError for none."""
     boxes = []
-    for s in shapes:
-        pad = 0.5 * s.width_mm if s.kind == "line" else 0.0
-        low, high = np.nanmin(s.points, axis=0) - pad, np.nanmax(s.points, axis=0) + pad
-        boxes.append((*low, *high))
+    for place, forms in together(shapes):
+        for half, points in _extremes(forms):
+            x, z = place.map(points).T
+            pad = half * place.scale
+            boxes.append((x.min() - pad, z.min() - pad, x.max() + pad, z.max() + pad))
     if not boxes:
         raise ValueError("bounds: no shapes to enclose")
-    box = np.array(boxes)
-    left, bottom = box[:, :2].min(axis=0)
-    right, top = box[:, 2:].max(axis=0)
-    return Bounds(float(left), float(bottom), float(right), float(top))
+    left, bottom, right, top = zip(*boxes, strict=True)
+    return Bounds(float(min(left)), float(min(bottom)), float(max(right)), float(max(top)))

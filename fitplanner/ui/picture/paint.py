@@ -15,13 +15,17 @@ from PySide6.QtGui import (
     QPolygonF,
 )
 
-from fitplanner.outline import Scene
+from fitplanner.outline import Place, Role, Scene, Shape
 from fitplanner.ui.picture.dimensions import DASH, LEFT, change_text, paint_dimensions
 from fitplanner.ui.picture.layout import Camera, FormatLength, Layout, arrange
 from fitplanner.ui.picture.palette import Palette, palette
-from fitplanner.ui.picture.paths import Drawn, drawn, parts_path, silhouette
+from fitplanner.ui.picture.paths import form_path, parts_path, silhouette, transform_of
 
 OVER = frozenset({"seat", "sole"})
+# stuff that stands out without a drawn edge
+PLAIN: frozenset[Role] = frozenset(
+    {"tyre", "trousers", "jacket", "jacket_trim", "glove", "sole", "trim", "dark_metal"}
+)
 
 
 def plain_mm(value_mm: float) -> str:
@@ -49,7 +53,7 @@ def paint_scene(
     # the silhouette stands behind, where it shows what moved; seat and soles also over the after
     if scene.before:
         _ghost(painter, layout, colours, silhouette(scene.before), halo=False)
-    _shapes(painter, layout, colours, drawn(scene.after))
+    _shapes(painter, layout, colours, scene.after)
     if scene.before:
         _ghost(painter, layout, colours, parts_path(scene.before, OVER), halo=True)
     if scene.leg_line is not None:
@@ -88,21 +92,26 @@ def _ground(painter: QPainter, layout: Layout, colours: Palette) -> None:
     painter.drawLine(QPointF(layout.rect.left(), y), QPointF(layout.rect.right(), y))
 
 
-def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Drawn, ...]) -> None:
+def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Shape, ...]) -> None:
     painter.save()
-    painter.setTransform(layout.world, True)
     edge = QPen(colours.edge, 0.8)
     edge.setCosmetic(True)
     cap, join = Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.BevelJoin
-    for shape in shapes:
-        colour = colours.fill[shape.role]
-        if shape.line_mm:
-            painter.setPen(QPen(colour, shape.line_mm, Qt.PenStyle.SolidLine, cap, join))
+    world = layout.world * painter.transform()
+    here: Place | None = None
+    for form, place in shapes:
+        if place is not here:
+            painter.setTransform(transform_of(place) * world)
+            here = place
+        colour = colours.fill[form.role]
+        if form.kind == "line":
+            painter.setPen(QPen(colour, form.width_mm, Qt.PenStyle.SolidLine, cap, join))
             painter.setBrush(Qt.BrushStyle.NoBrush)
         else:
-            painter.setPen(edge if shape.edged else Qt.PenStyle.NoPen)
+            edged = form.contour and form.role not in PLAIN
+            painter.setPen(edge if edged else Qt.PenStyle.NoPen)
             painter.setBrush(colour)
-        painter.drawPath(shape.path)
+        painter.drawPath(form_path(form))
     painter.restore()
 
 

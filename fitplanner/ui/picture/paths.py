@@ -1,36 +1,29 @@
-"""Painter paths of shapes, built once per set of shapes.
+"""Painter paths of forms, built once per form.
 
 Owns the way from NumPy points to Qt paths and the silhouette of a set. Refuses colours.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QPainterPath, QPainterPathStroker, QPolygonF
+from PySide6.QtGui import QPainterPath, QPainterPathStroker, QPolygonF, QTransform
 
-from fitplanner.outline import Points, Role, Shape
+from fitplanner.outline import Form, Place, Points, Shape, together
 
-# stuff that stands out without a drawn edge
-PLAIN: frozenset[Role] = frozenset(
-    {"tyre", "trousers", "jacket", "jacket_trim", "glove", "sole", "trim", "dark_metal"}
-)
 # a hole smaller than this in a silhouette only clutters it
 LEAST_HOLE_MM2 = 25_000.0
 LEAST_BEND_MM = 0.8
 LONGEST_MM = 60.0
+# a picture has some 300 forms, few of them of its own
+KEPT_FORMS = 2048
 
 
-@dataclass(frozen=True, eq=False)
-class Drawn:
-    """One shape as a path in world mm, z downward as Qt has it."""
-
-    path: QPainterPath
-    role: Role
-    line_mm: float
-    edged: bool
+def transform_of(place: Place) -> QTransform:
+    """The place for paths, whose y grows downward."""
+    return QTransform(place.xu, -place.zu, -place.xv, place.zv, place.x0, -place.z0)
 
 
 def path_of(points: Points, *, closed: bool) -> QPainterPath:
@@ -47,54 +40,63 @@ def path_of(points: Points, *, closed: bool) -> QPainterPath:
     return path
 
 
-@lru_cache(maxsize=16)
-def drawn(shapes: tuple[Shape, ...]) -> tuple[Drawn, ...]:
-    """All shapes as paths, in their order."""
-    return tuple(
-        Drawn(
-            path_of(s.points, closed=s.kind == "fill"),
-            s.role,
-            s.width_mm if s.kind == "line" else 0.0,
-            s.contour and s.role not in PLAIN,
-        )
-        for s in shapes
-    )
+@lru_cache(maxsize=KEPT_FORMS)
+def form_path(form: Form) -> QPainterPath:
+    """A form as a path in its own frame."""
+    return path_of(form.points, closed=form.kind == "fill")
 
 
-@lru_cache(maxsize=16)
-def parts_path(shapes: tuple[Shape, ...], parts: frozenset[str]) -> QPainterPath:
-    """The outlines of some parts as one path."""
+def parts_path(shapes: Iterable[Shape], parts: frozenset[str]) -> QPainterPath:
+    """The outlines of some parts as one path, in world mm."""
     path = QPainterPath()
-    for s in shapes:
-        if s.part in parts:
-            path.addPath(path_of(s.points, closed=s.kind == "fill"))
+    for form, place in shapes:
+        if form.part in parts:
+            path.addPath(transform_of(place).map(form_path(form)))
     return path
 
 
-@lru_cache(maxsize=16)
-def silhouette(shapes: tuple[Shape, ...]) -> QPainterPath:
-    """The outer contour of the shapes that count for it, small holes closed."""
+def silhouette(shapes: Iterable[Shape]) -> QPainterPath:
+    """The outer contour of the shapes that count for it, small holes closed, in world mm."""
     union = QPainterPath()
+    for place, forms in together(s for s in shapes if s.form.contour):
+        union.addPath(transform_of(place).map(_outline(forms)))
     union.setFillRule(Qt.FillRule.WindingFill)
-    for s in shapes:
-        if not s.contour:
-            continue
-        path = path_of(s.points, closed=s.kind == "fill")
-        if s.kind == "line":
-            pen = QPainterPathStroker()
-            pen.setWidth(s.width_mm)
-            path = pen.createStroke(path)
-        for polygon in path.toSubpathPolygons():
-            if _area(polygon) < 0:
-                polygon = QPolygonF(list(reversed(polygon.toList())))
-            union.addPolygon(polygon)
-            union.closeSubpath()
     contour = QPainterPath()
     for polygon in union.simplified().toSubpathPolygons():
         if abs(_area(polygon)) >= LEAST_HOLE_MM2:
-            contour.addPolygon(_thinned(polygon))
+            contour.addPolygon(polygon)
             contour.closeSubpath()
     return contour
+
+
+@lru_cache(maxsize=256)
+def _outline(forms: tuple[Form, ...]) -> QPainterPath:
+    """The contour of forms that keep together, in their own frame, small holes closed."""
+    union = QPainterPath()
+    union.setFillRule(Qt.FillRule.WindingFill)
+    for form in forms:
+        path = form_path(form)
+        if form.kind == "line":
+            pen = QPainterPathStroker()
+            pen.setWidth(form.width_mm)
+            path = pen.createStroke(path)
+        for polygon in path.toSubpathPolygons():
+            if _area(polygon) < 0:
+                polygon = _reversed(polygon)
+            union.addPolygon(polygon)
+            union.closeSubpath()
+    pieces = [(_area(p), p) for p in union.simplified().toSubpathPolygons()]
+    contour = QPainterPath()
+    outer = np.sign(max(pieces, key=lambda piece: abs(piece[0]))[0]) if pieces else 1.0
+    for area, polygon in pieces:
+        if area * outer > 0 or abs(area) >= LEAST_HOLE_MM2:
+            contour.addPolygon(_thinned(polygon if outer > 0 else _reversed(polygon)))
+            contour.closeSubpath()
+    return contour
+
+
+def _reversed(polygon: QPolygonF) -> QPolygonF:
+    return QPolygonF(list(reversed(polygon.toList())))
 
 
 def _thinned(polygon: QPolygonF) -> QPolygonF:
