@@ -55,6 +55,17 @@ class Choices(Section):
         "Stanchions raised in the clamps", LENGTH, 0, 200, default=None
     )
     lower_seat_mm: float | None = figure("Lower seat", LENGTH, 0, 200, default=None)
+    shorter_shock_mm: float | None = figure(
+        "Shorter shock", LENGTH, 0, 60, "Eye to eye", default=None
+    )
+    longer_rods_mm: float | None = figure("Longer link rods", LENGTH, 0, 40, default=None)
+    narrower_seat_mm: float | None = figure(
+        "Seat narrowed where the thighs cross", LENGTH, 0, 150, "Of its width", default=None
+    )
+    smaller_tyres_mm: float | None = figure(
+        "Smaller tyres", LENGTH, 0, 40, "Of the radius, both wheels", default=None
+    )
+    thicker_sole_mm: float | None = figure("Thicker boot sole", LENGTH, 0, 60, default=None)
     fork_rate_n_mm: float | None = figure(
         "Fork spring rate", Kind.SPRING_RATE, 1, 30, "Of one spring", default=None
     )

@@ -288,6 +288,8 @@ class WayOffer(Section):
 
     maximum_mm: float = figure("Most", LENGTH, 0, 250)
     step_mm: float = figure("Step", LENGTH, 0.1, 60)
+    hours: float = Field(default=0.0, ge=0, le=100, title="Hours of work")
+    parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the parts")
     note: str = ""
 
 
@@ -298,6 +300,11 @@ class WayOffers(Document):
     shock_limiter: WayOffer | None = None
     raised_stanchions: WayOffer | None = None
     lower_seat: WayOffer | None = None
+    shorter_shock: WayOffer | None = None
+    longer_rods: WayOffer | None = None
+    narrower_seat: WayOffer | None = None
+    smaller_tyres: WayOffer | None = None
+    thicker_sole: WayOffer | None = None
 
 
 class MachineProfile(Document):

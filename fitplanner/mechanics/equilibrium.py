@@ -25,6 +25,7 @@ from fitplanner.mechanics.machine import (
     Machine,
     lane_shapes,
     map_lanes,
+    spread_lanes,
     weight_n,
 )
 
@@ -237,7 +238,9 @@ def equilibrium(
             to_x, to_y = x + 0.5 ** (count % 4) * dx, y + 0.5 ** (count % 4) * dy
         x, y, radii = to_x, to_y, to_radii
     loads = (balance.front_load, balance.rear_load)
-    return _rest(balance.pose, loads, (balance.front, balance.rear), limits, settled)
+    rest = _rest(balance.pose, loads, (balance.front, balance.rear), limits, settled)
+    spread: Rest = spread_lanes(rest, shape)
+    return spread
 
 
 def _rest(

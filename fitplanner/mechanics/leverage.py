@@ -82,6 +82,20 @@ class LeverageCurve:
         share = np.clip((shock_mm - s_low) / (s_high - s_low), 0.0, 1.0)
         return np.asarray(low + (high - low) * share)
 
+    def extended(self, rise_mm: float) -> "LeverageCurve":
+        """The curve with a straight piece of motion ratio added at its upper end.
+
+        For a unit that bottoms later than stock: beyond what was measured, the last slope goes on.
+        """
+        last = float(self.knots_mm[-1])
+        shock, ratio, slope = (np.asarray(v)[..., None] for v in self.evaluate(last))
+        piece = np.stack([ratio, slope, np.zeros_like(ratio), np.zeros_like(ratio)])
+        return LeverageCurve(
+            np.append(self.knots_mm, last + rise_mm),
+            np.concatenate([self.cubic, piece], axis=-1),
+            np.concatenate([self.shock_mm, shock], axis=-1),
+        )
+
     def scaled(self, factor: ArrayLike) -> "LeverageCurve":
         """The curve with every motion ratio times `factor` (lanes, shape (...,))."""
         f = np.asarray(factor, dtype=float)
@@ -102,13 +116,17 @@ def _take(values: Array, pick: NDArray[np.intp]) -> Array:
     return np.asarray(picked[..., 0], dtype=float)
 
 
-def hermite_curve(knots_mm: ArrayLike, ratio: ArrayLike, slope: ArrayLike) -> LeverageCurve:
+def hermite_curve(
+    knots_mm: ArrayLike, ratio: ArrayLike, slope: ArrayLike, start_mm: ArrayLike = 0.0
+) -> LeverageCurve:
     """Curve through motion ratios with given slopes at the knots.
 
     Args:
         knots_mm: shape (K,), rising.
         ratio: ds/dy, shape (..., K).
         slope: d2s/dy2 [1/mm], shape (..., K).
+        start_mm: shock travel at the first knot, shape (...,); below 0 where the shock would
+            have to be longer than its full extension.
     """
     y = np.asarray(knots_mm, dtype=float)
     m = np.asarray(ratio, dtype=float)
@@ -120,7 +138,8 @@ def hermite_curve(knots_mm: ArrayLike, ratio: ArrayLike, slope: ArrayLike) -> Le
     c3 = (d0 + d1 - 2 * rise) / h**2
     cubic = np.stack([m[..., :-1], d0, c2, c3])
     pieces = h * (cubic[0] + h * (d0 / 2 + h * (c2 / 3 + h * c3 / 4)))
-    shock = np.concatenate([np.zeros_like(pieces[..., :1]), np.cumsum(pieces, axis=-1)], axis=-1)
+    start = np.asarray(start_mm, dtype=float)[..., None] + np.zeros_like(pieces[..., :1])
+    shock = np.concatenate([start, start + np.cumsum(pieces, axis=-1)], axis=-1)
     return LeverageCurve(y, cubic, shock[..., :-1])
 
 

@@ -123,6 +123,16 @@ def pick_lane(item: Any, lane: tuple[int, ...]) -> Any:
     return item[lane] if np.ndim(item) else item
 
 
+def spread_lanes(item: Any, shape: tuple[int, ...]) -> Any:
+    """A result with every array broadcast to all lanes, whatever it happened to depend on."""
+    if isinstance(item, tuple):
+        return tuple(spread_lanes(each, shape) for each in item)
+    if dataclasses.is_dataclass(item) and not isinstance(item, type):
+        fields = dataclasses.fields(item)
+        return type(item)(**{f.name: spread_lanes(getattr(item, f.name), shape) for f in fields})
+    return item if np.shape(item) == shape else np.broadcast_to(item, shape)
+
+
 def map_lanes(item: Any, change: Callable[[Array], Array]) -> Any:
     """Rebuild a machine, body or unit with `change` applied to each of its lane arrays.
 

@@ -10,12 +10,14 @@ import numpy as np
 
 from fitplanner.documents.machine import WayOffer
 from fitplanner.mechanics.arrays import Array
-from fitplanner.mechanics.machine import Machine, map_lanes
+from fitplanner.mechanics.machine import map_lanes
+from fitplanner.planning import ways
 from fitplanner.planning.context import Context
 from fitplanner.planning.halt import Halt, halt, need_seat_mm, seat_of
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.setup import Setup, built, stock_setup
 from fitplanner.planning.targets import choose, targets
+from fitplanner.planning.ways import Build
 
 # What one millimetre (one degree) costs in the choice: lost wheel travel counts as itself, the
 # rest is weighed against it. Common practice, no source: a seat is changed before a shock is
@@ -24,6 +26,14 @@ _SEAT_COST, _SEAT_FIXED = 0.7, 6.0
 _RAISE_COST, _RAISE_FIXED = 0.9, 8.0
 _PITCH_COST_PER_DEG = 14.0
 _SHORT_COST = 1000.0
+CHOSEN_WAYS = (
+    WayId.FORK_LIMITER,
+    WayId.SHOCK_LIMITER,
+    WayId.RAISED_STANCHIONS,
+    WayId.LOWER_SEAT,
+)
+"""The ways whose amounts the planner chooses; the others count as set by hand."""
+
 _SPLIT_REACH_MM = 30.0
 _LINEAR_SLACK_MM = 12.0
 _MOST_EXACT = 160
@@ -50,15 +60,7 @@ def _steps(offer: WayOffer | None, fixed: float | None) -> Array:
 
 def _grid(ctx: Context) -> _Grid:
     """Every shock limiter and seat with the fork amounts that keep the wanted pitch nearby."""
-    fork, shock, raised, seat = (
-        _steps(ctx.offer(way), ctx.by_hand(way))
-        for way in (
-            WayId.FORK_LIMITER,
-            WayId.SHOCK_LIMITER,
-            WayId.RAISED_STANCHIONS,
-            WayId.LOWER_SEAT,
-        )
-    )
+    fork, shock, raised, seat = (_steps(ctx.offer(way), ctx.by_hand(way)) for way in CHOSEN_WAYS)
     machine = ctx.machine
     axle = machine.leverage.rise_at(np.minimum(shock, machine.shock.stroke_mm))
     tilt = np.radians(ctx.job.choices.pitch_wish_deg) * ctx.profile.catalogue.wheelbase_mm.value
@@ -80,14 +82,14 @@ def _nearest(values: Array, wanted: float, reach: float = _SPLIT_REACH_MM) -> Ar
     return values[away <= max(reach, float(away.min()))]
 
 
-def chosen_springs(ctx: Context, machine: Machine, setup: Setup) -> Setup:
+def chosen_springs(ctx: Context, made: Build, setup: Setup) -> Setup:
     """The setup with the springs and preloads that suit it; lanes allowed."""
 
     def widen(array: Array) -> Array:
         return array[..., None]
 
-    wide = map_lanes(machine, widen)
-    drop = np.asarray(setup.lower_seat_mm, dtype=float)
+    wide = map_lanes(made.machine, widen)
+    drop = np.asarray(made.seat_drop_mm, dtype=float)
     drop = drop[..., None] if drop.ndim else drop
     front, rear = targets(
         wide,
@@ -121,18 +123,25 @@ def plan_setup(ctx: Context, stock: Halt) -> Setup:
     return setup
 
 
+def _elsewhere(ctx: Context) -> dict[WayId, float]:
+    """Amounts fixed by hand of the ways that the planner does not choose by itself."""
+    return {way: ctx.by_hand(way) or 0.0 for way in WayId if way not in CHOSEN_WAYS}
+
+
 def _best(ctx: Context, grid: _Grid, stock: Halt) -> tuple[Setup, bool]:
     bare = replace(
         stock_setup(ctx.profile),
+        **{f"{way.value}_mm": amount for way, amount in _elsewhere(ctx).items()},
         fork_limiter_mm=grid.fork,
         shock_limiter_mm=grid.shock,
         raised_stanchions_mm=grid.raised,
         lower_seat_mm=grid.seat,
     )
     setup = chosen_springs(ctx, built(ctx.machine, ctx.profile, bare), bare)
-    machine = built(ctx.machine, ctx.profile, setup)
-    at = halt(machine, ctx.value, ctx.rider, ctx.carried, setup)
-    need = need_seat_mm(ctx.rider, at.seat)
+    made = built(ctx.machine, ctx.profile, setup)
+    machine = made.machine
+    at = halt(made, ctx.value, ctx.rider, ctx.carried)
+    need = at.need_mm
     low_x, _, low_y, _ = machine.limits
     pitch = np.degrees(at.rest.pose.pitch_rad - stock.rest.pose.pitch_rad)
     cost = _cost(ctx, grid, low_x + low_y, pitch)
@@ -170,7 +179,8 @@ def _promising(ctx: Context, grid: _Grid, stock: Halt) -> tuple[_Grid, bool]:
         choices.shock_preload_mm,
     )
     slack = _LINEAR_SLACK_MM if all(v is None for v in by_hand) else 4 * _LINEAR_SLACK_MM
-    need = need_seat_mm(ctx.rider, seat_of(ctx.value, grid.seat))
+    lower = ways.build(machine, ctx.profile, {**_elsewhere(ctx), WayId.LOWER_SEAT: grid.seat})
+    need = need_seat_mm(ctx.rider, seat_of(ctx.value, lower.seat_narrower_mm), lower.sole_mm)
     far = np.maximum(seat - need - slack, 0.0)
     order = np.argsort(cost + _SHORT_COST * far, kind="stable")[:_MOST_EXACT]
     kept = _Grid(grid.fork[order], grid.shock[order], grid.raised[order], grid.seat[order])

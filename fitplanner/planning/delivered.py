@@ -4,8 +4,6 @@ Owns the account from the sizes on the parts to the tape on wheels: geometry, sp
 each by the exact model with the others held. Refuses the kit's name.
 """
 
-import numpy as np
-
 from fitplanner.mechanics.geometry import pose
 from fitplanner.planning.plan import Band, Delivered
 from fitplanner.planning.states import seat_point
@@ -18,8 +16,9 @@ def nominal_mm(work: Work) -> float:
     profile, planned = work.ctx.profile, work.planned
     share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
     axle = work.limits[PLANNED][2]
-    fork = float(planned.fork_limiter_mm) + float(np.asarray(planned.raised_stanchions_mm))
-    return share * fork + (1 - share) * axle + float(planned.lower_seat_mm)
+    fork = float(planned.fork_limiter_mm + planned.raised_stanchions_mm)
+    tyres = float(planned.smaller_tyres_mm)
+    return share * fork + (1 - share) * axle + tyres + float(planned.lower_seat_mm)
 
 
 def delivered(work: Work, half_width: float) -> Delivered:

@@ -8,7 +8,8 @@ import numpy as np
 
 from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import LeverageTable
+from fitplanner.documents.machine import LeverageTable, MachineProfile
+from fitplanner.mechanics.equilibrium import hanging
 from fitplanner.planning.amounts import plan_setup
 from fitplanner.planning.cautions import cautions
 from fitplanner.planning.checks import checks
@@ -16,7 +17,7 @@ from fitplanner.planning.consequences import consequences
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.delivered import delivered
 from fitplanner.planning.facts import facts
-from fitplanner.planning.halt import stock_halt
+from fitplanner.planning.halt import halt
 from fitplanner.planning.pictures import pictures
 from fitplanner.planning.plan import (
     ENDS,
@@ -34,17 +35,11 @@ from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import IncompleteError
 from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_plan
 from fitplanner.planning.states import state_pair
+from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
 from fitplanner.quantities import Kind, figure_in_text
 
 __all__ = ["IncompleteError", "UnsolvableError", "evaluate"]
-
-WAY_LABELS = {
-    WayId.FORK_LIMITER: "Extension limiter, fork",
-    WayId.SHOCK_LIMITER: "Extension limiter, shock",
-    WayId.RAISED_STANCHIONS: "Stanchions raised in the clamps",
-    WayId.LOWER_SEAT: "Lower seat",
-}
 
 
 def evaluate(job: Job) -> Plan:
@@ -55,7 +50,8 @@ def evaluate(job: Job) -> Plan:
         UnsolvableError: no machine can be built from the profile's figures.
     """
     ctx = context(job)
-    before = stock_halt(ctx.machine, ctx.value, ctx.rider, ctx.carried)
+    stock = Build(ctx.profile, ctx.machine)
+    before = halt(stock, ctx.value, ctx.rider, ctx.carried)
     setup = plan_setup(ctx, before)
     work = work_out(ctx, setup, before)
     states = state_pair(work)
@@ -90,28 +86,16 @@ def evaluate(job: Job) -> Plan:
 def _ways(work: Work) -> tuple[WayAmount, ...]:
     ctx, planned = work.ctx, work.planned
     profile = ctx.profile
-    share = profile.seat.x_mm.value / profile.catalogue.wheelbase_mm.value
-    cos = float(np.cos(np.asarray(work.machine.rake_rad)))
+    before = _bare(Build(profile, ctx.machine), profile)
     rows = []
     for way in WayId:
-        amount = float(np.asarray(getattr(planned, f"{way.value}_mm")))
+        amount = float(planned.amount_mm(way))
         offer = ctx.offer(way)
-        axle = {
-            WayId.FORK_LIMITER: amount,
-            WayId.SHOCK_LIMITER: work.limits[PLANNED][2],
-            WayId.RAISED_STANCHIONS: amount,
-            WayId.LOWER_SEAT: 0.0,
-        }[way]
-        seat = {
-            WayId.FORK_LIMITER: share * cos * amount,
-            WayId.SHOCK_LIMITER: (1 - share) * work.limits[PLANNED][2],
-            WayId.RAISED_STANCHIONS: share * cos * amount,
-            WayId.LOWER_SEAT: amount,
-        }[way]
+        axle, seat = _alone(ctx, way, amount, before) if amount else (0.0, 0.0)
         rows.append(
             WayAmount(
                 way=way,
-                label=WAY_LABELS[way],
+                label=WAYS[way].label,
                 amount_mm=amount,
                 by_hand=ctx.by_hand(way) is not None,
                 offered=offer is not None,
@@ -123,6 +107,24 @@ def _ways(work: Work) -> tuple[WayAmount, ...]:
             )
         )
     return tuple(rows)
+
+
+def _bare(made: Build, profile: MachineProfile) -> tuple[float, float, float]:
+    """Fork, rear axle and seat with the wheels hanging: a way's effect without springs."""
+    low_x, _, low_y, _ = made.machine.limits
+    at = hanging(made.machine).pose
+    seat = profile.catalogue.seat_height_mm.value - made.seat_drop_mm
+    height = at.height(profile.seat.x_mm.value, seat)
+    return float(low_x + made.machine.raise_mm), float(low_y), float(height)
+
+
+def _alone(
+    ctx: Context, way: WayId, amount_mm: float, before: tuple[float, float, float]
+) -> tuple[float, float]:
+    """What one way alone moves its axle and the seat, wheels hanging [mm]."""
+    made = WAYS[way].effect(Build(ctx.profile, ctx.machine), amount_mm)
+    fork, rear, seat = _bare(made, ctx.profile)
+    return max(fork - before[0], rear - before[1]), before[2] - seat
 
 
 def _split(work: Work, states: StatePair) -> Split:
@@ -139,7 +141,7 @@ def _split(work: Work, states: StatePair) -> Split:
     return Split(
         front_drop_mm=front,
         rear_drop_mm=rear,
-        seat_drop_mm=float(work.planned.lower_seat_mm),
+        seat_drop_mm=float(work.made.seat_drop_mm),
         seat_share=share,
         pitch_change_deg=pitch,
         pitch_wish_deg=wish,

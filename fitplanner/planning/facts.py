@@ -135,9 +135,12 @@ def facts(work: Work, reserves: Mapping[End, Array]) -> Facts:
         ),
         gap_front_mm=(
             profile.fork.bump_gap_mm.value,
-            profile.fork.bump_gap_mm.value - float(work.planned.raised_stanchions_mm),
+            profile.fork.bump_gap_mm.value + float(work.made.front_gap_mm),
         ),
-        gap_rear_mm=(profile.rear.bump_gap_mm.value,) * 2,
+        gap_rear_mm=(
+            profile.rear.bump_gap_mm.value,
+            profile.rear.bump_gap_mm.value + float(work.made.rear_gap_mm),
+        ),
         reserve_front_mm=pair([float(reserves["front"][w]) for w in both]),
         reserve_rear_mm=pair([float(reserves["rear"][w]) for w in both]),
         bind_front_mm=(binds[0][0], binds[1][0]),
@@ -191,7 +194,7 @@ def _break_over(at: Pose, low: tuple[float, float]) -> float:
 def _com_height(work: Work, which: int) -> float:
     """Whole machine with its rider, rider up [mm]."""
     machine = work.unit(which)
-    drop = 0.0 if which == STOCK else work.planned.lower_seat_mm
+    drop = 0.0 if which == STOCK else work.made.seat_drop_mm
     body = work.ctx.carried.rider_up(machine.sprung, drop)
     at = _pose_at(work, RIDER_UP, which)
     front, rear = (float(m) for m in (machine.front_unsprung_kg, machine.rear_unsprung_kg))
@@ -209,8 +212,7 @@ def _coil_bind(work: Work, which: int) -> Pair:
     profile = work.ctx.profile
     setup = work.stock if which == STOCK else work.planned
     low_x, high_x, _, _ = work.limits[which]
-    stroke = float(work.machine.shock.stroke_mm)
-    cut = float(setup.shock_limiter_mm)
+    shock = work.unit(which).shock
     return (
         float(
             coil_bind_margin_mm(
@@ -223,7 +225,9 @@ def _coil_bind(work: Work, which: int) -> Pair:
             coil_bind_margin_mm(
                 free_length_mm=profile.rear.spring_free_mm.value,
                 solid_length_mm=profile.rear.spring_solid_mm.value,
-                deflection_mm=stroke - cut + float(setup.shock_preload_mm),
+                deflection_mm=float(shock.stroke_mm)
+                - float(shock.cut_mm)
+                + float(setup.shock_preload_mm),
             )
         ),
     )

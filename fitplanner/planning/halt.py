@@ -13,15 +13,17 @@ from fitplanner.body.reach import Footing, Reach, reach, required_seat_height
 from fitplanner.body.seat import Seat, seat_from_arc, seat_from_width
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import Rest, equilibrium
-from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
+from fitplanner.mechanics.machine import GRAVITY_M_S2, Body
 from fitplanner.planning.loads import Loads
 from fitplanner.planning.resolve import REFERENCE_FOAM_KG, Values
 from fitplanner.planning.rider import Fitted
-from fitplanner.planning.setup import Setup, stock_setup
+from fitplanner.planning.ways import Build
+
+_LEAST_WIDTH_MM = 40.0
 
 
-def seat_of(value: Values, lower_seat_mm: Number) -> Seat:
-    """The seat where the thighs cross; a lower seat may bring its own width."""
+def seat_of(value: Values, narrower_mm: Number = 0.0) -> Seat:
+    """The seat where the thighs cross, narrower than stock by an amount (at most to nothing)."""
     drop = value("seat", "edge_drop_mm")
     if value.profile.seat.arc_mm is not None:
         stock = seat_from_arc(
@@ -31,11 +33,9 @@ def seat_of(value: Values, lower_seat_mm: Number) -> Seat:
         )
     else:
         stock = seat_from_width(value("seat", "width_mm"), drop)
-    lower = value.profile.seat.lower_seat_width_mm
-    if lower is None:
+    if not np.any(narrower_mm):
         return stock
-    width = np.where(np.asarray(lower_seat_mm) > 0, lower.value, stock.width_mm)
-    return replace(stock, width_mm=width)
+    return replace(stock, width_mm=np.maximum(stock.width_mm - narrower_mm, _LEAST_WIDTH_MM))
 
 
 def squash_mm(value: Values, rider_kg: Number, carried_share: Number) -> Array:
@@ -51,7 +51,8 @@ class Halt:
     """The `stopped` state with the feet where they reach; arrays of lanes.
 
     `seat_mm` is the seat's height under the rider, foam squashed, in the machine's own plane;
-    `bare_seat_mm` the same without the rider's dent, as a tape would read it.
+    `bare_seat_mm` the same without the rider's dent, as a tape would read it; `need_mm` the
+    highest seat under the rider that gives the wanted footing.
     """
 
     rest: Rest
@@ -59,12 +60,13 @@ class Halt:
     bare_seat_mm: Array
     squash_mm: Array
     seat_mm: Array
+    need_mm: Array
     both: Reach
     one: OneFoot | None
     feet_kg: Array
 
 
-def need_seat_mm(rider: Fitted, seat: Seat, inside_leg_mm: Number | None = None) -> Array:
+def need_seat_mm(rider: Fitted, seat: Seat, sole_mm: Number = 0.0) -> Array:
     """Highest seat, foam squashed, that gives the wanted footing; infinite for none."""
     wanted = rider.document.footing
     if wanted is Footing.NONE:
@@ -72,32 +74,25 @@ def need_seat_mm(rider: Fitted, seat: Seat, inside_leg_mm: Number | None = None)
     return required_seat_height(
         wanted,
         seat,
-        inside_leg_mm=rider.inside_leg_mm if inside_leg_mm is None else inside_leg_mm,
-        sole_mm=rider.document.boot_sole_mm,
+        inside_leg_mm=rider.inside_leg_mm,
+        sole_mm=rider.document.boot_sole_mm + np.asarray(sole_mm),
         foot=rider.lengths.foot,
         boot_angle_rad=rider.boot_angle_rad,
     )
 
 
-def halt(
-    machine: Machine,
-    value: Values,
-    rider: Fitted,
-    carried: Loads,
-    setup: Setup,
-    *,
-    both_solved: tuple[Rest, int] | None = None,
-) -> Halt:
+def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
     """Solve `stopped` and the footing of a built machine.
 
     Where one foot is wanted the foot's load is not free: it follows from the roll balance, and
     the springs carry what is left, so both are repeated until they agree.
     """
     one = rider.document.footing is Footing.ONE_FOOT_FLAT
-    drop = np.asarray(setup.lower_seat_mm)
+    machine, drop = made.machine, np.asarray(made.seat_drop_mm)
     seat_x = np.asarray(value("seat", "x_mm"))
     seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
-    seat = seat_of(value, drop)
+    seat = seat_of(value, made.seat_narrower_mm)
+    sole = rider.document.boot_sole_mm + np.asarray(made.sole_mm)
     up = carried.rider_up(machine.sprung, drop)
     feet_kg = -np.asarray(carried.feet.mass_kg, dtype=float)
     alone: OneFoot | None = None
@@ -110,9 +105,7 @@ def halt(
         squash = squash_mm(value, rider.total_kg, share)
         if not one:
             break
-        alone, feet_next = _balance_one_foot(
-            rest, machine, carried, rider, seat, bare - squash, drop
-        )
+        alone, feet_next = _balance_one_foot(rest, made, carried, rider, seat, bare - squash, sole)
         gravity = GRAVITY_M_S2 * np.cos(alone.lean_rad)
         moved = np.max(np.abs(feet_next - feet_kg), initial=0.0)
         feet_kg = feet_next
@@ -122,45 +115,39 @@ def halt(
         seat,
         bare - squash,
         inside_leg_mm=rider.inside_leg_mm,
-        sole_mm=rider.document.boot_sole_mm,
+        sole_mm=sole,
         foot=rider.lengths.foot,
         boot_angle_rad=rider.boot_angle_rad,
     )
-    return Halt(rest, seat, bare, squash, bare - squash, both, alone, feet_kg)
-
-
-def stock_halt(machine: Machine, value: Values, rider: Fitted, carried: Loads) -> Halt:
-    """`halt` of the machine as it left the factory."""
-    return halt(machine, value, rider, carried, stock_setup(value.profile))
+    need = need_seat_mm(rider, seat, made.sole_mm)
+    return Halt(rest, seat, bare, squash, bare - squash, need, both, alone, feet_kg)
 
 
 def _balance_one_foot(
     rest: Rest,
-    machine: Machine,
+    made: Build,
     carried: Loads,
     rider: Fitted,
     seat: Seat,
     seat_mm: Array,
-    drop_mm: Number,
+    sole_mm: Array,
 ) -> tuple[OneFoot, Array]:
+    machine = made.machine
     bare = carried.on_wheels(machine.sprung)
-    wheels = np.asarray(machine.front_unsprung_kg) + machine.rear_unsprung_kg
-    hubs = (
-        np.asarray(machine.front_unsprung_kg) * rest.pose.front_radius_mm
-        + np.asarray(machine.rear_unsprung_kg) * rest.pose.rear_radius_mm
-    )
+    front, rear = np.asarray(machine.front_unsprung_kg), np.asarray(machine.rear_unsprung_kg)
+    hubs = front * rest.pose.front_radius_mm + rear * rest.pose.rear_radius_mm
     sprung_z = rest.pose.height(bare.x_mm, bare.z_mm)
-    machine_kg = np.asarray(bare.mass_kg) + wheels
-    rider_z = rest.pose.height(carried.rider.x_mm, np.asarray(carried.rider.z_mm) - drop_mm)
+    machine_kg = np.asarray(bare.mass_kg) + front + rear
+    rider_z = np.asarray(carried.rider.z_mm) - made.seat_drop_mm
     alone = one_foot(
         seat,
         seat_mm,
         inside_leg_mm=rider.inside_leg_mm,
-        sole_mm=rider.document.boot_sole_mm,
+        sole_mm=sole_mm,
         machine_mass_kg=machine_kg,
         machine_com_height_mm=(bare.mass_kg * sprung_z + hubs) / machine_kg,
         rider_mass_kg=rider.total_kg,
-        rider_com_height_mm=rider_z,
+        rider_com_height_mm=rest.pose.height(carried.rider.x_mm, rider_z),
         lean_limit_rad=LEAN_LIMIT_RAD,
     )
     # The springs never feel more than the rider taken off them.

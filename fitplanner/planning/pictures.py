@@ -34,8 +34,8 @@ from fitplanner.planning.halt import squash_mm
 from fitplanner.planning.memory import remembered
 from fitplanner.planning.plan import STATE_NAMES, Pictures, StatePair
 from fitplanner.planning.resolve import reference
-from fitplanner.planning.setup import Setup
 from fitplanner.planning.states import seat_point
+from fitplanner.planning.ways import Build
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 Point = tuple[float, float]
@@ -133,12 +133,18 @@ class _Drawer:
 
     def __init__(self, work: Work, which: int, heights: StatePair) -> None:
         self.work, self.which = work, which
-        self.setup: Setup = work.stock if which == STOCK else work.planned
         self.heights = heights.stock if which == STOCK else heights.planned
         self.parked = work.old_stand[STOCK] if which == STOCK else work.new_stand
         shape = machine_shape(work.ctx.profile)
-        length = max(float(self.parked.length_mm), 1.0)
-        self.shape = replace(shape, stand=replace(shape.stand, length_mm=length))
+        made = Build(work.ctx.profile, work.ctx.machine) if which == STOCK else work.made
+        self.made = made
+        self.sole = work.ctx.rider.document.boot_sole_mm + float(made.sole_mm)
+        self.shape = replace(
+            shape,
+            stand=replace(shape.stand, length_mm=max(float(self.parked.length_mm), 1.0)),
+            front_radius_mm=float(made.machine.front_radius_mm),
+            rear_radius_mm=float(made.machine.rear_radius_mm),
+        )
         self.seat = seat_point(work, which)
 
     def pose(self, at: Pose, squash: float, parked: bool) -> MachinePose:
@@ -149,8 +155,8 @@ class _Drawer:
             rear_axle=_point(at.rear_axle_mm),
             front_loaded_radius_mm=float(at.front_radius_mm),
             rear_loaded_radius_mm=float(at.rear_radius_mm),
-            clamp_raise_mm=float(self.setup.raised_stanchions_mm),
-            seat_lowering_mm=float(self.setup.lower_seat_mm),
+            clamp_raise_mm=float(self.made.machine.raise_mm),
+            seat_lowering_mm=float(self.made.seat_drop_mm),
             foam_squash_mm=squash,
             parked=parked,
         )
@@ -174,13 +180,12 @@ class _Drawer:
         work, halt = self.work, self.work.halts[self.which]
         at = self.solved(state)
         squash, rider, heel, gap = 0.0, None, 0.0, 0.0
-        sole = work.ctx.rider.document.boot_sole_mm
         if state in ("rider_up", "full_bump"):
             squash = float(squash_mm(work.ctx.value, work.ctx.rider.total_kg, 1.0))
-            rider = _side_joints(self.riding(at, squash), sole)
+            rider = _side_joints(self.riding(at, squash), self.sole)
         elif state == "stopped":
             squash = float(halt.squash_mm)
-            rider = _side_joints(self.halted(), sole)
+            rider = _side_joints(self.halted(), self.sole)
             if halt.one is None:
                 heel, gap = float(halt.both.heel_lift_mm), float(halt.both.ground_gap_mm)
         return Side(
@@ -200,7 +205,7 @@ class _Drawer:
             seat_point_mm=(x, z - squash),
             peg_point_mm=_point(at.place(*self.shape.peg)),
             bar_point_mm=_point(at.place(*self.shape.grip)),
-            sole_mm=self.work.ctx.rider.document.boot_sole_mm,
+            sole_mm=self.sole,
         )
 
     def halted(self) -> Joints:
@@ -208,7 +213,7 @@ class _Drawer:
         work, halt = self.work, self.work.halts[self.which]
         at = halt.rest.pose
         x, _ = _point(at.place(*self.seat))
-        lengths, sole = work.ctx.rider.lengths, work.ctx.rider.document.boot_sole_mm
+        lengths, sole = work.ctx.rider.lengths, self.sole
         ahead = work.ctx.profile.controls.feet_ahead_mm.value
         bar = _point(at.place(*self.shape.grip))
         if halt.one is not None:
@@ -256,9 +261,9 @@ class _Drawer:
         return Front(
             section=section,
             rider=FrontRider(
-                left=_front_leg(joints.left, rider.document.boot_sole_mm),
-                right=_front_leg(joints.right, rider.document.boot_sole_mm),
-                leg_and_sole_mm=rider.inside_leg_mm + rider.document.boot_sole_mm,
+                left=_front_leg(joints.left, self.sole),
+                right=_front_leg(joints.right, self.sole),
+                leg_and_sole_mm=rider.inside_leg_mm + self.sole,
             ),
             heel_lift_mm=float(halt.both.heel_lift_mm) if halt.one is None else 0.0,
             foot_gap_mm=float(halt.both.ground_gap_mm) if halt.one is None else 0.0,

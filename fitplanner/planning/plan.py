@@ -132,6 +132,11 @@ class WayId(StrEnum):
     SHOCK_LIMITER = "shock_limiter"
     RAISED_STANCHIONS = "raised_stanchions"
     LOWER_SEAT = "lower_seat"
+    SHORTER_SHOCK = "shorter_shock"
+    LONGER_RODS = "longer_rods"
+    NARROWER_SEAT = "narrower_seat"
+    SMALLER_TYRES = "smaller_tyres"
+    THICKER_SOLE = "thicker_sole"
 
 
 @dataclass(frozen=True)

@@ -18,8 +18,9 @@ from fitplanner.mechanics.equilibrium import Rest, bottomed
 from fitplanner.mechanics.parked import park
 from fitplanner.planning.context import Context, context, stand_of
 from fitplanner.planning.resolve import UnsolvableError
-from fitplanner.planning.setup import Stands, stand, stock_setup
+from fitplanner.planning.setup import Stands, stand
 from fitplanner.planning.targets import EndTarget, targets
+from fitplanner.planning.ways import Build
 from fitplanner.quantities import Kind
 
 COMMON_RIDER = Rider(name="Common rider", stature_mm=1750.0, mass_kg=75.0, gear_mass_kg=8.0)
@@ -76,7 +77,7 @@ def common_job(profile: MachineProfile) -> Job:
 
 def _solve(profile: MachineProfile) -> _Solved:
     ctx = context(common_job(profile))
-    stands = stand(ctx.machine, ctx.carried, stock_setup(profile))
+    stands = stand(Build(profile, ctx.machine), ctx.carried)
     return _Solved(ctx, stands, bottomed(ctx.machine))
 
 

@@ -111,13 +111,14 @@ def _beside(stock: Setup, planned: Setup, count: int) -> Setup:
 
 def _heights(ctx: Context, value: Values, machine: Machine, setup: Setup) -> tuple[Array, Array]:
     """Seat on wheels, and seat `stopped` less the seat that the footing needs; lanes."""
-    lanes = built(machine, ctx.profile, setup)
-    rest = equilibrium(lanes, bodies(lanes, ctx.carried, setup.lower_seat_mm))
-    seat_z = value("catalogue", "seat_height_mm") - setup.lower_seat_mm
+    made = built(machine, ctx.profile, setup)
+    lanes = made.machine
+    rest = equilibrium(lanes, bodies(lanes, ctx.carried, made.seat_drop_mm))
+    seat_z = value("catalogue", "seat_height_mm") - made.seat_drop_mm
     height = rest.pose.height(value("seat", "x_mm"), seat_z)
     share = 1.0 + float(ctx.carried.feet.mass_kg) / ctx.rider.total_kg
     squash = squash_mm(value, ctx.rider.total_kg, share)
-    need = need_seat_mm(ctx.rider, seat_of(value, setup.lower_seat_mm))
+    need = need_seat_mm(ctx.rider, seat_of(value, made.seat_narrower_mm), made.sole_mm)
     return height[0], height[2] - squash - (need if np.all(np.isfinite(need)) else 0.0)
 
 
@@ -126,7 +127,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
     ctx = work.ctx
     before, after = work.halts
     wanted = ctx.rider.document.footing
-    need = float(need_seat_mm(ctx.rider, before.seat))
+    need = float(before.need_mm)
     drop = max(float(before.seat_mm) - need, 0.0) if np.isfinite(need) else 0.0
     planned = float(before.bare_seat_mm - after.bare_seat_mm)
     leg_sd = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
@@ -134,8 +135,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
     planned_sd = float(np.linalg.norm(spread.effect_mm[:, 1] - spread.effect_mm[:, 0]))
     leg_half = NORMAL_90 * ctx.rider.inside_leg_sd_mm
     leg = ctx.rider.inside_leg_mm
-    after_need = float(need_seat_mm(ctx.rider, after.seat))
-    reached = bool(float(after.seat_mm) <= after_need + 1e-6)
+    reached = bool(float(after.seat_mm) <= float(after.need_mm) + 1e-6)
     if wanted is Footing.ONE_FOOT_FLAT and after.one is not None:
         reached = bool(after.one.reached)
     return Requirement(

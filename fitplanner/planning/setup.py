@@ -11,35 +11,39 @@ import numpy as np
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import Rest, equilibrium
-from fitplanner.mechanics.machine import Body, Machine
+from fitplanner.mechanics.machine import Body, Machine, lane_shapes
 from fitplanner.planning.loads import Loads
+from fitplanner.planning.plan import WayId
+from fitplanner.planning.ways import Build, build
 
 
 @dataclass(frozen=True)
 class Setup:
-    """Amounts in mm, rates in N/mm of one spring; preload at the new full extension.
+    """Amount of each way in mm, rates in N/mm of one spring; preload at the new full extension."""
 
-    `oil_ml` is the change of oil in one fork leg.
-    """
-
-    fork_limiter_mm: Number
-    shock_limiter_mm: Number
-    raised_stanchions_mm: Number
-    lower_seat_mm: Number
     fork_rate_n_mm: Number
     fork_preload_mm: Number
     shock_rate_n_mm: Number
     shock_preload_mm: Number
-    oil_ml: Number = 0.0
+    fork_limiter_mm: Number = 0.0
+    shock_limiter_mm: Number = 0.0
+    raised_stanchions_mm: Number = 0.0
+    lower_seat_mm: Number = 0.0
+    shorter_shock_mm: Number = 0.0
+    longer_rods_mm: Number = 0.0
+    narrower_seat_mm: Number = 0.0
+    smaller_tyres_mm: Number = 0.0
+    thicker_sole_mm: Number = 0.0
+
+    def amount_mm(self, way: WayId) -> Number:
+        """The amount of one way."""
+        amount: Number = getattr(self, f"{way.value}_mm")
+        return amount
 
 
 def stock_setup(profile: MachineProfile) -> Setup:
     """The machine as it left the factory."""
     return Setup(
-        fork_limiter_mm=0.0,
-        shock_limiter_mm=0.0,
-        raised_stanchions_mm=0.0,
-        lower_seat_mm=0.0,
         fork_rate_n_mm=profile.fork.spring_rate_n_mm.value,
         fork_preload_mm=profile.fork.preload_mm.value,
         shock_rate_n_mm=profile.rear.spring_rate_n_mm.value,
@@ -47,23 +51,14 @@ def stock_setup(profile: MachineProfile) -> Setup:
     )
 
 
-def built(machine: Machine, profile: MachineProfile, setup: Setup) -> Machine:
-    """The machine built as `setup` says. A limiter never goes past the unit's stroke."""
-    legs = profile.fork.spring_legs
-    fork = replace(
-        machine.fork,
-        rate_n_mm=np.asarray(setup.fork_rate_n_mm) * legs,
+def built(machine: Machine, profile: MachineProfile, setup: Setup) -> Build:
+    """The machine built as `setup` says: every way carried out, then the springs."""
+    made = build(machine, profile, {way: setup.amount_mm(way) for way in WayId})
+    sprung = made.machine.with_fork(
+        rate_n_mm=np.asarray(setup.fork_rate_n_mm) * profile.fork.spring_legs,
         preload_mm=setup.fork_preload_mm,
-        cut_mm=np.minimum(setup.fork_limiter_mm, np.asarray(machine.fork.stroke_mm) * 0.999),
-        air_bottomed_ml=np.asarray(machine.fork.air_bottomed_ml) - 2 * np.asarray(setup.oil_ml),
-    )
-    shock = replace(
-        machine.shock,
-        rate_n_mm=setup.shock_rate_n_mm,
-        preload_mm=setup.shock_preload_mm,
-        cut_mm=np.minimum(setup.shock_limiter_mm, np.asarray(machine.shock.stroke_mm) * 0.999),
-    )
-    return replace(machine, fork=fork, shock=shock, raise_mm=setup.raised_stanchions_mm)
+    ).with_shock(rate_n_mm=setup.shock_rate_n_mm, preload_mm=setup.shock_preload_mm)
+    return replace(made, machine=sprung)
 
 
 @dataclass(frozen=True)
@@ -83,18 +78,18 @@ def bodies(machine: Machine, carried: Loads, seat_drop_mm: Number) -> Body:
         carried.rider_up(machine.sprung, seat_drop_mm),
         carried.stopped(machine.sprung, seat_drop_mm),
     ]
-    return Body(*(np.stack(np.broadcast_arrays(*column)) for column in _columns(each)))
+    shape = np.broadcast_shapes(
+        *lane_shapes(machine), *(shape for body in each for shape in lane_shapes(body))
+    )
+
+    def column(name: str) -> Array:
+        values = [np.asarray(getattr(body, name), dtype=float) for body in each]
+        return np.stack([np.broadcast_to(value, shape) for value in values])
+
+    return Body(column("mass_kg"), column("x_mm"), column("z_mm"))
 
 
-def _columns(each: list[Body]) -> list[list[Array]]:
-    shape = np.broadcast_shapes(*(np.shape(v) for b in each for v in (b.mass_kg, b.x_mm, b.z_mm)))
-    return [
-        [np.broadcast_to(np.asarray(getattr(b, name), dtype=float), shape) for b in each]
-        for name in ("mass_kg", "x_mm", "z_mm")
-    ]
-
-
-def stand(machine: Machine, carried: Loads, setup: Setup) -> Stands:
+def stand(made: Build, carried: Loads) -> Stands:
     """Solve the loaded states of a built machine: shape (3, lanes...)."""
-    sprung = bodies(machine, carried, setup.lower_seat_mm)
-    return Stands(machine, equilibrium(machine, sprung))
+    sprung = bodies(made.machine, carried, made.seat_drop_mm)
+    return Stands(made.machine, equilibrium(made.machine, sprung))

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.documents.job import Window
-from fitplanner.mechanics.machine import Machine, weight_n
+from fitplanner.mechanics.machine import Machine, lane_shapes, weight_n
 from fitplanner.mechanics.reserve import drop_reserve_mm
 from fitplanner.planning.plan import ENDS, End, SagFigures, SpringOption, SpringPlan
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
@@ -24,7 +24,8 @@ def force_curve(machine: Machine, end: End, lane: int | None = None) -> tuple[Ar
     The front's rake and the arm's elevation are those of the chassis frame (pitch left out).
     Lanes give a leading axis.
     """
-    low_x, high_x, low_y, high_y = machine.limits
+    lanes = np.zeros(np.broadcast_shapes((), *lane_shapes(machine)))
+    low_x, high_x, low_y, high_y = (limit + lanes for limit in machine.limits)
     share = np.linspace(0.0, 1.0, _SAMPLES)
     if end == "front":
         low, high = np.asarray(low_x)[..., None], np.asarray(high_x)[..., None]

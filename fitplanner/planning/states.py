@@ -36,7 +36,7 @@ def _states(work: Work, which: int, parked: Parked) -> States:
 
 def seat_point(work: Work, which: int) -> tuple[float, float]:
     """The seat point in the chassis frame, lowered where planned."""
-    drop = 0.0 if which == STOCK else float(work.planned.lower_seat_mm)
+    drop = 0.0 if which == STOCK else float(work.made.seat_drop_mm)
     profile = work.ctx.profile
     return profile.seat.x_mm.value, profile.catalogue.seat_height_mm.value - drop
 

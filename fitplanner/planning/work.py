@@ -22,6 +22,7 @@ from fitplanner.planning.plan import ENDS, End
 from fitplanner.planning.resolve import reference
 from fitplanner.planning.setup import Setup, bodies, built, stock_setup
 from fitplanner.planning.targets import EndTarget, targets
+from fitplanner.planning.ways import Build
 
 Array = NDArray[np.float64]
 
@@ -57,7 +58,7 @@ class Work:
     stock: Setup
     planned: Setup
     stock_machine: Machine
-    machine: Machine
+    made: Build
     lanes: Lanes
     limits: tuple[tuple[float, ...], ...]
     """Least and most fork compression and axle rise: stock, planned."""
@@ -77,6 +78,11 @@ class Work:
     new_stand: Parked
     """Planned machine on the stand that restores the stock lean."""
 
+    @property
+    def machine(self) -> Machine:
+        """The planned machine."""
+        return self.made.machine
+
     def unit(self, which: int) -> Machine:
         """The stock or the planned machine."""
         return self.stock_machine if which == STOCK else self.machine
@@ -91,11 +97,12 @@ def around(rates: Array, chosen: float, count: int = _NEIGHBOURS) -> Array:
 def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
     """Solve every state that the plan shows."""
     stock = stock_setup(ctx.profile)
-    machine = built(ctx.machine, ctx.profile, planned)
+    made = built(ctx.machine, ctx.profile, planned)
+    machine = made.machine
     aims = targets(
         machine,
         ctx.carried.on_wheels(machine.sprung),
-        ctx.carried.rider_up(machine.sprung, planned.lower_seat_mm),
+        ctx.carried.rider_up(machine.sprung, made.seat_drop_mm),
         ctx.windows,
     )
     setups, friction = [stock, planned], [0.0, 0.0]
@@ -128,11 +135,11 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         options[end] = tuple(rows)
     many = _side_by_side(setups)
     sign = np.array(friction)
-    lanes_machine = built(ctx.machine, ctx.profile, many)
-    lanes_machine = lanes_machine.with_fork(
+    lanes_made = built(ctx.machine, ctx.profile, many)
+    lanes_machine = lanes_made.machine.with_fork(
         friction_n=sign * ctx.value("fork", "stiction_n")
     ).with_shock(friction_n=sign * ctx.value("rear", "stiction_n"))
-    rest = equilibrium(lanes_machine, bodies(lanes_machine, ctx.carried, many.lower_seat_mm))
+    rest = equilibrium(lanes_machine, bodies(lanes_machine, ctx.carried, lanes_made.seat_drop_mm))
     stand = stand_of(ctx.profile)
     old = stock_parked(ctx.profile, ctx.job.choices)
     parked = park(
@@ -151,7 +158,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         stock=stock,
         planned=planned,
         stock_machine=ctx.machine,
-        machine=machine,
+        made=made,
         lanes=lanes,
         limits=tuple(tuple(float(v) for v in each.limits) for each in (ctx.machine, machine)),
         stiction=(stiction[0], stiction[1]),
@@ -160,7 +167,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         aims=aims,
         halts=(
             stock_halt,
-            halt(machine, ctx.value, ctx.rider, ctx.carried, planned),
+            halt(made, ctx.value, ctx.rider, ctx.carried),
         ),
         hanging=(hanging(ctx.machine), hanging(machine)),
         bottomed=(bottomed(ctx.machine), bottomed(machine)),

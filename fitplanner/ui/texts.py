@@ -159,6 +159,20 @@ _WORDS: dict[type[StrEnum], dict[str, Words]] = {
             "The fork tubes stand higher in the triple clamps",
         ),
         WayId.LOWER_SEAT: ("Lower seat", "Less foam, or a seat of another shape"),
+        WayId.SHORTER_SHOCK: (
+            "Shorter shock",
+            "A shock body shorter between its eyes; specialist work",
+        ),
+        WayId.LONGER_RODS: (
+            "Longer link rods",
+            "They let the rear down and change the leverage",
+        ),
+        WayId.NARROWER_SEAT: (
+            "Narrower seat",
+            "Cut where the thighs cross, so that the legs hang straighter",
+        ),
+        WayId.SMALLER_TYRES: ("Smaller tyres", "Both wheels stand lower"),
+        WayId.THICKER_SOLE: ("Thicker boot sole", "The rider's boots, not the machine"),
     },
     CatalogueState: {state: _STATES[state] for state in CatalogueState},
     MachineKind: {

@@ -9,7 +9,6 @@ from fitplanner.body.reach import Footing
 from fitplanner.documents.rider import Experience
 from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
 from fitplanner.planning.facts import Facts
-from fitplanner.planning.halt import need_seat_mm
 from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
 from fitplanner.planning.work import PLANNED, Work
 from fitplanner.quantities import Kind, figure_in_text
@@ -82,8 +81,8 @@ def _short_mm(work: Work, need: Requirement) -> float:
     """How far the planned seat is above (positive) or under the seat that the footing needs."""
     at = work.halts[PLANNED]
     if need.wanted is Footing.ONE_FOOT_FLAT and at.one is not None and at.one.reached:
-        return min(float(at.seat_mm - need_seat_mm(work.ctx.rider, at.seat)), 0.0)
-    return float(at.seat_mm - need_seat_mm(work.ctx.rider, at.seat))
+        return min(float(at.seat_mm - at.need_mm), 0.0)
+    return float(at.seat_mm - at.need_mm)
 
 
 def comfort(work: Work, found: Facts) -> Iterator[Limit]:

@@ -31,10 +31,11 @@ from fitplanner.mechanics.oil import fill_for_shortened_stroke
 from fitplanner.mechanics.parked import Parked, park
 from fitplanner.planning.amounts import chosen_springs
 from fitplanner.planning.context import Context, context, stand_of
-from fitplanner.planning.halt import halt, need_seat_mm
+from fitplanner.planning.halt import halt
 from fitplanner.planning.profile_check import common_job
 from fitplanner.planning.resolve import Values, fuel_body, reference
-from fitplanner.planning.setup import Setup, Stands, built, stand, stock_setup
+from fitplanner.planning.setup import Stands, built, stand, stock_setup
+from fitplanner.planning.ways import Build
 
 PROFILES: Mapping[str, MachineProfile] = load_library().profiles
 STYLES = {
@@ -53,7 +54,7 @@ every_profile = pytest.mark.parametrize("name", PROFILES)
 @cache
 def solved(name: str) -> tuple[Context, Rest, Parked]:
     ctx = context(common_job(PROFILES[name]))
-    rest = stand(ctx.machine, ctx.carried, stock_setup(PROFILES[name])).rest
+    rest = stand(Build(PROFILES[name], ctx.machine), ctx.carried).rest
     own = ctx.carried.on_wheels(ctx.machine.sprung)
     return ctx, rest, park(ctx.machine, own, stand_of(ctx.profile))
 
@@ -273,7 +274,7 @@ def test_the_riders_are_those_who_come_to_a_shop() -> None:
 
 
 @cache
-def demo() -> tuple[Job, Context, Setup, Machine]:
+def demo() -> tuple[Job, Context, Build]:
     text = (paths.resources() / "demo.fit.json").read_text(encoding="utf-8")
     job = codec.load_job(text)
     assert text == codec.dump(job)
@@ -284,7 +285,7 @@ def demo() -> tuple[Job, Context, Setup, Machine]:
         shock_limiter_mm=choices.shock_limiter_mm or 0.0,
     )
     setup = chosen_springs(ctx, built(ctx.machine, job.machine, bare), bare)
-    return job, ctx, setup, built(ctx.machine, job.machine, setup)
+    return job, ctx, built(ctx.machine, job.machine, setup)
 
 
 def test_the_demo_holds_the_shipped_machine_and_rider() -> None:
@@ -295,10 +296,10 @@ def test_the_demo_holds_the_shipped_machine_and_rider() -> None:
 
 
 def test_the_demos_two_inches_deliver_less_on_the_tape() -> None:
-    job, ctx, setup, machine = demo()
+    job, ctx, made = demo()
     point = job.machine.seat.x_mm.value, job.machine.catalogue.seat_height_mm.value
-    stock = stand(ctx.machine, ctx.carried, stock_setup(job.machine)).rest.pose.height(*point)
-    planned = stand(machine, ctx.carried, setup).rest.pose.height(*point)
+    stock = stand(Build(job.machine, ctx.machine), ctx.carried).rest.pose.height(*point)
+    planned = stand(made, ctx.carried).rest.pose.height(*point)
     # Common practice, no source: 36 to 46 mm on the tape for two inches of parts.
     assert 36.5 * 25.4 < stock[ON_WHEELS] < 36.75 * 25.4
     assert job.choices.fork_limiter_mm == 50.8
@@ -308,11 +309,11 @@ def test_the_demos_two_inches_deliver_less_on_the_tape() -> None:
 
 
 def test_the_demos_springs_suit_her_on_the_shorter_machine() -> None:
-    job, ctx, setup, machine = demo()
+    job, ctx, made = demo()
     assert job.choices.fork_rate_n_mm is None and job.choices.shock_rate_n_mm is None
     windows = ctx.windows
-    rest = stand(machine, ctx.carried, setup).rest
-    low_x, high_x, low_y, high_y = machine.limits
+    rest = stand(made, ctx.carried).rest
+    low_x, high_x, low_y, high_y = made.machine.limits
     front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
     rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
     assert windows.rider_front.low <= front[RIDER_UP] <= windows.rider_front.high
@@ -322,21 +323,21 @@ def test_the_demos_springs_suit_her_on_the_shorter_machine() -> None:
 
 
 def test_the_demos_kit_just_brings_both_balls_down() -> None:
-    job, ctx, setup, machine = demo()
+    job, ctx, made = demo()
     assert job.rider.footing is Footing.BOTH_BALLS
-    for built_machine, parts, low, high in (
-        (ctx.machine, stock_setup(job.machine), -60.0, -20.0),
-        (machine, setup, 2.0, 12.0),
+    for each, low, high in (
+        (Build(job.machine, ctx.machine), -60.0, -20.0),
+        (made, 2.0, 12.0),
     ):
-        at = halt(built_machine, ctx.value, ctx.rider, ctx.carried, parts)
-        assert low <= float(need_seat_mm(ctx.rider, at.seat) - at.seat_mm) <= high
+        at = halt(each, ctx.value, ctx.rider, ctx.carried)
+        assert low <= float(at.need_mm - at.seat_mm) <= high
 
 
 def test_the_demo_needs_a_shorter_stand_and_the_kits_own_oil_figure() -> None:
-    job, ctx, _, machine = demo()
+    job, ctx, made = demo()
     stand_now = stand_of(ctx.profile)
     assert park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_now).holds
-    assert not park(machine, ctx.carried.on_wheels(machine.sprung), stand_now).holds
+    assert not park(made.machine, ctx.carried.on_wheels(made.machine.sprung), stand_now).holds
     fork = job.machine.fork
     assert fork.oil_volume_ml.value == 500.0
     assert fork.kit_oil_volume_ml is not None and fork.kit_oil_volume_ml.value == 450.0
