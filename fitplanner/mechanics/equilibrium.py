@@ -209,7 +209,13 @@ def equilibrium(
         1e-9 of the load.
     """
     least_x, most_x, least_y, most_y = machine.limits
-    shape = np.broadcast_shapes(*lane_shapes(machine), *lane_shapes(sprung), np.shape(gravity_m_s2))
+    starts = (0.0, 0.0) if start_mm is None else start_mm
+    shape = np.broadcast_shapes(
+        *lane_shapes(machine),
+        *lane_shapes(sprung),
+        np.shape(gravity_m_s2),
+        *(np.shape(start) for start in starts),
+    )
     if shape and np.prod(shape) > _CHUNK:
         return _in_chunks(machine, sprung, np.asarray(gravity_m_s2, dtype=float), shape)
     limits = (least_x, most_x, least_y, most_y)

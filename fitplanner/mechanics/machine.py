@@ -108,8 +108,8 @@ def lane_shapes(item: Any) -> Iterator[tuple[int, ...]]:
     elif dataclasses.is_dataclass(item):
         for field in dataclasses.fields(item):
             yield from lane_shapes(getattr(item, field.name))
-    elif isinstance(item, np.ndarray) and item.ndim:
-        yield item.shape
+    elif isinstance(item, np.ndarray | list) and np.ndim(item):
+        yield np.shape(item)
 
 
 def pick_lane(item: Any, lane: tuple[int, ...]) -> Any:

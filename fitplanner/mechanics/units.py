@@ -48,6 +48,17 @@ class Unit(ABC):
         spring = self.rate_n_mm * (x - self.cut_mm + self.preload_mm)
         return spring + rest + self.friction_n, stiffness + self.rate_n_mm
 
+    @abstractmethod
+    def rest_energy(self, x_mm: Array) -> Array:
+        """Work [N mm] that all but the spring takes up from full extension to `x_mm`."""
+
+    def energy(self, x_mm: Number) -> Array:
+        """Work [N mm] that the unit takes up from its new full extension to `x_mm`, no friction."""
+        x = np.asarray(x_mm, dtype=float)
+        squeezed = x - self.cut_mm
+        spring = 0.5 * self.rate_n_mm * ((squeezed + self.preload_mm) ** 2 - self.preload_mm**2)
+        return np.asarray(spring + self.rest_energy(x))
+
     def preload_for(self, x_mm: Number, force_n: Number, rate_n_mm: Number) -> Array:
         """Preload [mm] with which a spring of `rate_n_mm` carries `force_n` at `x_mm`."""
         x = np.asarray(x_mm, dtype=float)
@@ -91,6 +102,33 @@ class Fork(Unit):
             stiffness = stiffness + np.where(left > 0, self.top_out_rate_n_mm, 0.0)
         return force, stiffness
 
+    def rest_energy(self, x_mm: Array) -> Array:
+        """Work into the air, less what the top-out spring gives back."""
+        work = np.zeros_like(x_mm)
+        if np.any(self.air_area_mm2):
+            work = self._air_energy(x_mm)
+        if np.any(self.top_out_rate_n_mm):
+            length = np.asarray(self.top_out_length_mm, dtype=float)
+            left = np.maximum(length - (x_mm - self.cut_mm), 0.0)
+            work = work - 0.5 * self.top_out_rate_n_mm * (length**2 - left**2)
+        return np.asarray(work)
+
+    def _air_energy(self, x_mm: Array) -> Array:
+        area = np.asarray(self.air_area_mm2, dtype=float) * 1e-3
+        full = np.asarray(self.air_bottomed_ml) + area * (np.asarray(self.stroke_mm) - self.cut_mm)
+        extended = np.maximum(full, _LEAST_AIR_ML)
+        left = extended - area * (x_mm - self.cut_mm)
+        volume = np.maximum(left, _LEAST_AIR_ML)
+        power = np.asarray(self.air_exponent, dtype=float) - 1.0
+        near = np.where(np.abs(power) < 1e-9, 1.0, power)
+        ratio = extended / volume
+        gas = np.where(np.abs(power) < 1e-9, np.log(ratio), (ratio**near - 1.0) / near)
+        work = ATMOSPHERE_KPA * (extended * gas - (extended - volume))
+        stiffness = self.air_exponent * ATMOSPHERE_KPA * ratio ** (power + 1.0) * area**2 / volume
+        beyond = np.where(area > 0, (volume - left) / np.where(area > 0, area, 1.0), 0.0)
+        force = ATMOSPHERE_KPA * (ratio ** (power + 1.0) - 1.0) * area
+        return np.asarray(work + beyond * (force + 0.5 * stiffness * beyond))
+
     def _air(self, x_mm: Array) -> tuple[Array, Array]:
         """Air column; below a last millilitre it goes on as stiff as it was there.
 
@@ -125,3 +163,9 @@ class Shock(Unit):
         into = np.maximum(x_mm - (np.asarray(self.stroke_mm) - self.bump_length_mm), 0.0)
         force = self.gas_force_n + self.bump_rate_n_mm * into
         return force, np.where(into > 0, self.bump_rate_n_mm, 0.0)
+
+    def rest_energy(self, x_mm: Array) -> Array:
+        """Work against the gas force and into the rubber."""
+        into = np.maximum(x_mm - (np.asarray(self.stroke_mm) - self.bump_length_mm), 0.0)
+        gas = self.gas_force_n * (x_mm - self.cut_mm)
+        return np.asarray(gas + 0.5 * self.bump_rate_n_mm * into**2)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.machine import Machine, lane_shapes, weight_n
 from fitplanner.mechanics.reserve import drop_reserve_mm
-from fitplanner.planning.plan import ENDS, End, SagFigures, SpringOption, SpringPlan
+from fitplanner.planning.plan import End, SagFigures, SpringOption, SpringPlan
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -40,23 +40,27 @@ def force_curve(machine: Machine, end: End, lane: int | None = None) -> tuple[Ar
     return travel, np.moveaxis(np.broadcast_to(force, shock_mm.shape), 0, -1)
 
 
+def reserve_mm(machine: Machine, end: End, load_n: Array) -> Array:
+    """Bottoming reserve at one end [mm] under a wheel load, rider up; lanes."""
+    low_x, high_x, low_y, high_y = machine.limits
+    if end == "front":
+        work = machine.fork.energy(high_x)
+        travel = (high_x - low_x) * np.cos(machine.rake_rad)
+        sprung = load_n - weight_n(machine.front_unsprung_kg)
+    else:
+        work = machine.shock.energy(machine.shock.stroke_mm)
+        travel = high_y - low_y
+        sprung = load_n - weight_n(machine.rear_unsprung_kg)
+    return drop_reserve_mm(work_n_mm=work, sprung_load_n=np.maximum(sprung, 1.0), travel_mm=travel)
+
+
 def reserves_mm(work: Work) -> dict[End, Array]:
     """Bottoming reserve of every lane at each end, rider up [mm]."""
     machine, rest = work.lanes.machine, work.lanes.rest
-    found: dict[End, Array] = {}
-    loads = (rest.front_load_n, rest.rear_load_n)
-    unsprung = (machine.front_unsprung_kg, machine.rear_unsprung_kg)
-    for end, load, own in zip(ENDS, loads, unsprung, strict=True):
-        travel, force = force_curve(_frictionless(machine), end)
-        sprung = np.maximum(load[RIDER_UP] - weight_n(own), 1.0)
-        found[end] = drop_reserve_mm(
-            wheel_rise_mm=travel, wheel_force_n=force, sprung_load_n=sprung
-        )
-    return found
-
-
-def _frictionless(machine: Machine) -> Machine:
-    return machine.with_fork(friction_n=0.0).with_shock(friction_n=0.0)
+    return {
+        "front": reserve_mm(machine, "front", rest.front_load_n[RIDER_UP]),
+        "rear": reserve_mm(machine, "rear", rest.rear_load_n[RIDER_UP]),
+    }
 
 
 def sag_figures(work: Work, end: End, which: int) -> SagFigures:

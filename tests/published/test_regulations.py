@@ -104,7 +104,7 @@ def test_headlamp_height_is_judged_at_curb_weight(plan: Plan) -> None:
     check = next(c for c in plan.checks if c.key == "lamp-height-us")
     # From the seat to the lamp on the rigid chassis of this profile, seat point and lamp both at
     # 930 mm and 730 mm apart in the catalogue attitude.
-    seat_drop = sum(w.seat_mm for w in plan.ways if w.way is WayId.LOWER_SEAT)
+    seat_drop = sum(w.amount_mm for w in plan.ways if w.way is WayId.LOWER_SEAT)
     for state, judged in (
         (plan.states.planned.on_wheels, True),
         (plan.states.planned.rider_up, False),

@@ -12,6 +12,6 @@ def test_weight_falling_on_a_spring(drop: float) -> None:
     # by W/k (1 + sqrt(1 + 2 h k / W)). Give the end just that travel: its reserve is h.
     weight, rate = 900.0, 9.0
     travel = weight / rate * (1 + np.sqrt(1 + 2 * drop * rate / weight))
-    rise = np.linspace(0, travel, 5)
-    reserve = drop_reserve_mm(wheel_rise_mm=rise, wheel_force_n=rate * rise, sprung_load_n=weight)
+    work = 0.5 * rate * travel**2
+    reserve = drop_reserve_mm(work_n_mm=work, sprung_load_n=weight, travel_mm=travel)
     assert reserve == pytest.approx(drop, abs=1e-9)
