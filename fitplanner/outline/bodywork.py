@@ -26,7 +26,7 @@ def seat(m: MachineShape, lowering_mm: float, squash_mm: float) -> tuple[Form, .
     """The saddle; its surface passes through the seat point, lowered and squashed."""
     k = landmarks(m).k
     controls = seat_controls(m, lowering_mm, squash_mm)
-    top, under = smooth(controls), seat_base(m)
+    top, under = smooth(controls), seat_base(m).copy()
     # deep seat work shows as a thinner pan, never as a cut surface
     under[:, 1] = np.minimum(under[:, 1], np.interp(under[:, 0], *top.T) - 9 * k)
     nose, tail = top[-1], top[0]

@@ -295,9 +295,7 @@ def bash_plate(m: MachineShape) -> tuple[Form, ...]:
           for i, q in enumerate(np.linspace(x - 30 * k, ahead - 20 * k, 4)))
     )  # fmt: skip
     return (
-        Form(
-            "bash_plate", "guard", "fill", np.concatenate([under, inner]), order=50, contour=True
-        ),
+        Form("bash_plate", "guard", "fill", np.concatenate([under, inner]), order=50, contour=True),
         Form("bash_slots", "shade", "line", ribs, width_mm=7 * k, order=50),
     )
 

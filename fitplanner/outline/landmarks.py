@@ -101,15 +101,18 @@ def seat_controls(m: MachineShape, lowering_mm: float, squash_mm: float) -> Poin
     return np.column_stack([x + ahead, z + above - lowering_mm * taken - squash_mm * given])
 
 
+@lru_cache(maxsize=32)
 def seat_base(m: MachineShape) -> Points:
-    """Under side of the seat, from the tail to the nose: the foam and its pan."""
+    """Under side of the seat, from the tail to the nose: the foam and its pan; read-only."""
     k = landmarks(m).k
     top = seat_controls(m, 0.0, 0.0)
     depth = m.seat_foam_mm + 26 * k
     share = np.interp(
         (top[:, 0] - m.seat[0]) / k, [-450, -250, 0, 180, 310], [0.45, 0.8, 1, 1, 0.4]
     )
-    return smooth(top - np.column_stack([0 * share, depth * share]))
+    base = smooth(top - np.column_stack([0 * share, depth * share]))
+    base.setflags(write=False)
+    return base
 
 
 def base_at(m: MachineShape, x: float) -> float:

@@ -68,6 +68,7 @@ def _wheels(m: MachineShape, pose: MachinePose, rear: Point, front: Point) -> tu
     return tuple(shapes)
 
 
+@lru_cache(maxsize=16)
 def machine_shapes(machine: MachineShape, pose: MachinePose) -> tuple[Shape, ...]:
     """All shapes of the machine in world mm, the farthest first."""
     m = _without_stand(machine)

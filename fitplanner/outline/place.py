@@ -73,6 +73,8 @@ def between(start: Point, stop: Point, *, length: float, across: float = 1.0) ->
     return Place(dx / length, dz / length, -dz * turn, dx * turn, *start)
 
 
+# so few points are not worth a choice
+FEW = 100
 _WAYS = np.array([(cos(a), sin(a)) for a in np.arange(16) * np.pi / 8])
 
 
@@ -83,6 +85,8 @@ def outermost(points: Points) -> Points:
     Source: Akl and Toussaint 1978.
     """
     p = points[~np.isnan(points[:, 0])]
+    if len(p) < FEW:
+        return p
     corners = p[(p @ _WAYS.T).argmax(axis=0)]
     edges = np.roll(corners, -1, axis=0) - corners
     from_corner = p[:, None, :] - corners

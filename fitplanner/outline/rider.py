@@ -267,6 +267,7 @@ def _shifted(p: Point, x: float, z: float) -> Point:
     return p[0] + x, p[1] + z
 
 
+@lru_cache(maxsize=16)
 def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
     """All shapes of the rider in world mm; they cover the machine.
 

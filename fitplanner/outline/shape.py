@@ -152,23 +152,31 @@ class Bounds:
 
 
 @lru_cache(maxsize=256)
-def _extremes(forms: tuple[Form, ...]) -> tuple[tuple[float, Points], ...]:
-    """Half width of a line, 0 for fills, and the outermost of all points that have it."""
+def _extremes(forms: tuple[Form, ...]) -> Points:
+    """The points that may touch a box around the forms, each with half the width of its line."""
     found: dict[float, list[Points]] = {}
     for f in forms:
         found.setdefault(0.5 * f.width_mm if f.kind == "line" else 0.0, []).append(f.points)
-    return tuple((half, outermost(np.concatenate(points))) for half, points in found.items())
+    rows = [
+        np.insert(outermost(np.concatenate(points)), 2, half, axis=1)
+        for half, points in found.items()
+    ]
+    return np.concatenate(rows)
 
 
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:
     """The box around shapes, half the width of lines included. Raises ValueError for none."""
-    boxes = []
-    for place, forms in together(shapes):
-        for half, points in _extremes(forms):
-            x, z = place.map(points).T
-            pad = half * place.scale
-            boxes.append((x.min() - pad, z.min() - pad, x.max() + pad, z.max() + pad))
-    if not boxes:
+    groups = together(shapes)
+    if not groups:
         raise ValueError("bounds: no shapes to enclose")
-    left, bottom, right, top = zip(*boxes, strict=True)
-    return Bounds(float(min(left)), float(min(bottom)), float(max(right)), float(max(top)))
+    found = [_extremes(forms) for _, forms in groups]
+    u, v, half = np.concatenate(found).T
+    places = np.array([place for place, _ in groups])
+    xu, zu, xv, zv, x0, z0 = np.repeat(places, [len(f) for f in found], axis=0).T
+    x, z, pad = xu * u + xv * v + x0, zu * u + zv * v + z0, half * np.hypot(xv, zv)
+    return Bounds(
+        left=float((x - pad).min()),
+        bottom=float((z - pad).min()),
+        right=float((x + pad).max()),
+        top=float((z + pad).max()),
+    )

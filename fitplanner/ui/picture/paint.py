@@ -4,8 +4,11 @@ Owns how a scene looks. Before is a dashed outline without fill, after is filled
 reads the same in grey. Refuses to compute a figure: it writes what the scene carries.
 """
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
+    QBrush,
     QFont,
     QFontMetricsF,
     QImage,
@@ -13,15 +16,18 @@ from PySide6.QtGui import (
     QPainterPath,
     QPen,
     QPolygonF,
+    QTransform,
 )
 
-from fitplanner.outline import Place, Role, Scene, Shape
+from fitplanner.outline import Form, Place, Role, Scene, Shape
 from fitplanner.ui.picture.dimensions import DASH, LEFT, change_text, paint_dimensions
 from fitplanner.ui.picture.layout import Camera, FormatLength, Layout, arrange
 from fitplanner.ui.picture.palette import Palette, palette
-from fitplanner.ui.picture.paths import form_path, parts_path, silhouette, transform_of
+from fitplanner.ui.picture.paths import KEPT_FORMS, form_path, ghost_of, transform_of
 
-OVER = frozenset({"seat", "sole"})
+# pixels of dash and gap, and how far two lines of a pixel part to look like one of 1.3
+GHOST_DASH = [7.8, 3.3]
+GHOST_ASIDE = 0.15
 # stuff that stands out without a drawn edge
 PLAIN: frozenset[Role] = frozenset(
     {"tyre", "trousers", "jacket", "jacket_trim", "glove", "sole", "trim", "dark_metal"}
@@ -52,10 +58,10 @@ def paint_scene(
     _ground(painter, layout, colours)
     # the silhouette stands behind, where it shows what moved; seat and soles also over the after
     if scene.before:
-        _ghost(painter, layout, colours, silhouette(scene.before), halo=False)
+        _ghost(painter, layout, colours, ghost_of(scene).silhouette, halo=False)
     _shapes(painter, layout, colours, scene.after)
     if scene.before:
-        _ghost(painter, layout, colours, parts_path(scene.before, OVER), halo=True)
+        _ghost(painter, layout, colours, ghost_of(scene).over, halo=True)
     if scene.leg_line is not None:
         _leg_line(painter, layout, colours, scene)
     paint_dimensions(painter, layout, colours, scene, format_length)
@@ -92,26 +98,33 @@ def _ground(painter: QPainter, layout: Layout, colours: Palette) -> None:
     painter.drawLine(QPointF(layout.rect.left(), y), QPointF(layout.rect.right(), y))
 
 
-def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Shape, ...]) -> None:
-    painter.save()
+@lru_cache(maxsize=2 * KEPT_FORMS)
+def _dressed(form: Form, colours: Palette) -> tuple[QPainterPath, QPen, QBrush]:
+    """A form's path with the pen and the brush that it is drawn with."""
+    path, colour = form_path(form), colours.fill[form.role]
+    if form.kind == "line":
+        cap, join = Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.BevelJoin
+        pen = QPen(colour, form.width_mm, Qt.PenStyle.SolidLine, cap, join)
+        return path, pen, QBrush(Qt.BrushStyle.NoBrush)
+    if not form.contour or form.role in PLAIN:
+        return path, QPen(Qt.PenStyle.NoPen), QBrush(colour)
     edge = QPen(colours.edge, 0.8)
     edge.setCosmetic(True)
-    cap, join = Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.BevelJoin
+    return path, edge, QBrush(colour)
+
+
+def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Shape, ...]) -> None:
+    painter.save()
     world = layout.world * painter.transform()
     here: Place | None = None
     for form, place in shapes:
         if place is not here:
             painter.setTransform(transform_of(place) * world)
             here = place
-        colour = colours.fill[form.role]
-        if form.kind == "line":
-            painter.setPen(QPen(colour, form.width_mm, Qt.PenStyle.SolidLine, cap, join))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-        else:
-            edged = form.contour and form.role not in PLAIN
-            painter.setPen(edge if edged else Qt.PenStyle.NoPen)
-            painter.setBrush(colour)
-        painter.drawPath(form_path(form))
+        path, pen, brush = _dressed(form, colours)
+        painter.setPen(pen)
+        painter.setBrush(brush)
+        painter.drawPath(path)
     painter.restore()
 
 
@@ -120,15 +133,22 @@ def _ghost(
 ) -> None:
     """A dashed outline without fill, for what was before."""
     painter.save()
-    painter.setTransform(layout.world, True)
+    world = layout.world * painter.transform()
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    strokes = [(colours.halo, 2.8, False)] if halo else []
-    for colour, width, dashed in (*strokes, (colours.ghost, 1.3, True)):
-        pen = QPen(colour, width)
+    if halo:
+        pen = QPen(colours.halo, 2.8)
         pen.setCosmetic(True)
-        if dashed:
-            pen.setDashPattern(DASH)
         painter.setPen(pen)
+        painter.setTransform(world)
+        painter.drawPath(path)
+    # a line of one pixel is drawn many times faster than a wider one: two, a little apart
+    pen = QPen(colours.ghost, 1.0)
+    pen.setCosmetic(True)
+    pen.setDashPattern(GHOST_DASH)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    painter.setPen(pen)
+    for aside in (-GHOST_ASIDE, GHOST_ASIDE):
+        painter.setTransform(world * QTransform.fromTranslate(aside, aside))
         painter.drawPath(path)
     painter.restore()
 
