@@ -6,10 +6,10 @@ import weakref
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
@@ -22,7 +22,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.store.autosave import Autosave
 from fitplanner.store.files import open_job, save_job
 from fitplanner.store.preferences import load_preferences
-from fitplanner.ui.dialogs import Unsaved
+from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.faults import Faults
 from fitplanner.ui.main_window import MainWindow
 from tests import factories
@@ -357,6 +357,21 @@ def _home() -> Path:
 def test_a_title_cannot_pose_as_the_unsaved_mark(qtbot: QtBot) -> None:
     window = open_window(qtbot, factories.job(title="Odd [*] <b>name</b>"))
     assert "Odd [*][*] <b>name</b>" in window.windowTitle()
+
+
+def test_messages_show_marks_in_names_as_they_are(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    seen: list[tuple[str, Qt.TextFormat]] = []
+
+    def read_and_close() -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QMessageBox)
+        seen.append((box.text(), box.textFormat()))
+        box.accept()
+
+    QTimer.singleShot(0, read_and_close)
+    Dialogs(window).tell("<img src=x>", "<b>bold</b>")
+    assert seen == [("<img src=x>\n\n<b>bold</b>", Qt.TextFormat.PlainText)]
 
 
 @pytest.mark.expects_log

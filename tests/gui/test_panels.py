@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QCheckBox,
     QComboBox,
     QLineEdit,
     QPushButton,
@@ -25,8 +26,9 @@ from fitplanner.library.styles import sag_windows
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.fields import ChoiceEntry, FigureEntry, SourceEntry, SpreadEntry
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog, OffersForm, SectionForm
+from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from tests import factories
 from tests.gui.shell import entry, library, open_window, retype, wait_for_plan
@@ -150,17 +152,18 @@ def test_a_way_by_hand_and_back_to_the_planner(qtbot: QtBot) -> None:
     assert window.session.job.choices.fork_limiter_mm is None
 
 
-def test_a_way_that_is_not_offered_is_closed_with_the_reason(qtbot: QtBot) -> None:
+def test_a_way_that_the_machine_does_not_accept_is_named_not_offered(qtbot: QtBot) -> None:
     other = library()["other-bike"]
     window = open_window(qtbot, factories.job(machine=other))
     seat = entry(window, "choices", "lower_seat_mm")
-    assert not seat.isEnabled() and seat.line_edit.placeholderText() == ""
-    assert entry(window, "choices", "fork_limiter_mm").isEnabled()
+    assert not seat.isVisible() and "Lower seat" in window.inputs.ways.missing_text()
+    assert entry(window, "choices", "fork_limiter_mm").isVisible()
     # An amount that came with the job can still be emptied.
     window.session.start(
         factories.job(machine=other, choices=Choices(lower_seat_mm=20.0)), unsaved=True
     )
-    assert seat.isEnabled() and seat.text() == "20"
+    assert seat.isVisible() and seat.text() == "20"
+    assert "Lower seat" not in window.inputs.ways.missing_text()
 
 
 def test_own_sag_windows_start_from_the_style_and_keep_their_order(qtbot: QtBot) -> None:
@@ -297,6 +300,13 @@ def test_offers_of_the_machine_can_be_changed(qtbot: QtBot) -> None:
     retype(most, "40")
     offer = window.session.job.machine.ways.fork_limiter
     assert offer is not None and offer.maximum_mm == 40.0
+    switch = next(one for one in form.findChildren(QCheckBox) if "fork" in one.text())
+    QTest.keyClick(switch, Qt.Key.Key_Space)
+    assert window.session.job.machine.ways.fork_limiter is None
+    assert not most.isEnabled() and most.text() == ""
+    assert not entry(window, "choices", "fork_limiter_mm").isVisible()
+    QTest.keyClick(switch, Qt.Key.Key_Space)
+    assert window.session.job.machine.ways == factories.machine_profile().ways
 
 
 # Linkage.

@@ -27,8 +27,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import CatalogueState, MachineProfile, WayOffer
-from fitplanner.planning.plan import WayId
+from fitplanner.documents.machine import CatalogueState, MachineProfile
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
@@ -42,6 +41,7 @@ from fitplanner.ui.fields import (
 )
 from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.undo import History
 
 _INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
@@ -148,61 +148,6 @@ class SectionForm(QWidget):
             note.setToolTip(tip(words))
             note.setAccessibleDescription(words)
             note.setVisible(bool(words))
-
-
-class OffersForm(QWidget):
-    """How far and in which steps the machine accepts each way to lower."""
-
-    def __init__(self, history: History, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._history = history
-        self._grid = QGridLayout(self)
-        self._grid.setHorizontalSpacing(12)
-        self._grid.setColumnStretch(0, 1)
-        self.fields: list[JobField] = []
-        self._rows: dict[WayId, tuple[QLabel, tuple[QuantityEntry, ...]]] = {}
-        for column, text in enumerate((self.tr("Way"), self.tr("Most"), self.tr("Step"))):
-            head = plain_label(text, self)
-            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
-            self._grid.addWidget(head, 0, column)
-        for row, way in enumerate(WayId, start=1):
-            entries = []
-            for column, spec in enumerate(WayOffer.specs(), start=1):
-                named = FigureSpec(
-                    spec.key,
-                    f"{texts.label(way)}: {spec.label}",
-                    spec.help,
-                    spec.kind,
-                    spec.low,
-                    spec.high,
-                    optional=False,
-                )
-                entry = _OfferEntry(history, ("machine", "ways", way.value, spec.key), named, self)
-                entry.setFixedWidth(_NUMBER_WIDTH)
-                self._grid.addWidget(entry, row, column, Qt.AlignmentFlag.AlignTop)
-                entries.append(entry)
-            label = plain_label(texts.label(way), self, wrap=True)
-            self._grid.addWidget(label, row, 0)
-            self._rows[way] = (label, tuple(entries))
-            self.fields += entries
-        self._grid.setRowStretch(len(WayId) + 1, 1)
-
-    def show_job(self, job: Job) -> None:
-        """Show what the job's machine offers; ways without an offer are closed."""
-        for way, (label, entries) in self._rows.items():
-            offered = getattr(job.machine.ways, way) is not None
-            name = texts.label(way)
-            label.setText(name if offered else self.tr("{way} (not offered)").format(way=name))
-            for entry in entries:
-                entry.setEnabled(offered)
-                entry.show_job(job)
-
-
-class _OfferEntry(QuantityEntry):
-    def _read_job(self, job: Job) -> float | None:
-        if value_at(job, self.address[:-1]) is None:
-            return None
-        return super()._read_job(job)
 
 
 class FiguresDialog(QDialog):
@@ -321,7 +266,7 @@ class FiguresDialog(QDialog):
         if row < len(self._sections):
             form = SectionForm(self._history, self._sections[row], area)
         else:
-            form = OffersForm(self._history, area)
+            form = OffersForm(self._history, self._profiles, area)
         for field in form.fields:
             field.set_system(self._system)
         form.show_job(self._history.job)

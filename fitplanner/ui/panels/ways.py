@@ -1,7 +1,7 @@
 """Owns what is fixed by hand: amounts of the ways, springs, preloads, pitch wish, sag and load.
 
-An empty field leaves the choice to the planner, and shows what it chose. A way that the machine
-does not offer is closed, with the reason; an amount that stands there all the same can be emptied.
+An empty field leaves the choice to the planner, and shows what it chose. Ways that the machine
+does not accept are named instead of shown; an amount that stands there all the same can be emptied.
 """
 
 from PySide6.QtWidgets import QLabel, QWidget
@@ -10,6 +10,8 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import WayOffer
 from fitplanner.planning.plan import Plan, SpringPlan, WayId
 from fitplanner.quantities import Kind, UnitSystem, format_for_entry, format_quantity
+from fitplanner.session.edits import value_at
+from fitplanner.ui import texts
 from fitplanner.ui.fields import QuantityEntry
 from fitplanner.ui.forms import Form, note_label, set_note, tip
 from fitplanner.ui.panels.sag import SagPanel
@@ -38,6 +40,8 @@ class WaysPanel(Form):
             self._add(f"{way}_mm")
             self._reasons[way] = note_label(self)
             self.add_wide(self._reasons[way])
+        self._missing = note_label(self)
+        self.add_wide(self._missing)
         self.add_heading(self.tr("Springs"))
         for key in _SPRINGS:
             self._add(key)
@@ -54,17 +58,27 @@ class WaysPanel(Form):
     def show_job(self, job: Job) -> None:
         super().show_job(job)
         self._job = job
+        missing: list[str] = []
         for way, note in self._reasons.items():
             offer: WayOffer | None = getattr(job.machine.ways, way)
-            entry = self._entries[f"{way}_mm"]
-            entry.setEnabled(offer is not None or entry.value() is not None)
-            if offer is None:
-                set_note(note, self.tr("Not offered for this machine."))
-                entry.set_placeholder("")
-            else:
+            entry, label = self._entries[f"{way}_mm"], self._labels[f"{way}_mm"]
+            shown = offer is not None or value_at(job, entry.address) is not None
+            entry.setVisible(shown)
+            label.setVisible(shown)
+            if not shown:
+                missing.append(texts.label(way))
+            if offer is not None:
                 set_note(note, offer.note)
-            self._explain(entry, way, offer)
+                self._explain(way, offer)
+            else:
+                set_note(note, self.tr("This machine does not accept it.") if shown else "")
+        words = self.tr("Not accepted by this machine: {ways}.")
+        set_note(self._missing, words.format(ways=", ".join(missing)) if missing else "")
         self._show_chosen()
+
+    def missing_text(self) -> str:
+        """What is said of the ways that the machine does not accept."""
+        return self._missing.text()
 
     def show_plan(self, plan: Plan | None) -> None:
         """Show in the empty fields what the planner chose."""
@@ -84,16 +98,14 @@ class WaysPanel(Form):
         self._entries[key] = entry
         self._labels[key] = self.add_field(spec.label, entry, spec.help)
 
-    def _explain(self, entry: QuantityEntry, way: WayId, offer: WayOffer | None) -> None:
-        help = self._specs[f"{way}_mm"].help
-        if offer is not None:
-            most, step = (
-                format_quantity(each, Kind.LENGTH, self._system)
-                for each in (offer.maximum_mm, offer.step_mm)
-            )
-            room = self.tr("Up to {most}, in steps of {step}").format(most=most, step=step)
-            help = f"{help}. {room}" if help else room
-        self._labels[f"{way}_mm"].setToolTip(tip(help))
+    def _explain(self, way: WayId, offer: WayOffer) -> None:
+        most, step = (
+            format_quantity(each, Kind.LENGTH, self._system)
+            for each in (offer.maximum_mm, offer.step_mm)
+        )
+        room = self.tr("Up to {most}, in steps of {step}").format(most=most, step=step)
+        parts = (texts.hint(way), self._specs[f"{way}_mm"].help, room)
+        self._labels[f"{way}_mm"].setToolTip(tip(". ".join(part for part in parts if part)))
 
     def _show_chosen(self) -> None:
         plan = self._plan
@@ -103,9 +115,7 @@ class WaysPanel(Form):
             return
         for amount in plan.ways:
             entry = self._entries[f"{amount.way}_mm"]
-            entry.set_placeholder(
-                self._auto(amount.amount_mm, Kind.LENGTH) if amount.offered else ""
-            )
+            entry.set_placeholder(self._auto(amount.amount_mm, Kind.LENGTH))
         for end, name in (("front", "fork"), ("rear", "shock")):
             spring: SpringPlan = plan.springs[end]  # type: ignore[index]
             rate, preload = spring.rate_n_mm, spring.preload_mm
