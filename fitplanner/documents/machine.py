@@ -307,6 +307,21 @@ class WayOffers(Document):
     thicker_sole: WayOffer | None = None
 
 
+class SpringOffer(Section):
+    """What other springs cost at one end, and a new preload alone."""
+
+    hours: float = Field(default=1.5, ge=0, le=100, title="Hours to change the springs")
+    preload_hours: float = Field(default=0.5, ge=0, le=100, title="Hours to set the preload alone")
+    parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the springs")
+
+
+class SpringOffers(Document):
+    """Springs at both ends; of a fork, those of all legs that hold one."""
+
+    fork: SpringOffer = SpringOffer()
+    shock: SpringOffer = SpringOffer()
+
+
 class MachineProfile(Document):
     """One machine type."""
 
@@ -329,6 +344,7 @@ class MachineProfile(Document):
     chain: Chain
     lamps: Lamps
     ways: WayOffers
+    springs: SpringOffers = SpringOffers()
 
     @model_validator(mode="after")
     def _table_covers_travel(self) -> "MachineProfile":

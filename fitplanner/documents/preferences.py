@@ -1,4 +1,4 @@
-"""The user's preferences: how the program looks and where it opened its last file.
+"""The user's preferences: how the program looks, what an hour costs, its last folder.
 
 Owns their shape. Refuses anything that belongs to a job.
 """
@@ -21,6 +21,24 @@ class Theme(StrEnum):
     SYSTEM = "system"
 
 
+class Rates(Document):
+    """The shop's own figures for a price."""
+
+    hourly: float = Field(
+        default=60.0,
+        ge=0,
+        le=1e6,
+        title="Hourly rate",
+        description="Labour, in the currency below",
+    )
+    currency: str = Field(
+        default="",
+        title="Currency",
+        description="ISO 4217 code, such as EUR; empty: the currency of the system's region",
+        pattern=r"^([A-Z]{3})?$",
+    )
+
+
 class Preferences(Document):
     """What the user set once; every field has a default."""
 
@@ -28,6 +46,7 @@ class Preferences(Document):
     schema_version: Literal[1] = 1
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
+    rates: Rates = Field(default=Rates(), title="Prices")
     last_folder: str = Field(default="", title="Folder last used")
     window_geometry: str = Field(
         default="",
