@@ -205,7 +205,7 @@ class FiguresDialog(QDialog):
         column.addWidget(explanation)
         column.addLayout(middle, 1)
         column.addWidget(buttons)
-        self.resize(860, 620)
+        self.resize(940, 640)
         buttons.rejected.connect(self.close)
         self.reset.clicked.connect(self._reset)
         self._list.currentRowChanged.connect(self._turn_to)

@@ -17,7 +17,7 @@ from fitplanner.ui.fields import JobField, QuantityEntry
 from fitplanner.ui.forms import plain_label, tip
 from fitplanner.ui.undo import History
 
-_WIDTH = 118
+_WIDTH = 116
 _FIRST_OFFER = WayOffer(maximum_mm=10.0, step_mm=1.0)
 
 
