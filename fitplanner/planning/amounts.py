@@ -145,7 +145,7 @@ def _best(ctx: Context, grid: _Grid, stock: Halt) -> tuple[Setup, bool]:
     low_x, _, low_y, _ = machine.limits
     pitch = np.degrees(at.rest.pose.pitch_rad - stock.rest.pose.pitch_rad)
     cost = _cost(ctx, grid, low_x + low_y, pitch)
-    short = np.maximum(at.seat_mm - need, 0.0)
+    short = np.broadcast_to(np.maximum(at.seat_mm - need, 0.0), cost.shape)
     best = int(np.argmin(cost + np.where(short > 1e-6, _SHORT_COST * (1 + short), 0.0)))
     lane = {
         name: float(np.broadcast_to(values, cost.shape)[best])
