@@ -3,6 +3,8 @@
 Owns smooth curves, rings, tubes of changing width, limbs and coils. Refuses to know parts.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -19,6 +21,20 @@ def joined(*parts: ArrayLike) -> Points:
     return np.concatenate(rows[:-1])
 
 
+@lru_cache(maxsize=16)
+def _hermite(samples: int) -> Points:
+    """Weights (samples, 4) of start, start's slope, end and end's slope along a span."""
+    t = np.arange(samples) / samples
+    return np.column_stack(
+        [
+            2 * t**3 - 3 * t**2 + 1,
+            t**3 - 2 * t**2 + t,
+            3 * t**2 - 2 * t**3,
+            t**3 - t**2,
+        ]
+    )
+
+
 def smooth(points: ArrayLike, *, closed: bool = False, samples: int = 8) -> Points:
     """Centripetal Catmull-Rom curve through points (n, 2), `samples` a span.
 
@@ -33,21 +49,19 @@ def smooth(points: ArrayLike, *, closed: bool = False, samples: int = 8) -> Poin
         p = np.concatenate([p[-1:], p, p[:2]])
     else:
         p = np.concatenate([2 * p[:1] - p[1:2], p, 2 * p[-1:] - p[-2:-1]])
-    step = np.sqrt(np.linalg.norm(np.diff(p, axis=0), axis=1))
-    if np.any(step == 0):
+    way = np.diff(p, axis=0)
+    step = np.sqrt(np.hypot(way[:, 0], way[:, 1]))
+    if not step.all():
         raise ValueError("smooth: two neighbouring points are equal")
+    slope = way / step[:, None]
     d0, d1, d2 = step[:-2, None], step[1:-1, None], step[2:, None]
-    p0, p1, p2, p3 = p[:-3], p[1:-2], p[2:-1], p[3:]
-    m1 = d1 * ((p1 - p0) / d0 - (p2 - p0) / (d0 + d1)) + (p2 - p1)
-    m2 = d1 * ((p3 - p2) / d2 - (p3 - p1) / (d1 + d2)) + (p2 - p1)
-    t = (np.arange(samples) / samples)[:, None, None]
-    curve = (
-        (2 * t**3 - 3 * t**2 + 1) * p1
-        + (t**3 - 2 * t**2 + t) * m1
-        + (3 * t**2 - 2 * t**3) * p2
-        + (t**3 - t**2) * m2
-    )
-    flat = curve.swapaxes(0, 1).reshape(-1, 2)
+    s0, s1, s2 = slope[:-2], slope[1:-1], slope[2:]
+    m1 = d1 * (d1 * s0 + d0 * s1) / (d0 + d1)
+    m2 = d1 * (d2 * s1 + d1 * s2) / (d1 + d2)
+    p1, p2 = p[1:-2], p[2:-1]
+    spans = np.concatenate([p1, m1, p2, m2], axis=1).reshape(-1, 4, 2)
+    curve = _hermite(samples) @ spans
+    flat = curve.reshape(-1, 2)
     return flat if closed else np.concatenate([flat, p2[-1:]])
 
 

@@ -157,11 +157,11 @@ def _extremes(forms: tuple[Form, ...]) -> Points:
     found: dict[float, list[Points]] = {}
     for f in forms:
         found.setdefault(0.5 * f.width_mm if f.kind == "line" else 0.0, []).append(f.points)
-    rows = [
-        np.insert(outermost(np.concatenate(points)), 2, half, axis=1)
-        for half, points in found.items()
-    ]
-    return np.concatenate(rows)
+    rows = []
+    for half, points in found.items():
+        u, v = outermost(np.concatenate(points)).T
+        rows.append(np.array([u, v, np.full(len(u), half)]))
+    return np.concatenate(rows, axis=1).T
 
 
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:

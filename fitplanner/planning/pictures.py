@@ -6,6 +6,7 @@ disagree with the figures. Refuses shapes and colours.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import cached_property
 from math import radians
 
 import numpy as np
@@ -185,7 +186,7 @@ class _Drawer:
             rider = _side_joints(self.riding(at, squash), self.sole)
         elif state == "stopped":
             squash = float(halt.squash_mm)
-            rider = _side_joints(self.halted(), self.sole)
+            rider = _side_joints(self.halted, self.sole)
             if halt.one is None:
                 heel, gap = float(halt.both.heel_lift_mm), float(halt.both.ground_gap_mm)
         return Side(
@@ -208,8 +209,9 @@ class _Drawer:
             sole_mm=self.sole,
         )
 
+    @cached_property
     def halted(self) -> Joints:
-        """Feet where they reach."""
+        """Feet where they reach; both views show them."""
         work, halt = self.work, self.work.halts[self.which]
         at = halt.rest.pose
         x, _ = _point(at.place(*self.seat))
@@ -241,7 +243,7 @@ class _Drawer:
     def front(self) -> Front:
         """The legs over the seat, `stopped`."""
         work, halt = self.work, self.work.halts[self.which]
-        joints = self.halted()
+        joints = self.halted
         lean = 0.0 if halt.one is None else float(halt.one.lean_rad)
         controls = work.ctx.profile.controls
         peg = _point(halt.rest.pose.place(controls.peg_x_mm.value, controls.peg_z_mm.value))

@@ -57,7 +57,8 @@ def _heights(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) 
         pen = QPen(style, 1.2)
         if column.before:
             pen.setDashPattern(DASH)
-        halo = QPen(colours.halo, 2.8)
+        # opaque, as see-through lines that run down are slow to draw
+        halo = QPen(colours.paper, 2.8)
         left = QPointF(column.line_x - 5, seat.y())
         painter.setPen(halo)
         painter.drawLine(left, seat)

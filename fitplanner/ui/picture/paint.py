@@ -136,7 +136,7 @@ def _ghost(
     world = layout.world * painter.transform()
     painter.setBrush(Qt.BrushStyle.NoBrush)
     if halo:
-        pen = QPen(colours.halo, 2.8)
+        pen = QPen(colours.paper, 2.8)
         pen.setCosmetic(True)
         painter.setPen(pen)
         painter.setTransform(world)
