@@ -96,6 +96,11 @@ class LeverageCurve:
             np.concatenate([self.shock_mm, shock], axis=-1),
         )
 
+    def mixed(self, weights: Array) -> "LeverageCurve":
+        """Lanes as weighted sums of this curve's lanes; `weights` (..., lanes of this curve)."""
+        cubic = np.stack([weights @ powers for powers in self.cubic])
+        return LeverageCurve(self.knots_mm, cubic, weights @ self.shock_mm)
+
     def scaled(self, factor: ArrayLike) -> "LeverageCurve":
         """The curve with every motion ratio times `factor` (lanes, shape (...,))."""
         f = np.asarray(factor, dtype=float)

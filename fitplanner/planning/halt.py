@@ -66,23 +66,51 @@ class Halt:
     feet_kg: Array
 
 
-def need_seat_mm(rider: Fitted, seat: Seat, sole_mm: Number = 0.0) -> Array:
-    """Highest seat, foam squashed, that gives the wanted footing; infinite for none."""
+def need_seat_mm(
+    rider: Fitted, seat: Seat, sole_mm: Number = 0.0, inside_leg_mm: Number | None = None
+) -> Array:
+    """Highest seat, foam squashed, that gives the wanted footing; infinite for none.
+
+    Another inside leg than the rider's may be asked about.
+    """
     wanted = rider.document.footing
     if wanted is Footing.NONE:
         return np.full(np.shape(seat.width_mm), np.inf)
     return required_seat_height(
         wanted,
         seat,
-        inside_leg_mm=rider.inside_leg_mm,
+        inside_leg_mm=rider.inside_leg_mm if inside_leg_mm is None else inside_leg_mm,
         sole_mm=rider.document.boot_sole_mm + np.asarray(sole_mm),
         foot=rider.lengths.foot,
         boot_angle_rad=rider.boot_angle_rad,
     )
 
 
-def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
-    """Solve `stopped` and the footing of a built machine.
+@dataclass(frozen=True)
+class Stop:
+    """The machine at a halt, whatever the feet reach: the first part of a `Halt`."""
+
+    rest: Rest
+    seat: Seat
+    bare_seat_mm: Array
+    squash_mm: Array
+    one: OneFoot | None
+    feet_kg: Array
+
+    @property
+    def seat_mm(self) -> Array:
+        """Under the rider, foam squashed."""
+        return self.bare_seat_mm - self.squash_mm
+
+
+def stop(
+    made: Build,
+    value: Values,
+    rider: Fitted,
+    carried: Loads,
+    inside_leg_mm: Number | None = None,
+) -> Stop:
+    """Solve `stopped` for a built machine.
 
     Where one foot is wanted the foot's load is not free: it follows from the roll balance, and
     the springs carry what is left, so both are repeated until they agree.
@@ -93,6 +121,7 @@ def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
     seat_z = np.asarray(value("catalogue", "seat_height_mm")) - drop
     seat = seat_of(value, made.seat_narrower_mm)
     sole = rider.document.boot_sole_mm + np.asarray(made.sole_mm)
+    leg = rider.inside_leg_mm if inside_leg_mm is None else inside_leg_mm
     up = carried.rider_up(machine.sprung, drop)
     feet_kg = -np.asarray(carried.feet.mass_kg, dtype=float)
     alone: OneFoot | None = None
@@ -105,22 +134,40 @@ def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
         squash = squash_mm(value, rider.total_kg, share)
         if not one:
             break
-        alone, feet_next = _balance_one_foot(rest, made, carried, rider, seat, bare - squash, sole)
+        alone, feet_next = _balance_one_foot(
+            rest, made, carried, rider, seat, bare - squash, sole, leg
+        )
         gravity = GRAVITY_M_S2 * np.cos(alone.lean_rad)
         moved = np.max(np.abs(feet_next - feet_kg), initial=0.0)
         feet_kg = feet_next
         if moved < 1e-6:
             break
+    return Stop(rest, seat, bare, squash, alone, feet_kg)
+
+
+def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
+    """Solve `stopped` and the footing of a built machine."""
+    at = stop(made, value, rider, carried)
     both = reach(
-        seat,
-        bare - squash,
+        at.seat,
+        at.seat_mm,
         inside_leg_mm=rider.inside_leg_mm,
-        sole_mm=sole,
+        sole_mm=rider.document.boot_sole_mm + np.asarray(made.sole_mm),
         foot=rider.lengths.foot,
         boot_angle_rad=rider.boot_angle_rad,
     )
-    need = need_seat_mm(rider, seat, made.sole_mm)
-    return Halt(rest, seat, bare, squash, bare - squash, need, both, alone, feet_kg)
+    need = need_seat_mm(rider, at.seat, made.sole_mm)
+    return Halt(
+        rest=at.rest,
+        seat=at.seat,
+        bare_seat_mm=at.bare_seat_mm,
+        squash_mm=at.squash_mm,
+        seat_mm=at.seat_mm,
+        need_mm=need,
+        both=both,
+        one=at.one,
+        feet_kg=at.feet_kg,
+    )
 
 
 def _balance_one_foot(
@@ -131,6 +178,7 @@ def _balance_one_foot(
     seat: Seat,
     seat_mm: Array,
     sole_mm: Array,
+    inside_leg_mm: Number,
 ) -> tuple[OneFoot, Array]:
     machine = made.machine
     bare = carried.on_wheels(machine.sprung)
@@ -142,7 +190,7 @@ def _balance_one_foot(
     alone = one_foot(
         seat,
         seat_mm,
-        inside_leg_mm=rider.inside_leg_mm,
+        inside_leg_mm=inside_leg_mm,
         sole_mm=sole_mm,
         machine_mass_kg=machine_kg,
         machine_com_height_mm=(bare.mass_kg * sprung_z + hubs) / machine_kg,

@@ -48,17 +48,17 @@ def _lower(body: Body, drop_mm: Number) -> Body:
     return Body(body.mass_kg, body.x_mm, np.asarray(body.z_mm) - drop_mm)
 
 
-def load_body(profile: MachineProfile, choices: Choices) -> Body:
+def load_body(value: Values, choices: Choices) -> Body:
     """Fuel and luggage as one mass.
 
     Rear luggage hangs over the rear axle at seat height, front luggage over the tank (assumption).
     """
-    masses = profile.masses
-    body = fuel_body(Values(profile, {}), choices.fuel_share)
+    body = fuel_body(value, choices.fuel_share)
     if choices.luggage_front_kg > 0:
-        body += Body(choices.luggage_front_kg, masses.tank_x_mm.value, masses.tank_z_mm.value)
+        tank = value("masses", "tank_x_mm"), value("masses", "tank_z_mm")
+        body += Body(choices.luggage_front_kg, *tank)
     if choices.luggage_rear_kg > 0:
-        body += Body(choices.luggage_rear_kg, 0.0, profile.catalogue.seat_height_mm.value)
+        body += Body(choices.luggage_rear_kg, 0.0, value("catalogue", "seat_height_mm"))
     return body
 
 
@@ -86,7 +86,7 @@ def loads(profile: MachineProfile, rider: Fitted, choices: Choices) -> Loads:
         population=rider.document.population,
     )
     return Loads(
-        load=load_body(profile, choices),
+        load=load_body(Values(profile, {}), choices),
         rider=Body(float(com.mass_kg), seat[0] + float(com.dx_mm), seat[1] + float(com.dz_mm)),
         feet=Body(
             -choices.feet_share * rider.mass_kg, seat[0] + controls.feet_ahead_mm.value, seat[1]

@@ -5,7 +5,7 @@ the vectorised resolver and solver, one lane each, and the effects add as indepe
 Valid while spreads are small against the machine (the usual few per cent). Refuses sampling.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +22,7 @@ from fitplanner.planning.memory import remembered
 from fitplanner.planning.plan import Band, FootingFigures, Requirement
 from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.rider import NORMAL_90, Fitted
-from fitplanner.planning.setup import Setup, bodies, built
+from fitplanner.planning.setup import Setup, bodies, built, with_own_springs
 from fitplanner.planning.work import Work
 
 Array = NDArray[np.float64]
@@ -80,21 +80,14 @@ def _variants(profile: MachineProfile) -> _Variants:
 def machine_spread(ctx: Context, planned: Setup, stock: Setup) -> Spread:
     """Effects of the profile's spreads on the stock and the planned machine."""
     variants = _variants(ctx.profile)
-    both = _beside(_varied(variants.value, stock), planned, variants.count)
+    both = _beside(
+        with_own_springs(stock, variants.value),
+        with_own_springs(planned, variants.value),
+        variants.count,
+    )
     on_wheels, over_need = _heights(ctx, variants.value, variants.machine, both)
     columns = np.stack([over_need[0], over_need[1], on_wheels[0] - on_wheels[1]], axis=-1)
     return Spread(variants.labels, columns[1:] - columns[0])
-
-
-def _varied(value: Values, stock: Setup) -> Setup:
-    """Stock springs vary with the profile's figures; springs that are bought do not."""
-    return replace(
-        stock,
-        fork_rate_n_mm=value("fork", "spring_rate_n_mm"),
-        fork_preload_mm=value("fork", "preload_mm"),
-        shock_rate_n_mm=value("rear", "spring_rate_n_mm"),
-        shock_preload_mm=value("rear", "preload_mm"),
-    )
 
 
 def _beside(stock: Setup, planned: Setup, count: int) -> Setup:

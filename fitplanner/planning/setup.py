@@ -14,6 +14,7 @@ from fitplanner.mechanics.equilibrium import Rest, equilibrium
 from fitplanner.mechanics.machine import Body, Machine, lane_shapes
 from fitplanner.planning.loads import Loads
 from fitplanner.planning.plan import WayId
+from fitplanner.planning.resolve import Values
 from fitplanner.planning.ways import Build, build
 
 
@@ -49,6 +50,26 @@ def stock_setup(profile: MachineProfile) -> Setup:
         shock_rate_n_mm=profile.rear.spring_rate_n_mm.value,
         shock_preload_mm=profile.rear.preload_mm.value,
     )
+
+
+def with_own_springs(setup: Setup, value: Values) -> Setup:
+    """The setup with the machine's own springs as they are in each lane.
+
+    A spring that is bought and a preload that is set are what the plan says. A spring that stays
+    is as stiff as it happens to be, and a unit that is not touched keeps its preload too.
+    """
+    stock = stock_setup(value.profile)
+    changes: dict[str, Number] = {}
+    for unit, section in (("fork", "fork"), ("shock", "rear")):
+        rate, preload, limiter = (
+            f"{unit}_{what}" for what in ("rate_n_mm", "preload_mm", "limiter_mm")
+        )
+        if getattr(setup, rate) != getattr(stock, rate):
+            continue
+        changes[rate] = value(section, "spring_rate_n_mm")
+        if getattr(setup, preload) == getattr(stock, preload) and not getattr(setup, limiter):
+            changes[preload] = value(section, "preload_mm")
+    return replace(setup, **changes)
 
 
 def built(machine: Machine, profile: MachineProfile, setup: Setup) -> Build:

@@ -19,7 +19,7 @@ from fitplanner.planning.halt import Halt, halt
 from fitplanner.planning.loads import load_body
 from fitplanner.planning.memory import remembered
 from fitplanner.planning.plan import ENDS, End
-from fitplanner.planning.resolve import reference
+from fitplanner.planning.resolve import Values, reference
 from fitplanner.planning.setup import Setup, bodies, built, stock_setup
 from fitplanner.planning.targets import EndTarget, targets
 from fitplanner.planning.ways import Build
@@ -190,4 +190,6 @@ def _side_by_side(setups: list[Setup]) -> Setup:
 def stock_parked(profile: MachineProfile, choices: Choices) -> Parked:
     """The stock machine with its fuel and luggage on its own side-stand."""
     machine = reference(profile).machine
-    return park(machine, machine.sprung + load_body(profile, choices), stand_of(profile))
+    return park(
+        machine, machine.sprung + load_body(Values(profile, {}), choices), stand_of(profile)
+    )

@@ -78,8 +78,8 @@ def _lengthen_rods(build: Build, amount_mm: Number) -> Build:
 
 
 def _longer_rod_curve(build: Build, drawn: LinkagePoints, amount_mm: Array) -> LeverageCurve:
-    arm = float(np.asarray(build.machine.arm_length_mm))
-    extended = np.arcsin(np.asarray(build.machine.axle_low_mm, dtype=float) / arm)[..., None]
+    arm = np.asarray(build.machine.arm_length_mm, dtype=float)[..., None]
+    extended = np.arcsin(np.asarray(build.machine.axle_low_mm, dtype=float)[..., None] / arm)
     stock = linkage_points(drawn, extended)
     points = replace(stock, rod_length_mm=np.asarray(stock.rod_length_mm) + amount_mm[..., None])
     travel = build.profile.rear.travel_mm.value
