@@ -21,6 +21,7 @@ from fitplanner.documents.machine import (
     LeverageTable,
     MachineKind,
     MachineProfile,
+    WayOffer,
 )
 from fitplanner.documents.rider import Rider, RidingStyle
 from fitplanner.library.loader import load_library
@@ -32,10 +33,11 @@ from fitplanner.mechanics.parked import Parked, park
 from fitplanner.planning.amounts import chosen_springs
 from fitplanner.planning.context import Context, context, stand_of
 from fitplanner.planning.halt import halt
+from fitplanner.planning.plan import WayId
 from fitplanner.planning.profile_check import common_job
 from fitplanner.planning.resolve import Values, fuel_body, reference
 from fitplanner.planning.setup import Stands, built, stand, stock_setup
-from fitplanner.planning.ways import Build
+from fitplanner.planning.ways import WAYS, Build
 
 PROFILES: Mapping[str, MachineProfile] = load_library().profiles
 STYLES = {
@@ -255,6 +257,48 @@ def test_ways_come_in_steps_that_fit_the_machine(name: str) -> None:
     if ways.lower_seat is not None:
         assert profile.seat.lower_seat_width_mm is not None
         assert ways.lower_seat.maximum_mm <= profile.seat.foam_mm.value - 25.0
+
+
+@every_profile
+def test_every_way_goes_as_far_as_the_machine_has_room(name: str) -> None:
+    # Common practice, no source: each range here.
+    profile, machine = PROFILES[name], solved(name)[0].machine
+    ways = profile.ways
+    linkage = profile.rear.linkage
+    has_rod = not isinstance(linkage, LeverageTable) and linkage.rod_joint_mm is not None
+    assert (ways.longer_rods is not None) == has_rod
+    for way in WayId:
+        offer: WayOffer | None = getattr(ways, way.value)
+        if offer is not None:
+            made = WAYS[way].effect(Build(profile, machine), offer.maximum_mm)
+            assert profile.fork.bump_gap_mm.value + float(made.front_gap_mm) > 10.0
+            assert profile.rear.bump_gap_mm.value + float(made.rear_gap_mm) > 10.0
+    if ways.narrower_seat is not None:
+        assert ways.narrower_seat.maximum_mm <= 0.2 * profile.seat.width_mm.value
+
+
+@every_profile
+def test_what_is_opened_takes_hours_and_what_is_bought_has_a_price(name: str) -> None:
+    # Common practice, no source: each range here.
+    profile = PROFILES[name]
+    offers = {way: offer for way, offer in profile.ways if offer is not None}
+    for way, offer in offers.items():
+        assert offer.note, way
+        assert 0.0 <= offer.hours <= 6.0
+        assert (offer.parts > 0.0) != (way == "raised_stanchions")
+        assert (offer.hours > 0.0) != (way == "thicker_sole")
+    assert offers["fork_limiter"].hours > offers["raised_stanchions"].hours
+    for springs in (profile.springs.fork, profile.springs.shock):
+        assert 50.0 <= springs.parts <= 200.0
+        assert 0.0 < springs.preload_hours < springs.hours <= 4.0
+
+
+def test_the_library_offers_every_way_and_a_shorter_shock_on_few() -> None:
+    def offering(way: WayId) -> int:
+        return sum(getattr(profile.ways, way.value) is not None for profile in PROFILES.values())
+
+    assert all(offering(way) > 0 for way in WayId)
+    assert offering(WayId.SHORTER_SHOCK) <= 3
 
 
 def test_the_riders_are_those_who_come_to_a_shop() -> None:
