@@ -6,6 +6,7 @@ everywhere. Refuses to compute anything.
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QCoreApplication, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
@@ -33,12 +34,14 @@ from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
-from fitplanner.ui.panels.figures import FiguresDialog
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
 from fitplanner.ui.views import Pages, Pictures
+
+if TYPE_CHECKING:
+    from fitplanner.ui.panels.figures import FiguresDialog
 
 
 class MainWindow(QMainWindow):
@@ -157,6 +160,9 @@ class MainWindow(QMainWindow):
 
     def show_figures(self) -> None:
         """Open the window with all figures of the machine."""
+        # Loaded when it is first wanted, as most jobs never need it.
+        from fitplanner.ui.panels.figures import FiguresDialog
+
         if self._figures is None:
             self._figures = FiguresDialog(self.history, self._profiles, self)
             self._figures.addActions([self.commands["undo"], self.commands["redo"]])
@@ -172,7 +178,7 @@ class MainWindow(QMainWindow):
         return None if self.answer is None else self.answer.plan
 
     @property
-    def figures(self) -> FiguresDialog | None:
+    def figures(self) -> "FiguresDialog | None":
         """The window with all figures, once it was opened."""
         return self._figures
 
