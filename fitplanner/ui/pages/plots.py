@@ -56,7 +56,7 @@ class PlotCard(Card):
     def __init__(self, title: str, *, from_zero: bool) -> None:
         super().__init__(title)
         self._from_zero = from_zero
-        self._axes = {side: _Axis(side) for side in ("bottom", "left")}
+        self._axes = {side: Axis(side) for side in ("bottom", "left")}
         self._plot = pg.PlotWidget(axisItems=self._axes, enableMenu=False)
         self._plot.hideButtons()
         self._plot.setMouseEnabled(x=False, y=False)
@@ -149,7 +149,7 @@ class PlotCard(Card):
                 curve.setPen(pg.mkPen(colour, width=look.width, style=look.style))
 
 
-class _Axis(pg.AxisItem):  # type: ignore[misc]
+class Axis(pg.AxisItem):  # type: ignore[misc]
     """An axis that leaves the unit as it is named and knows the decimal mark."""
 
     def __init__(self, side: str) -> None:
