@@ -1,0 +1,117 @@
+"""A few options that really differ, out of a front of many.
+
+Owns the ranking by plain priorities and the one-line reasons. Refuses to compute measures.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitplanner.mechanics.arrays import Array
+from fitplanner.planning.plan import WayId
+from fitplanner.planning.search.options import Measure, Priorities
+
+MOST_OPTIONS = 6
+_BASE = 0.08
+
+SUSPENSION = (
+    WayId.FORK_LIMITER,
+    WayId.SHOCK_LIMITER,
+    WayId.RAISED_STANCHIONS,
+    WayId.SHORTER_SHOCK,
+    WayId.LONGER_RODS,
+)
+INSIDE_SHOCK = (WayId.SHOCK_LIMITER, WayId.SHORTER_SHOCK)
+
+
+@dataclass(frozen=True)
+class Table:
+    """The front as arrays of one length: measures turned so that more is better, and amounts."""
+
+    better: dict[Measure, Array]
+    amounts: dict[WayId, Array]
+    springs_changed: NDArray[np.bool_]
+
+    def __len__(self) -> int:
+        """How many options the front holds."""
+        return len(self.springs_changed)
+
+    def uses(self, ways: tuple[WayId, ...]) -> NDArray[np.bool_]:
+        """Which options use one of the ways."""
+        return np.asarray(np.any([self.amounts[way] > 0 for way in ways], axis=0))
+
+
+def scores(table: Table, priorities: Priorities) -> Array:
+    """Weighted sum of the measures, each scaled to its range on the front."""
+    p = priorities
+    weights = {
+        Measure.TRAVEL: p.travel,
+        Measure.RESERVE: 0.6 * p.travel,
+        Measure.CLEARANCE: 0.4 * p.travel,
+        Measure.STEERING: p.steering,
+        Measure.FOOTING: 0.5 * p.comfort,
+        Measure.LEGROOM: p.comfort,
+        Measure.COST: p.price,
+        Measure.HOURS: 0.5 * p.price,
+        Measure.UNDO: 0.3 * p.price,
+    }
+    total = np.zeros(len(table))
+    for measure, values in table.better.items():
+        low, high = float(values.min()), float(values.max())
+        scaled = (values - low) / (high - low) if high > low else np.ones_like(values)
+        total += (_BASE + weights[measure]) * scaled
+    return total
+
+
+def picked(table: Table, score: Array) -> list[tuple[int, str]]:
+    """Index and reason of each option worth showing, the best balance first."""
+    if len(table) == 0:
+        return []
+    everything = np.ones(len(table), dtype=bool)
+    better = table.better
+    untouched = ~table.uses(SUSPENSION) & ~table.springs_changed
+    wishes = [
+        ("The best balance of what matters to you", everything, score),
+        ("The cheapest", everything, better[Measure.COST]),
+        ("Keeps the most travel", everything, better[Measure.TRAVEL]),
+        ("Nothing changed in fork and shock", untouched, score),
+        ("No work inside the shock", ~table.uses(INSIDE_SHOCK), score),
+        ("Keeps the steering closest to stock", everything, better[Measure.STEERING]),
+        ("All of it can be undone", better[Measure.UNDO] >= 1.0 - 1e-9, score),
+        ("Keeps the most room for the legs", everything, better[Measure.LEGROOM]),
+        ("Keeps the most to take a hard landing", everything, better[Measure.RESERVE]),
+    ]
+    chosen: list[tuple[int, str]] = []
+    for reason, allowed, value in wishes:
+        index = _best(allowed, value, score)
+        if index is not None and all(_differ(table, index, other) for other, _ in chosen):
+            chosen.append((index, reason))
+        if len(chosen) == MOST_OPTIONS:
+            break
+    for index in np.argsort(-score):
+        if len(chosen) >= 3:
+            break
+        if all(_differ(table, int(index), other) for other, _ in chosen):
+            chosen.append((int(index), "Another mix that scores well"))
+    return chosen
+
+
+def _best(allowed: NDArray[np.bool_], value: Array, score: Array) -> int | None:
+    """The best by one measure, ties by score."""
+    if not np.any(allowed):
+        return None
+    top = float(value[allowed].max())
+    tied = np.flatnonzero(allowed & (value >= top - 1e-9))
+    return int(tied[np.argmax(score[tied])])
+
+
+def _differ(table: Table, one: int, other: int) -> bool:
+    """Other ways in use, other springs, or an amount that a rider would notice."""
+    if table.springs_changed[one] != table.springs_changed[other]:
+        return True
+    for values in table.amounts.values():
+        a, b = float(values[one]), float(values[other])
+        if (a > 0) != (b > 0) or abs(a - b) > max(4.0, 0.35 * max(a, b)):
+            return True
+    return False
