@@ -3,16 +3,18 @@
 Owns the outline around given joints and the taut line of the inside leg. Refuses reach: how far
 a heel rises or a boot hangs is given.
 """
-# ruff: noqa: RUF005 - points are arrays, `point + [x, z]` shifts them
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
+from math import dist
 
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
-from fitplanner.outline.inputs import FrontLeg, FrontRider, SeatSection
-from fitplanner.outline.place import Points, rotation
-from fitplanner.outline.shape import Form, Shape, mirrored, moved, ordered, placed
+from fitplanner.outline.inputs import FrontLeg, FrontRider, Point, SeatSection
+from fitplanner.outline.place import Place, Points, between, rotation, step, turned
+from fitplanner.outline.shape import Form, Shape, in_mirror, mirrored, ordered, placed
 
 
 def leaned(section: SeatSection, points: Points) -> Points:
@@ -46,8 +48,9 @@ def half_arc_mm(section: SeatSection) -> float:
     return float(np.hypot(*np.diff(line, axis=0).T).sum())
 
 
-def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
-    """Seat in section, tyre, body and pegs from the front."""
+@lru_cache(maxsize=32)
+def _upright(section: SeatSection) -> tuple[Form, ...]:
+    """Seat in section, tyre, body and pegs of an upright machine."""
     half, s, e = 0.5 * section.width_mm, section.seat_height_mm, section.edge_drop_mm
     k = s / 930.0
     foam = min(section.foam_mm, 0.3 * s)
@@ -133,7 +136,7 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
         Form("side_panel", "plastic", "fill", panel, order=22, contour=True),
         Form("peg", "dark_metal", "fill", peg, order=24, contour=True),
     )
-    upright = (
+    return (
         Form("tyre", "tyre", "fill", tyre, order=10, contour=True),
         Form("tyre_blocks", "rubber", "line", blocks, width_mm=13 * k, order=11),
         Form("body", "engine", "fill", body, order=20, contour=True),
@@ -143,9 +146,35 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
         Form("foam", "foam", "fill", cut, order=61),
         Form("pan", "dark_metal", "line", pan, width_mm=9 * k, order=62),
     )
-    leaned = moved(upright, angle_rad=-section.lean_rad)
-    shadow = smooth([(-330 * k, -5), (0, -14 * k), (330 * k, -5), (0, 4)], closed=True)
-    return ordered(placed((Form("shadow", "shadow", "fill", shadow, order=0), *leaned)))
+
+
+_SHADOW = Form(
+    "shadow", "shadow", "fill", smooth([(-330, -5), (0, -14), (330, -5), (0, 4)], closed=True)
+)
+
+
+def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
+    """Seat in section, tyre, body and pegs from the front.
+
+    Heights are drawn in steps and stretched to the seat's own, which is exact; what the stretch
+    leaves of the others is less than half a mm.
+    """
+    high = step(section.seat_height_mm)
+    stretch = section.seat_height_mm / high
+    drawn = replace(
+        section,
+        seat_height_mm=high,
+        tyre_radius_mm=step(section.tyre_radius_mm / stretch, 1.0),
+        peg_z_mm=step(section.peg_z_mm / stretch, 1.0),
+        lean_rad=0.0,
+        hip_shift_mm=0.0,
+    )
+    lean = turned(-section.lean_rad, to=(0.0, 0.0))
+    up = lean._replace(xv=lean.xv * stretch, zv=lean.zv * stretch)
+    k = section.seat_height_mm / 930.0
+    return ordered(
+        (*placed((_SHADOW,), turned(0.0, to=(0.0, 0.0), scale=k)), *placed(_upright(drawn), up))
+    )
 
 
 def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
@@ -174,143 +203,156 @@ def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
     return replace(rider, left=moved_out(rider.left, 1.0), right=moved_out(rider.right, -1.0))
 
 
-def _leg(leg: FrontLeg, side: float) -> tuple[Form, ...]:
-    """One leg, drawn for the left and mirrored by `side` for the right."""
-    flip = np.array([side, 1.0])
-    hip, knee, ankle = (np.array(p) * flip for p in (leg.hip, leg.knee, leg.ankle))
-    q = float((np.hypot(*(hip - knee)) + np.hypot(*(knee - ankle))) / 860.0)
-    thigh = capsule(hip, knee, 92 * q, 64 * q)
-    cuff_at = ankle + 0.56 * (knee - ankle)
-    shank = capsule(knee, cuff_at, 62 * q, 52 * q)
-    pad = rounded(
-        [
-            knee + [-44 * q, 62 * q],
-            knee + [44 * q, 62 * q],
-            knee + [50 * q, -10 * q],
-            knee + [30 * q, -92 * q],
-            knee + [-30 * q, -92 * q],
-            knee + [-50 * q, -10 * q],
-        ],
-        26 * q,
+@lru_cache(maxsize=64)
+def _thigh(n: float) -> tuple[Form, ...]:
+    """From the hip along +x to a knee `n` away; like all that follows for a full-size rider."""
+    return (
+        Form("thigh", "trousers", "fill", capsule((0, 0), (n, 0), 92, 64), order=42, contour=True),
     )
+
+
+@lru_cache(maxsize=64)
+def _shank(n: float) -> tuple[Form, ...]:
+    """From the knee along +x to the boot's cuff `n` away."""
+    return (
+        Form("shank", "trousers", "fill", capsule((0, 0), (n, 0), 62, 52), order=40, contour=True),
+    )
+
+
+@lru_cache(maxsize=64)
+def _shaft(n: float) -> tuple[Form, ...]:
+    """The boot's shaft, downward along +x."""
+    shaft = tube([(0, 0), (0.5 * n + 20, 0), (n, 0)], [116, 104, 92])
+    return (Form("boot_shaft", "boot", "fill", shaft, order=44, contour=True),)
+
+
+@lru_cache(maxsize=64)
+def _straps(n: float) -> tuple[Form, ...]:
+    """What lies on the shaft, from the ankle upward along +x to the cuff `n` away."""
+    straps = joined(*(np.array([(a * n + 4, 48), (a * n - 4, -48)]) for a in (0.26, 0.52, 0.78)))
+    cuff = rounded(tube([(n + 12, 60), (n + 12, -60)], 26), 8)
+    return (
+        Form("boot_straps", "boot_trim", "line", straps, width_mm=13, order=45),
+        Form("boot_cuff", "boot_trim", "fill", cuff, order=45),
+    )
+
+
+@lru_cache(maxsize=64)
+def _heel(high: float) -> tuple[Form, ...]:
+    """The boot's back from the heel to the ankle `high` over it."""
+    back = rounded([(-40, 0), (42, 0), (42, high), (-40, high)], 8)
+    return (Form("heel", "sole", "fill", back, order=39, contour=True),)
+
+
+@lru_cache(maxsize=64)
+def _foot(high: float) -> tuple[Form, ...]:
+    """The boot's front from the toe to the vamp `high` over it."""
+    side = [(-40, high + 20), (-50, 62), (-56, 16), (-48, 1)]
+    other = [(48, 1), (58, 16), (50, 62), (40, high + 20)]
+    foot = smooth([*side, (0, 0), *other], closed=True)
+    return (Form("boot", "boot", "fill", foot, order=44, contour=True),)
+
+
+_KNEE_PAD = Form(
+    "knee_pad",
+    "shade",
+    "fill",
+    rounded([(-44, 62), (44, 62), (50, -10), (30, -92), (-30, -92), (-50, -10)], 26),
+    order=43,
+)
+_TOE = (
+    Form(
+        "boot_cap",
+        "boot_trim",
+        "fill",
+        rounded([(-48, 17), (50, 17), (40, 52), (-38, 52)], 14),
+        order=45,
+    ),
+    Form(
+        "sole",
+        "sole",
+        "fill",
+        rounded([(-55, 0), (57, 0), (57, 17), (-55, 17)], 6),
+        order=46,
+        contour=True,
+    ),
+)
+
+
+def _bone(
+    draw: Callable[[float], tuple[Form, ...]], start: Point, stop: Point, q: float
+) -> tuple[Shape, ...]:
+    """What is drawn for a bone of about that length, from point to point."""
+    n = step(dist(start, stop) / q)
+    return placed(draw(n), between(start, stop, length=n, across=q))
+
+
+def _raised(
+    draw: Callable[[float], tuple[Form, ...]], at: Point, high_mm: float, q: float
+) -> tuple[Shape, ...]:
+    """What is drawn for about that height, standing at a point."""
+    n = step(high_mm / q)
+    return placed(draw(n), Place(q, 0.0, 0.0, max(high_mm, 1.0) / n, *at))
+
+
+def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
+    """One leg, drawn for the left and mirrored by `side` for the right."""
+    (hip, knee, ankle) = ((side * p[0], p[1]) for p in (leg.hip, leg.knee, leg.ankle))
+    q = (dist(hip, knee) + dist(knee, ankle)) / 860.0
+    cuff = (ankle[0] + 0.56 * (knee[0] - ankle[0]), ankle[1] + 0.56 * (knee[1] - ankle[1]))
     toe, heel = leg.toe_z_mm, leg.heel_z_mm
     y = ankle[0] + 6 * q
     vamp = max(ankle[1] + 10 * q, toe + 84 * q)
-    shaft = np.array([cuff_at + [0, 14 * q], 0.5 * (cuff_at + ankle), ankle + [0, 26 * q]])
-    foot = smooth(
-        [
-            (y - 40 * q, vamp + 20 * q),
-            (y - 50 * q, toe + 62 * q),
-            (y - 56 * q, toe + 16 * q),
-            (y - 48 * q, toe + 1),
-            (y, toe),
-            (y + 48 * q, toe + 1),
-            (y + 58 * q, toe + 16 * q),
-            (y + 50 * q, toe + 62 * q),
-            (y + 40 * q, vamp + 20 * q),
-        ],
-        closed=True,
-    )
-    sole = rounded(
-        [
-            (y - 55 * q, toe),
-            (y + 57 * q, toe),
-            (y + 57 * q, toe + 17 * q),
-            (y - 55 * q, toe + 17 * q),
-        ],
-        6 * q,
-    )
-    cap = rounded(
-        [
-            (y - 48 * q, toe + 17 * q),
-            (y + 50 * q, toe + 17 * q),
-            (y + 40 * q, toe + 52 * q),
-            (y - 38 * q, toe + 52 * q),
-        ],
-        14 * q,
-    )
-    up = (cuff_at - ankle) / np.hypot(*(cuff_at - ankle))
-    side_way = np.array([up[1], -up[0]])
-    top = cuff_at + 12 * q * up
-    straps = joined(
-        *(
-            at + np.array([-48 * q * side_way + 4 * q * up, 48 * q * side_way - 4 * q * up])
-            for at in (ankle + share * (cuff_at - ankle) for share in (0.26, 0.52, 0.78))
-        )
-    )
-    back = rounded(
-        [(y - 40 * q, heel), (y + 42 * q, heel), (y + 42 * q, ankle[1]), (y - 40 * q, ankle[1])],
-        8 * q,
-    )
     shapes = (
-        Form("heel", "sole", "fill", back, order=39, contour=True),
-        Form("shank", "trousers", "fill", shank, order=40, contour=True),
-        Form("thigh", "trousers", "fill", thigh, order=42, contour=True),
-        Form("knee_pad", "shade", "fill", pad, order=43),
-        Form(
-            "boot_shaft",
-            "boot",
-            "fill",
-            tube(shaft, np.array([116, 104, 92]) * q),
-            order=44,
-            contour=True,
-        ),
-        Form("boot", "boot", "fill", foot, order=44, contour=True),
-        Form("boot_cap", "boot_trim", "fill", cap, order=45),
-        Form("boot_straps", "boot_trim", "line", straps, width_mm=13 * q, order=45),
-        Form(
-            "boot_cuff",
-            "boot_trim",
-            "fill",
-            rounded(tube([top - 60 * q * side_way, top + 60 * q * side_way], 26 * q), 8 * q),
-            order=45,
-        ),
-        Form("sole", "sole", "fill", sole, order=46, contour=True),
+        *_raised(_heel, (y, heel), ankle[1] - heel, q),
+        *_bone(_shank, knee, cuff, q),
+        *_bone(_thigh, hip, knee, q),
+        *placed((_KNEE_PAD,), turned(0.0, to=knee, scale=q)),
+        *_bone(_shaft, (cuff[0], cuff[1] + 14 * q), (ankle[0], ankle[1] + 26 * q), q),
+        *_raised(_foot, (y, toe), vamp - toe, q),
+        *_bone(_straps, ankle, cuff, q),
+        *placed(_TOE, turned(0.0, to=(y, toe), scale=q)),
     )
-    return shapes if side > 0 else mirrored(shapes)
+    return shapes if side > 0 else in_mirror(shapes)
+
+
+@lru_cache(maxsize=32)
+def _trunk(wide: float) -> tuple[Form, ...]:
+    """The trunk over the middle of the hips, `wide` to each side, broken off over the belt."""
+    top = 250.0
+    wave = np.linspace(-1, 1, 25)[::-1]
+    cut = np.column_stack([0.98 * wide * wave, top + 12 * np.sin(wave * 2 * np.pi)])
+    left = [(-0.98 * wide, top), (-0.93 * wide, 110), (-1.02 * wide, -10), (-0.8 * wide, -60)]
+    right = [(-y, z) for y, z in reversed(left)]
+    trunk = np.concatenate([smooth([*left, (0, -74), *right]), cut[1:-1]])
+    belt = smooth([(-wide, 4), (0, -14), (wide, 4)])
+    zip_line = np.array([(0, -40), (0, top - 4)])
+    return (
+        Form("trunk", "jacket", "fill", trunk, order=50, contour=True),
+        Form("zip", "jacket_trim", "line", zip_line, width_mm=9, order=51),
+        Form("belt", "jacket_trim", "line", belt, width_mm=24, order=51),
+        Form("break", "jacket_trim", "line", cut, width_mm=5, order=52),
+    )
+
+
+@lru_cache(maxsize=64)
+def _pelvis(n: float) -> tuple[Form, ...]:
+    """From hip to hip along +x."""
+    return (Form("pelvis", "trousers", "fill", capsule((0, 0), (n, 0), 94, 94), order=41),)
 
 
 def legs_shapes(rider: FrontRider) -> tuple[Shape, ...]:
     """Both legs and the trunk, broken off over the belt."""
-    left, right = np.array(rider.left.hip), np.array(rider.right.hip)
-    q = float(np.hypot(*(left - rider.left.knee)) / 430.0)
-    mid = 0.5 * (left + right)
-    wide = 0.5 * float(left[0] - right[0]) + 92 * q
-    top = mid[1] + 250 * q
-    wave = np.linspace(-1, 1, 25)
-    cut = np.column_stack(
-        [mid[0] + 0.98 * wide * wave[::-1], top + 12 * q * np.sin(wave[::-1] * 2 * np.pi)]
-    )
-    trunk = np.concatenate(
-        [
-            smooth(
-                [
-                    (mid[0] - 0.98 * wide, top),
-                    mid + [-0.93 * wide, 110 * q],
-                    mid + [-1.02 * wide, -10 * q],
-                    mid + [-0.8 * wide, -60 * q],
-                    mid + [0, -74 * q],
-                    mid + [0.8 * wide, -60 * q],
-                    mid + [1.02 * wide, -10 * q],
-                    mid + [0.93 * wide, 110 * q],
-                    (mid[0] + 0.98 * wide, top),
-                ]
-            ),
-            cut[1:-1],
-        ]
-    )
-    zip_line = np.array([mid + [0, -40 * q], (mid[0], top - 4 * q)])
-    belt = smooth([mid + [-1.0 * wide, 4 * q], mid + [0, -14 * q], mid + [1.0 * wide, 4 * q]])
+    left, right = rider.left.hip, rider.right.hip
+    q = dist(left, rider.left.knee) / 430.0
+    wide = 0.5 * (left[0] - right[0]) + 92 * q
+    drawn = step(wide / q)
+    middle = 0.5 * (left[0] + right[0]), 0.5 * (left[1] + right[1])
     return ordered(
-        placed(
-            (
-                *_leg(rider.left, 1.0),
-                *_leg(rider.right, -1.0),
-                Form("pelvis", "trousers", "fill", capsule(left, right, 94 * q, 94 * q), order=41),
-                Form("trunk", "jacket", "fill", trunk, order=50, contour=True),
-                Form("zip", "jacket_trim", "line", zip_line, width_mm=9 * q, order=51),
-                Form("belt", "jacket_trim", "line", belt, width_mm=24 * q, order=51),
-                Form("break", "jacket_trim", "line", cut, width_mm=5 * q, order=52),
-            )
+        (
+            *_leg(rider.left, 1.0),
+            *_leg(rider.right, -1.0),
+            *_bone(_pelvis, left, right, q),
+            *placed(_trunk(drawn), Place(wide / drawn, 0.0, 0.0, q, *middle)),
         )
     )

@@ -44,6 +44,15 @@ class Place(NamedTuple):
         """How much it widens lines that run along u."""
         return hypot(self.xv, self.zv)
 
+    @property
+    def mirrors(self) -> bool:
+        """Whether it turns left into right, so that outlines run the other way round."""
+        return self.xu * self.zv < self.zu * self.xv
+
+    def mirrored(self) -> "Place":
+        """The same in a mirror: x becomes -x."""
+        return Place(-self.xu, self.zu, -self.xv, self.zv, -self.x0, self.z0)
+
     def standing(self, at: Point) -> "Place":
         """The same turn and scale with the form's zero at another point."""
         return self._replace(x0=at[0], z0=at[1])
@@ -92,3 +101,12 @@ def outermost(points: Points) -> Points:
     from_corner = p[:, None, :] - corners
     left = edges[:, 0] * from_corner[..., 1] > edges[:, 1] * from_corner[..., 0]
     return np.asarray(p[~np.all(left | ~edges.any(axis=1), axis=1)])
+
+
+def step(length: float, step_mm: float = 5.0) -> float:
+    """The whole number of steps, one or more, that is nearest to a length.
+
+    What is drawn for lengths in steps and stretched to its own keeps its form while it hardly
+    changes.
+    """
+    return step_mm * max(round(length / step_mm), 1)

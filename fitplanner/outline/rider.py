@@ -7,18 +7,16 @@ between their joints. Refuses to place joints.
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import lru_cache
-from math import atan2, dist, radians
+from math import atan2, dist, hypot, radians
 
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
 from fitplanner.outline.helmet import HEAD_MM, HELMET
 from fitplanner.outline.inputs import Point, RiderJoints
-from fitplanner.outline.place import Points, between, turned
+from fitplanner.outline.place import Place, between, step, turned
 from fitplanner.outline.shape import Form, Shape, ordered, placed
 
-# a bone is drawn as long as the nearest of these steps and stretched to its joints
-STEP_MM = 5.0
 NOD_RAD = radians(-5)
 
 
@@ -55,52 +53,36 @@ _BOOT_CAP = Form(
 )
 
 
+def _towards(start: Point, stop: Point, at: Point, q: float) -> Place:
+    """A full-size rider's mm along the way from one point to another and to its left, from `at`."""
+    way = atan2(stop[1] - start[1], stop[0] - start[0])
+    return turned(way, to=at, scale=q)
+
+
 def _boot(j: RiderJoints, q: float) -> tuple[Form, Form]:
     """Outline and sole of a tall boot, which bends at ankle and ball, in world mm."""
-    knee, ankle = np.array(j.knee), np.array(j.ankle)
-    heel, ball, toe = np.array(j.heel), np.array(j.ball), np.array(j.toe)
-    up = (knee - ankle) / dist(j.knee, j.ankle)
-    ahead = np.array([up[1], -up[0]])
-    along = (ball - heel) / dist(j.ball, j.heel)
-    rise = np.array([-along[1], along[0]])
-    tip = (toe - ball) / dist(j.toe, j.ball)
-    tip_up = np.array([-tip[1], tip[0]])
-    shaft = 0.58 * dist(j.knee, j.ankle)
-    top_back, top_front = (
-        ankle + shaft * up - 62 * q * ahead,
-        ankle + (shaft + 12 * q) * up + 60 * q * ahead,
-    )
-    outline = np.concatenate(
-        [
-            smooth(
-                [
-                    top_front,
-                    ankle + 0.5 * shaft * up + 58 * q * ahead,
-                    ankle + 34 * q * up + 54 * q * ahead,
-                    ball + 66 * q * rise - 26 * q * along,
-                    toe + 40 * q * tip_up - 26 * q * tip,
-                    toe + 14 * q * tip_up + 3 * q * tip,
-                ]
-            ),
-            [toe, ball, heel],
-            smooth(
-                [
-                    heel + 16 * q * rise - 8 * q * along,
-                    heel + 52 * q * rise - 4 * q * along,
-                    ankle + 46 * q * up - 46 * q * ahead,
-                    ankle + 0.6 * shaft * up - 62 * q * ahead,
-                    top_back,
-                ]
-            ),
-        ]
-    )
-    sole = np.concatenate(
-        [
-            [toe + 2 * q * tip, ball, heel - 6 * q * along, heel - 6 * q * along + 24 * q * rise],
-            [heel + 60 * q * along + 22 * q * rise, heel + 66 * q * along + 15 * q * rise],
-            [ball + 15 * q * rise, toe + 15 * q * tip_up + 4 * q * tip],
-        ]
-    )
+    shaft = 0.58 * dist(j.knee, j.ankle) / q
+    leg = _towards(j.ankle, j.knee, j.ankle, q)
+    heel, ball = (_towards(j.heel, j.ball, at, q) for at in (j.heel, j.ball))
+    toe = _towards(j.ball, j.toe, j.toe, q)
+    front = [
+        leg.at(shaft + 12, -60),
+        leg.at(0.5 * shaft, -58),
+        leg.at(34, -54),
+        ball.at(-26, 66),
+        toe.at(-26, 40),
+        toe.at(3, 14),
+    ]
+    back = [
+        heel.at(-8, 16),
+        heel.at(-4, 52),
+        leg.at(46, 46),
+        leg.at(0.6 * shaft, 62),
+        leg.at(shaft, 62),
+    ]
+    outline = np.concatenate([smooth(front), [j.toe, j.ball, j.heel], smooth(back)])
+    under = [toe.at(2, 0), j.ball, heel.at(-6, 0), heel.at(-6, 24), heel.at(60, 22)]
+    sole = np.array([*under, heel.at(66, 15), ball.at(0, 15), toe.at(4, 15)])
     return (
         Form("boot", "boot", "fill", outline, order=84, contour=True),
         # shares its edges with the boot, which the union of a silhouette bears badly
@@ -139,12 +121,13 @@ _KNEE_PAD = Form(
 
 def _knee_rad(j: RiderJoints) -> float:
     """Which way the knee points."""
-    thigh, shank = np.subtract(j.knee, j.hip), np.subtract(j.ankle, j.knee)
-    out = thigh / np.hypot(*thigh) - shank / np.hypot(*shank)
-    fold = thigh[0] * shank[1] - thigh[1] * shank[0]
+    (ux, uz), (vx, vz) = np.subtract(j.knee, j.hip), np.subtract(j.ankle, j.knee)
+    thigh, shank = hypot(ux, uz), hypot(vx, vz)
+    x, z = ux / thigh - vx / shank, uz / thigh - vz / shank
     # a leg that is almost straight has no direction of its own
-    x, z = out if np.hypot(*out) > 0.15 and fold < 0 else (1.0, 0.1)
-    return atan2(z, x)
+    if hypot(x, z) > 0.15 and ux * vz < uz * vx:
+        return atan2(z, x)
+    return atan2(0.1, 1.0)
 
 
 @lru_cache(maxsize=64)
@@ -248,17 +231,16 @@ def _hand(n: float) -> tuple[Form, ...]:
 
 def shod(j: RiderJoints) -> RiderJoints:
     """The joints with heel, ball and toe under the boot's sole."""
-    heel, ball, toe = np.array(j.heel), np.array(j.ball), np.array(j.toe)
 
-    def under(point: Points, way: Points) -> tuple[float, float]:
-        x, z = point + np.array([way[1], -way[0]]) / np.hypot(*way) * j.sole_mm
-        return float(x), float(z)
+    def under(point: Point, start: Point, stop: Point) -> Point:
+        """Square to the way from `start` to `stop`, below it."""
+        return _towards(start, stop, point, 1.0).at(0.0, -j.sole_mm)
 
     return replace(
         j,
-        heel=under(heel, ball - heel),
-        ball=under(ball, ball - heel),
-        toe=under(toe, toe - ball),
+        heel=under(j.heel, j.heel, j.ball),
+        ball=under(j.ball, j.heel, j.ball),
+        toe=under(j.toe, j.ball, j.toe),
         sole_mm=0.0,
     )
 
@@ -281,7 +263,7 @@ def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
         draw: Callable[[float], Iterable[Form]], start: Point, stop: Point
     ) -> tuple[Shape, ...]:
         """What is drawn for a bone of about that length, from joint to joint."""
-        n = STEP_MM * max(round(dist(start, stop) / q / STEP_MM), 1)
+        n = step(dist(start, stop) / q)
         return placed(draw(n), between(start, stop, length=n, across=q))
 
     up = np.subtract(j.shoulder, j.hip) / dist(j.hip, j.shoulder)
@@ -289,8 +271,6 @@ def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
         _shifted(j.neck, *(-10 * q * up)),
         _shifted(j.neck, *(0.45 * np.subtract(j.head, j.neck))),
     )
-    boot, sole = _boot(j, q)
-    toe_rad = atan2(j.toe[1] - j.ball[1], j.toe[0] - j.ball[0])
     shadow = _shifted(j.shoulder, -4 * q, -8 * q), _shifted(j.elbow, -4 * q, -10 * q)
     return ordered(
         (
@@ -300,10 +280,9 @@ def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
             *bone(_shank, j.knee, j.ankle),
             *bone(_thigh, j.hip, j.knee),
             *placed((_KNEE_PAD,), turned(_knee_rad(j), to=j.knee, scale=q)),
-            *placed((boot,)),
+            *placed(_boot(j, q)),
             *bone(_boot_shaft, j.ankle, j.knee),
-            *placed((_BOOT_CAP,), turned(toe_rad, to=j.toe, scale=q)),
-            *placed((sole,)),
+            *placed((_BOOT_CAP,), _towards(j.ball, j.toe, j.toe, q)),
             *bone(_arm_shadow, *shadow),
             *bone(_forearm, j.elbow, j.hand),
             *bone(_upper_arm, j.shoulder, j.elbow),

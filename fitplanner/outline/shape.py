@@ -105,6 +105,14 @@ def placed(forms: Iterable[Form], place: Place = HERE) -> tuple[Shape, ...]:
     return tuple(Shape(form, own) for form in forms)
 
 
+def in_mirror(shapes: Iterable[Shape]) -> tuple[Shape, ...]:
+    """The same forms in mirrored places; what was placed together stays so."""
+    found: dict[int, Place] = {}
+    return tuple(
+        Shape(form, found.setdefault(id(place), place.mirrored())) for form, place in shapes
+    )
+
+
 def moved(
     forms: Iterable[Form], *, angle_rad: float = 0.0, to: ArrayLike = (0.0, 0.0)
 ) -> tuple[Form, ...]:

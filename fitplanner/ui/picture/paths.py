@@ -98,7 +98,8 @@ def _silhouette(groups: tuple[tuple[Place, tuple[Form, ...]], ...]) -> QPainterP
     """The same; what was before often stays while the work on it changes."""
     union = QPainterPath()
     for place, forms in groups:
-        union.addPath(transform_of(place).map(_outline(forms)))
+        outline = transform_of(place).map(_outline(forms))
+        union.addPath(outline.toReversed() if place.mirrors else outline)
     return _path_of(ring for ring in _united(union) if abs(_area(ring)) >= LEAST_HOLE_MM2)
 
 
