@@ -338,7 +338,9 @@ def _found(run: _Search, priorities: Priorities, *, complete: bool) -> Found:
         options=options,
         front=Front(
             measures=better,
-            shown={m: -v if m in _TURNED else v for m, v in better.items()},
+            # Footing as it is, though beyond a limit more of it does not count as better.
+            shown={m: -v if m in _TURNED else v for m, v in better.items()}
+            | {Measure.FOOTING: np.array([each.footing_mm for each in measures])},
             choices=tuple(choices),
         ),
         relaxations=_relaxations(run) if complete and run.fitting == 0 else (),
