@@ -1,0 +1,180 @@
+"""Owns the words and units of what options are judged by, and of what an option fits.
+
+Refuses to judge: figures and their order come from the search.
+"""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QCoreApplication, QLocale
+
+from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.plan import WayId
+from fitplanner.planning.search.options import Measure, Measures, Relaxation
+from fitplanner.planning.search.ranking import FIELDS
+from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.ui import texts
+from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.money import currency_symbol, money_text
+
+
+@dataclass(frozen=True)
+class Words:
+    """A measure as people read it; `kind` None is money for COST and time for HOURS."""
+
+    label: str
+    hint: str
+    kind: Kind | None = None
+    less_is_better: bool = False
+
+
+MEASURES: dict[Measure, Words] = {
+    Measure.FOOTING: Words(
+        "Footing to spare",
+        "Seat under the height that the wanted footing needs, rider stopped",
+        Kind.LENGTH,
+    ),
+    Measure.TRAVEL: Words(
+        "Travel kept", "Share of the stock wheel travel, the lesser end", Kind.PERCENT
+    ),
+    Measure.RESERVE: Words(
+        "Bottoming reserve kept",
+        "Share of what the springs take up undamped before they bottom, the lesser end",
+        Kind.PERCENT,
+    ),
+    Measure.STEERING: Words(
+        "Trail changes by",
+        "Against the stock machine, rider up; less keeps the steering",
+        Kind.LENGTH,
+        less_is_better=True,
+    ),
+    Measure.CLEARANCE: Words("Ground clearance", "On its wheels, no rider", Kind.LENGTH),
+    Measure.LEGROOM: Words("Knee angle", "On the pegs; a wider angle is more legroom", Kind.ANGLE),
+    Measure.COST: Words("Price", "Parts and labour", less_is_better=True),
+    Measure.HOURS: Words("Work", "Hours in the workshop", less_is_better=True),
+    Measure.UNDO: Words(
+        "Can be undone", "Share of the work, by fitting the old parts again", Kind.PERCENT
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Writer:
+    """Writes measures in one unit system, locale and currency."""
+
+    figures: Figures
+    locale: QLocale
+    currency: str = ""
+
+    @classmethod
+    def of(cls, system: UnitSystem, locale: QLocale, currency: str) -> "Writer":
+        """The writer for a page."""
+        return cls(Figures.of(system, locale), locale, currency)
+
+    def money(self, amount: float) -> str:
+        """An amount in the shop's currency."""
+        return money_text(amount, self.locale, self.currency)
+
+    def count(self, number: int) -> str:
+        """A whole number, grouped where the locale groups."""
+        return self.locale.toString(number)
+
+    def measure(self, measure: Measure, value: float) -> str:
+        """One figure with its unit."""
+        if measure is Measure.COST:
+            return self.money(value)
+        if measure is Measure.HOURS:
+            number = f"{value:.1f}".replace(".", self.figures.decimal_mark)
+            return f"{number}\N{NO-BREAK SPACE}h"
+        kind = MEASURES[measure].kind or Kind.RATIO
+        if measure is Measure.STEERING and self.figures.system is not UnitSystem.INCH:
+            return self.figures.text(value, kind, decimals=1)
+        return self.figures.text(value, kind)
+
+    def axis(self, measure: Measure) -> str:
+        """A measure with its unit, and which way is better where that is not the usual one."""
+        words = MEASURES[measure]
+        label = _tr(words.label)
+        if measure is Measure.COST:
+            symbol = currency_symbol(self.locale, self.currency)
+            label = f"{label}, {symbol}" if symbol else label
+        elif measure is Measure.HOURS:
+            label = f"{label}, h"
+        elif words.kind is not None:
+            label = self.figures.headed(label, words.kind)
+        return f"{label} ({_tr('less is better')})" if words.less_is_better else label
+
+    def amount(self, relaxation: Relaxation) -> str:
+        """By how much a limit would have to give; "" for several limits at once."""
+        if not relaxation.unit:
+            return ""
+        kind = Kind.LENGTH if relaxation.unit == "mm" else Kind.PERCENT
+        metric = 1 if relaxation.by < (10 if kind is Kind.LENGTH else 0.1) else None
+        return self.figures.text(relaxation.by, kind, decimals=metric)
+
+
+def label_of(measure: Measure) -> str:
+    """The short word."""
+    return _tr(MEASURES[measure].label)
+
+
+def hint_of(measure: Measure) -> str:
+    """What it means."""
+    return _tr(MEASURES[measure].hint)
+
+
+def value_of(measures: Measures, measure: Measure) -> float:
+    """One figure of an option."""
+    value: float = getattr(measures, FIELDS[measure])
+    return value
+
+
+def to_fit(choices: Choices, machine: MachineProfile, figures: Figures) -> list[str]:
+    """What an option fits, one line each; springs where they are not the stock ones."""
+    lines = []
+    for way in WayId:
+        amount = getattr(choices, f"{way.value}_mm")
+        if amount:
+            lines.append(f"{texts.label(way)} {figures.text(amount, decimals=1)}")
+    fork, rear = machine.fork, machine.rear
+    ends = (
+        (_tr("Fork spring"), choices.fork_rate_n_mm, fork.spring_rate_n_mm.value,
+         choices.fork_preload_mm, fork.preload_mm.value),
+        (_tr("Shock spring"), choices.shock_rate_n_mm, rear.spring_rate_n_mm.value,
+         choices.shock_preload_mm, rear.preload_mm.value),
+    )  # fmt: skip
+    for name, rate, stock_rate, preload, stock_preload in ends:
+        parts = []
+        if rate is not None and abs(rate - stock_rate) > 1e-6:
+            parts.append(figures.text(rate, Kind.SPRING_RATE))
+        if preload is not None and (parts or abs(preload - stock_preload) > 0.05):
+            shown = figures.text(preload, decimals=1)
+            parts.append(_tr("preload {amount}").format(amount=shown))
+        if parts:
+            stock = "" if abs((rate or stock_rate) - stock_rate) > 1e-6 else _tr("stock, ")
+            lines.append(f"{name} {stock}{', '.join(parts)}")
+    return lines or [_tr("Nothing: the machine stays as it is")]
+
+
+def by_hand(choices: Choices) -> dict[str, float | None]:
+    """The ways and springs of `choices`, by field; None where left to the planner."""
+    return {spec.key: getattr(choices, spec.key) for spec in Choices.specs() if spec.optional}
+
+
+def fixed(choices: Choices) -> bool:
+    """Whether anything is set by hand."""
+    return any(value is not None for value in by_hand(choices).values())
+
+
+def left_open(choices: Choices) -> Choices:
+    """`choices` with all ways and springs left to the search; load and wishes stay."""
+    return choices.replace(**dict.fromkeys(by_hand(choices)))
+
+
+def with_option(job: Job, choices: Choices) -> Job:
+    """`job` with the ways and springs of an option; load and wishes stay its own."""
+    return job.replace(choices=job.choices.replace(**by_hand(choices)))
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Options", text)

@@ -1,0 +1,305 @@
+"""Owns the page of options: looking for them, the proposals, what was ruled out, and the plot.
+
+The search runs on its own thread and begins anew, after a rest, when the page is looked at and
+the job is another one. Refuses to change the job: it says which option is wanted.
+"""
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QHBoxLayout,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitplanner.documents.job import Choices, Job
+from fitplanner.planning.plan import Plan
+from fitplanner.planning.search.options import Found, Option
+from fitplanner.planning.search.ranking import ranked
+from fitplanner.ui.options.card import OptionCard
+from fitplanner.ui.options.front import FrontCard
+from fitplanner.ui.options.limits import ExcludedCard, RelaxationList
+from fitplanner.ui.options.priorities import PrioritySliders
+from fitplanner.ui.options.searching import Question, SearchAnswer, Searcher
+from fitplanner.ui.options.words import Writer, by_hand, fixed, left_open, with_option
+from fitplanner.ui.pages.page import Page
+from fitplanner.ui.widgets.card import Card
+from fitplanner.ui.widgets.message_line import MessageLine
+from fitplanner.ui.widgets.text import Text
+
+REST_MS = 700
+
+
+class OptionsPage(Page):
+    """Options for the job at hand."""
+
+    use_wanted = Signal(object)
+    """The `Choices` of the option that the user took."""
+    compare_wanted = Signal(object, object)
+    """The `Job` with an option's choices, and the `Option`."""
+
+    def __init__(self, parent: QWidget | None = None, searcher: Searcher | None = None) -> None:
+        super().__init__(parent)
+        self.searcher = searcher or Searcher(parent=self)
+        self.searcher.progressed.connect(self._progressed)
+        self.searcher.answered.connect(self._answered)
+        self._job: Job | None = None
+        self._asked: Question | None = None
+        self._found: Found | None = None
+        self._found_job: Job | None = None
+        self._taken: tuple[Choices, Choices] | None = None
+        self._currency = ""
+        self._hourly_rate = 0.0
+        self.rest = QTimer(self)
+        self.rest.setSingleShot(True)
+        self.rest.setInterval(REST_MS)
+        self.rest.timeout.connect(self._search_if_new)
+        self.priorities = PrioritySliders(self)
+        self.priorities.changed.connect(self._rank)
+        self.find_button = QPushButton(self.tr("&Find options"), self)
+        self.find_button.clicked.connect(self.search)
+        self.stop_button = QPushButton(self.tr("S&top"), self)
+        self.stop_button.clicked.connect(self.searcher.stop)
+        self.keep_box = QCheckBox(self.tr("Keep what is set by &hand"), self)
+        self.keep_box.toggled.connect(self._search_if_new)
+        self._bar = QProgressBar(self)
+        self._said = Text(bold=True, scale=1.1)
+        self._problem = MessageLine(self)
+        self.relaxations = RelaxationList(self)
+        self.excluded = ExcludedCard()
+        self.front = FrontCard()
+        self._cards: list[OptionCard] = []
+        self._lay_out_parts()
+        for part in (self.relaxations, self.front):
+            part.use_wanted.connect(self._use)
+            part.compare_wanted.connect(self._compare)
+        self._show_found()
+
+    def _lay_out_parts(self) -> None:
+        head = Card()
+        row = QHBoxLayout()
+        row.setSpacing(12)
+        row.addWidget(self._said, 1)
+        row.addWidget(self._bar)
+        row.addWidget(self.keep_box)
+        row.addWidget(self.stop_button)
+        row.addWidget(self.find_button)
+        self._bar.setRange(0, 100)
+        self._bar.setFixedWidth(150)
+        self._bar.setAccessibleName(self.tr("Search for options"))
+        head.body.addLayout(row)
+        head.body.addWidget(self._problem)
+        head.body.addWidget(self.priorities)
+        self.column.addWidget(head)
+        self.column.addWidget(self.relaxations)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(8)
+        self.column.addLayout(self._list)
+        self.column.addWidget(self.front)
+        self.column.addWidget(self.excluded)
+
+    # What comes from outside.
+
+    def show_job(self, job: Job) -> None:
+        """Take another job; options are looked for after a rest, while the page is seen."""
+        self._job = job
+        self.keep_box.setVisible(fixed(self._asked_choices(job)))
+        if self.isVisible():
+            self.rest.start()
+            self._show_found()
+
+    def set_rates(self, hourly_rate: float, currency: str) -> None:
+        """Take the shop's own rate, and the currency of all prices (an ISO 4217 code or "")."""
+        if (hourly_rate, currency) != (self._hourly_rate, self._currency):
+            self._hourly_rate, self._currency = hourly_rate, currency
+            self._refresh()
+            if self.isVisible():
+                self.rest.start()
+
+    def render_plan(self, plan: Plan) -> None:
+        """Show what was found, in the present units."""
+        self._show_found()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Look for options where the job is another one."""
+        super().showEvent(event)
+        self.rest.start()
+
+    def close_search(self) -> None:
+        """End the search and its thread."""
+        self.rest.stop()
+        self.searcher.close()
+
+    # Searching.
+
+    def search(self) -> None:
+        """Look for options now."""
+        self.rest.stop()
+        if self._job is None or self._plan is None:
+            return
+        self._asked = self._question(self._job)
+        self.searcher.ask(self._asked, self.priorities.priorities())
+        self._problem.show_text("")
+        self._bar.setValue(0)
+        self._show_state()
+        self._show_found()
+
+    def _search_if_new(self) -> None:
+        """Look for options where the question is another one."""
+        if not self.isVisible() or self._job is None or self._plan is None:
+            return
+        if self._asked is None or self._question(self._job) != self._asked:
+            self.search()
+
+    def _question(self, job: Job) -> Question:
+        """What decides the answer: neither title nor name, nor by default what is set by hand."""
+        choices = self._asked_choices(job)
+        if not self.keep_box.isChecked():
+            choices = left_open(choices)
+        rider = job.rider.replace(name="")
+        return Question(
+            job.replace(title="", note="", rider=rider, choices=choices), self._hourly_rate
+        )
+
+    def _asked_choices(self, job: Job) -> Choices:
+        """The choices before an option was taken, while that option stands."""
+        if self._taken is not None and by_hand(job.choices) == by_hand(self._taken[1]):
+            return job.choices.replace(**by_hand(self._taken[0]))
+        return job.choices
+
+    def _progressed(self, share: float, best: Found | None) -> None:
+        self._bar.setValue(round(100 * share))
+        if best is not None and self._asked is not None:
+            self._take(best, self._asked)
+        self._show_state()
+
+    def _answered(self, answer: SearchAnswer) -> None:
+        if answer.found is not None:
+            self._take(answer.found, answer.question)
+        elif answer.missing:
+            self._problem.show_text(
+                self.tr("Still to be entered: {what}").format(what=", ".join(answer.missing))
+            )
+        elif answer.problem:
+            self._problem.show_text(answer.problem)
+        else:
+            self._problem.show_text(
+                self.tr(
+                    "The search ended because of a fault in the program: {why}. It was written to "
+                    "the log."
+                ).format(why=answer.fault)
+            )
+        self._show_state()
+        self._show_found()
+
+    def _take(self, found: Found, question: Question) -> None:
+        self._found, self._found_job = found, question.job
+        self._rank()
+
+    def _rank(self) -> None:
+        """Propose what the sliders ask for, out of what was found."""
+        if self._found is not None and self._found_job is not None:
+            wanted = self.priorities.priorities()
+            self._found = ranked(self._found, self._found_job.machine, wanted)
+        self._show_found()
+
+    # Showing.
+
+    def cards(self) -> list[OptionCard]:
+        """The proposals shown, from the top."""
+        return [card for card in self._cards if not card.isHidden()]
+
+    def texts(self) -> list[str]:
+        """What the head of the page says."""
+        return [self._said.text(), self._problem.text()]
+
+    def _writer(self) -> Writer:
+        return Writer.of(self._system, self.locale(), self._currency)
+
+    def _show_state(self) -> None:
+        busy, found = self.searcher.busy, self._found
+        self._bar.setVisible(busy)
+        self.stop_button.setVisible(busy)
+        self.find_button.setVisible(not busy)
+        writer = self._writer()
+        if busy:
+            best = found is not None and self._answers_job() and bool(found.options)
+            self._said.setText(
+                self.tr("Looking for options; the best so far stand below")
+                if best
+                else self.tr("Looking for options …")
+            )
+        elif found is None:
+            self._said.setText(self.tr("Which ways to lower suit this rider best?"))
+        elif not found.options:
+            self._said.setText(
+                self.tr("None of {n} combinations stays within all limits").format(
+                    n=writer.count(found.candidates)
+                )
+            )
+        else:
+            words = self.tr("{n} options out of {fit} that fit, of {all} combinations")
+            if not found.complete:
+                words = self.tr("Stopped: {n} options, the best of those looked at so far")
+            self._said.setText(
+                words.format(
+                    n=len(found.options),
+                    fit=writer.count(found.fitting),
+                    all=writer.count(found.candidates),
+                )
+            )
+
+    def _answers_job(self) -> bool:
+        """Whether what was found still answers the job at hand."""
+        return self._job is not None and self._found_job == self._question(self._job).job
+
+    def _show_found(self) -> None:
+        found, job = self._found, self._job
+        if not self.isVisible():
+            return
+        self._show_state()
+        options = () if found is None else found.options
+        while len(self._cards) < len(options):
+            card = OptionCard()
+            card.use_wanted.connect(self._use)
+            card.compare_wanted.connect(self._compare)
+            self._list.addWidget(card)
+            self._cards.append(card)
+        for card in self._cards[len(options) :]:
+            card.hide()
+        nothing = found is None or job is None
+        self.excluded.setVisible(not nothing)
+        self.front.setVisible(not nothing and bool(options))
+        self.relaxations.setVisible(not nothing and not options)
+        if found is None or job is None or self._found_job is None:
+            return
+        machine, writer = self._found_job.machine, self._writer()
+        valid = self._answers_job()
+        now = by_hand(job.choices)
+        for number, (card, option) in enumerate(zip(self._cards, options, strict=False), 1):
+            used = by_hand(option.choices) == now
+            card.show_option(option, machine, writer, number=number, in_use=used)
+            card.show()
+            card.setEnabled(valid)
+        self.excluded.show_found(found, writer)
+        self.excluded.setEnabled(valid)
+        if options:
+            self.front.show_front(found.front, options, machine, writer)
+            self.front.setEnabled(valid)
+        else:
+            self.relaxations.show_found(found, machine, writer)
+            self.relaxations.setEnabled(valid)
+
+    # Acting.
+
+    def _use(self, option: Option) -> None:
+        if self._job is not None:
+            self._taken = (self._asked_choices(self._job), option.choices)
+            self.use_wanted.emit(option.choices)
+
+    def _compare(self, option: Option) -> None:
+        if self._job is not None:
+            self.compare_wanted.emit(with_option(self._job, option.choices), option)
