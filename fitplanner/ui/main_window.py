@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
@@ -33,6 +33,7 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
+from fitplanner.ui.options.words import with_option
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.tasks import Answer, Collector, Planner
@@ -142,6 +143,7 @@ class MainWindow(QMainWindow):
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
+        self.pages.options.use_wanted.connect(self._use_option)
 
     # What the user sets.
 
@@ -189,11 +191,13 @@ class MainWindow(QMainWindow):
         for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
             if part is not None:
                 part.set_system(system)
+        self.pages.options.set_rates(preferences.rates.hourly, preferences.rates.currency)
 
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
         self.inputs.show_job(job)
+        self.pages.options.show_job(job)
         if self._figures is not None:
             self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
@@ -219,6 +223,9 @@ class MainWindow(QMainWindow):
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
             self.headline.show_missing(answer.missing)
+
+    def _use_option(self, choices: Choices) -> None:
+        self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
 
     def _show_steps(self) -> None:
         stack = self.history.stack
@@ -264,6 +271,7 @@ class MainWindow(QMainWindow):
         self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
         self._unsubscribe()
         self.planner.close()
+        self.pages.options.close_search()
         self.files.close()
         # Last, when no other thread is left.
         self._collector.close()

@@ -19,6 +19,7 @@ from fitplanner.ui.pages import (
     ChecksPage,
     CurvesPage,
     HeightsPage,
+    OptionsPage,
     Page,
     SpringsPage,
     WhyPage,
@@ -113,6 +114,7 @@ class Pages(QTabWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setDocumentMode(True)
+        self.options = OptionsPage(self)
         self._pages: tuple[Page, ...] = (
             ChecksPage(self),
             HeightsPage(self),
@@ -120,6 +122,7 @@ class Pages(QTabWidget):
             WorkPage(self),
             WhyPage(self),
             CurvesPage(self),
+            self.options,
         )
         titles = (
             self.tr("&Checks"),
@@ -128,6 +131,7 @@ class Pages(QTabWidget):
             self.tr("&Work"),
             self.tr("Wh&y"),
             self.tr("Cur&ves"),
+            self.tr("&Options"),
         )
         for page, title in zip(self._pages, titles, strict=True):
             self.addTab(page, title)

@@ -4,6 +4,7 @@ from fitplanner.ui.pages.checks import ChecksPage
 from fitplanner.ui.pages.curves import CurvesPage
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.pages.heights import HeightsPage
+from fitplanner.ui.pages.options import OptionsPage
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.pages.springs import SpringsPage
 from fitplanner.ui.pages.why import WhyPage
@@ -14,6 +15,7 @@ __all__ = [
     "CurvesPage",
     "Headline",
     "HeightsPage",
+    "OptionsPage",
     "Page",
     "SpringsPage",
     "WhyPage",
