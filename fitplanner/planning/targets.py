@@ -7,6 +7,7 @@ so the sags predicted here only choose, they are never shown.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -121,6 +122,24 @@ def _aims(machine: Machine, fork_mm: Array, rise_mm: Array, sprung: Body) -> tup
     return Aim(fork_mm, fork_n), Aim(shock_mm, shock_n)
 
 
+class Sold(Protocol):
+    """What can be had at one end, of one machine or of many in lanes."""
+
+    @property
+    def legs(self) -> Number:
+        """Legs that hold a spring."""
+
+    @property
+    def stock_rate_n_mm(self) -> Number:
+        """Rate of one spring as it left the factory."""
+
+    def offered(self, ideal_n_mm: Array) -> Array:
+        """Rates worth a look, along the last axis."""
+
+    def preload(self, end: EndTarget, rate_n_mm: Number) -> Array:
+        """Preload for each rate."""
+
+
 @dataclass(frozen=True)
 class Market:
     """What can be had at one end; rates in N/mm of one spring, preloads in mm."""
@@ -133,15 +152,17 @@ class Market:
     rate_by_hand: float | None = None
     preload_by_hand: float | None = None
 
-    def offered(self, least_n_mm: float, most_n_mm: float) -> Array:
+    def offered(self, ideal_n_mm: Array) -> Array:
         """Rates worth a look: by hand only that one, else the stock and those on sale.
 
-        Left out are rates below 0.6 of the least and above 1.7 of the most ideal rate.
+        Left out are rates far below the least and far above the most ideal rate of all lanes.
         """
         if self.rate_by_hand is not None:
             return np.array([self.rate_by_hand])
         rates = np.union1d(self.rates_n_mm, [self.stock_rate_n_mm])
-        near = rates[(rates > 0.6 * least_n_mm) & (rates < 1.7 * most_n_mm)]
+        near = rates[
+            (rates > FAR_BELOW * ideal_n_mm.min()) & (rates < FAR_ABOVE * ideal_n_mm.max())
+        ]
         return near if len(near) else rates
 
     def preload(self, end: EndTarget, rate_n_mm: Number) -> Array:
@@ -150,11 +171,22 @@ class Market:
         wanted = end.preload_for_rider(total)
         if self.preload_by_hand is not None:
             return np.full(wanted.shape, self.preload_by_hand)
-        stepped = np.round(wanted / _PRELOAD_STEP_MM) * _PRELOAD_STEP_MM
-        return np.clip(stepped, self.preload_low_mm, self.preload_high_mm)
+        return settable(wanted, self.preload_low_mm, self.preload_high_mm)
 
+
+FAR_BELOW, FAR_ABOVE = 0.6, 1.7
+"""Rates outside these shares of the ideal one are not looked at."""
 
 _PRELOAD_STEP_MM = 0.5
+
+
+def settable(wanted_mm: Array, low_mm: Number, high_mm: Number) -> Array:
+    """The preload nearest to the wanted one that can be set."""
+    stepped = np.round(wanted_mm / _PRELOAD_STEP_MM) * _PRELOAD_STEP_MM
+    preload: Array = np.clip(stepped, low_mm, high_mm)
+    return preload
+
+
 _RIDER_WEIGHT, _FREE_WEIGHT = 3.0, 1.0
 _INSIDE_WEIGHT = 0.1
 _STOCK_BONUS = 0.003
@@ -166,7 +198,7 @@ def _miss(share: Array, window: Window) -> Array:
     return outside + _INSIDE_WEIGHT * np.abs(share - window.middle)
 
 
-def choose(end: EndTarget, market: Market, free: Window, rider: Window) -> tuple[Array, Array]:
+def choose(end: EndTarget, market: Sold, free: Window, rider: Window) -> tuple[Array, Array]:
     """Rate of one spring and preload for each lane; `end` has a trailing axis of length 1.
 
     Each rate gets the preload that holds the rider at the middle of the window, within what
@@ -175,14 +207,16 @@ def choose(end: EndTarget, market: Market, free: Window, rider: Window) -> tuple
     well as another is kept.
     """
     ideal = np.maximum(end.ideal()[0], 0.0) / market.legs
-    rates = market.offered(float(ideal.min()), float(ideal.max()))
+    rates = market.offered(ideal)
     total = rates * market.legs
     preload = market.preload(end, rates)
     cost = _RIDER_WEIGHT * _miss(end.share(end.rider, total, preload), rider)
     cost = cost + _FREE_WEIGHT * _miss(end.share(end.free, total, preload), free)
     cost = cost - np.where(rates == market.stock_rate_n_mm, _STOCK_BONUS, 0.0)
-    best = np.argmin(cost, axis=-1)
-    rate = rates[best]
-    return rate, np.take_along_axis(np.broadcast_to(preload, cost.shape), best[..., None], -1)[
-        ..., 0
-    ]
+    best = np.argmin(cost, axis=-1)[..., None]
+
+    def taken(values: Array) -> Array:
+        found: Array = np.take_along_axis(np.broadcast_to(values, cost.shape), best, -1)[..., 0]
+        return found
+
+    return taken(rates), taken(preload)

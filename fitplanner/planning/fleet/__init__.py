@@ -1,0 +1,5 @@
+"""Which machines of a library could be made to fit one rider, and what each would take."""
+
+from fitplanner.planning.fleet.rank import Doing, FleetRow, rank
+
+__all__ = ["Doing", "FleetRow", "rank"]
