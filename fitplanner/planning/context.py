@@ -14,7 +14,7 @@ from fitplanner.mechanics.machine import Machine
 from fitplanner.mechanics.parked import Stand
 from fitplanner.planning.loads import Loads, loads
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.resolve import Values, reference
+from fitplanner.planning.resolve import UnsolvableError, Values, reference
 from fitplanner.planning.rider import Fitted, fitted
 from fitplanner.planning.targets import Market
 
@@ -56,6 +56,7 @@ def context(job: Job) -> Context:
         UnsolvableError: no machine can be built from the profile.
     """
     profile, choices = job.machine, job.choices
+    _refuse_short_arc(profile)
     rider = fitted(job.rider)
     fork, rear = profile.fork, profile.rear
     return Context(
@@ -84,6 +85,15 @@ def context(job: Job) -> Context:
             preload_by_hand=choices.shock_preload_mm,
         ),
     )
+
+
+def _refuse_short_arc(profile: MachineProfile) -> None:
+    arc, seat = profile.seat.arc_mm, profile.catalogue.seat_height_mm.value
+    if arc is not None and arc.value < 2 * seat:
+        raise UnsolvableError(
+            f"Inside-leg arc: {arc.value:g} mm is less than twice the seat height of {seat:g} mm; "
+            "it runs from the ground over the seat to the ground: check both, or leave it empty"
+        )
 
 
 def stand_of(profile: MachineProfile) -> Stand:

@@ -26,11 +26,10 @@ def seat_of(value: Values, narrower_mm: Number = 0.0) -> Seat:
     """The seat where the thighs cross, narrower than stock by an amount (at most to nothing)."""
     drop = value("seat", "edge_drop_mm")
     if value.profile.seat.arc_mm is not None:
-        stock = seat_from_arc(
-            value("seat", "arc_mm"),
-            seat_height_mm=value("catalogue", "seat_height_mm"),
-            edge_drop_mm=drop,
-        )
+        height = value("catalogue", "seat_height_mm")
+        # A variant of an arc may fall short of its seat; the profile's own has been checked.
+        arc = np.maximum(value("seat", "arc_mm"), 2.0 * np.asarray(height))
+        stock = seat_from_arc(arc, seat_height_mm=height, edge_drop_mm=drop)
     else:
         stock = seat_from_width(value("seat", "width_mm"), drop)
     if not np.any(narrower_mm):

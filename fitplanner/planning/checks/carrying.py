@@ -31,7 +31,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     carried = work.ctx.rider.total_kg + choices.luggage_front_kg + choices.luggage_rear_kg
     yield Limit(
         "payload",
-        "Rider and luggage within what the machine may carry",
+        "Rider and luggage",
         carried,
         Kind.MASS,
         "The maker's plate decides; frame, brakes and tyres are built for it",
@@ -49,7 +49,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     ):
         yield Limit(
             f"{end.lower()}-carries",
-            f"{end} spring carries machine and rider",
+            f"Travel left to bump, {end.lower()}",
             float(high - state_mm[RIDER_UP]),
             _L,
             "Travel left to bump with the rider up",
@@ -60,7 +60,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
         )
         yield Limit(
             f"{end.lower()}-free",
-            f"{end} not topped out on its wheels",
+            f"Free sag on its wheels, {end.lower()}",
             float(state_mm[ON_WHEELS] - low),
             _L,
             "Without free sag the wheel cannot follow a hollow and the unit knocks at its stop",
@@ -84,7 +84,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     solved = bool(np.all(rest.converged)) and bool(np.all(work.halts[PLANNED].rest.converged))
     yield Limit(
         "solved",
-        "A state of rest was found",
+        "State of rest",
         1.0 if solved else 0.0,
         Kind.RATIO,
         "Springs and loads have no state of rest: look for a figure with a wrong unit",
@@ -106,7 +106,7 @@ def sags(springs: Mapping[End, SpringPlan]) -> Iterator[Limit]:
         ):
             yield Limit(
                 f"{name.lower()}-{word.replace(' ', '-')}",
-                f"{name} {word} in its window",
+                f"{name} {word}",
                 value,
                 _L,
                 plan.yields,

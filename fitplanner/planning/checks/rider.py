@@ -27,7 +27,7 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
         planned = need.planned
         yield Limit(
             "footing",
-            "Wanted footing reached",
+            "Wanted footing",
             need.planned_drop_mm.value,
             _L,
             "Drop of the seat, stopped, against the drop that the rider needs on this seat",
@@ -52,7 +52,7 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
     half = (need.inside_leg_mm.high - need.inside_leg_mm.low) / 2
     yield Limit(
         "inside-leg",
-        "Inside leg known well enough to buy parts",
+        "Uncertainty of the inside leg",
         half,
         _L,
         "Half the 90 % band; measured with a book against the crotch it is a few millimetres"
@@ -104,7 +104,7 @@ def comfort(work: Work, found: Facts) -> Iterator[Limit]:
         showing = work.ctx.profile.fork.stanchion_showing_mm.value + raised
         yield Limit(
             f"{WayId.RAISED_STANCHIONS.value}-bar",
-            "Stanchions clear of the handlebar",
+            "Stanchions showing above the top clamp",
             showing,
             _L,
             "Showing above the top clamp; check bar, hoses and cables lock to lock",

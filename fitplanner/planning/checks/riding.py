@@ -55,7 +55,7 @@ def room(work: Work, found: Facts) -> Iterator[Limit]:
     for end, pair in (("Front", found.gap_front_mm), ("Rear", found.gap_rear_mm)):
         yield Limit(
             f"{end.lower()}-gap",
-            f"{end} tyre clear at full bump",
+            f"Gap at full bump, {end.lower()}",
             pair[1],
             _L,
             "Tyre to the nearest part with the unit bottomed",
@@ -81,7 +81,7 @@ def room(work: Work, found: Facts) -> Iterator[Limit]:
     )
     yield Limit(
         "seat-over-wheel",
-        "Seat above the rear wheel",
+        "Seat against the rear wheel",
         seat,
         _L,
         "A seat lower than the top of the rear tyre cannot be built",

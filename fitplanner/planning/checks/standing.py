@@ -22,7 +22,7 @@ def standing(found: Facts) -> Iterator[Limit]:
     """Slopes on the new stand, lean on the old one, length that can be built."""
     yield Limit(
         "stand",
-        "Stands on the shortened side-stand",
+        "Tilt left on the new side-stand, worst slope",
         found.stand_margin_deg[1],
         Kind.ANGLE,
         "Tilt left before it tips on the worst of the slopes that a stand must hold on: 6 % to "
@@ -35,7 +35,7 @@ def standing(found: Facts) -> Iterator[Limit]:
     stock = found.stand_lean_deg[0]
     yield Limit(
         "old-stand",
-        "Leans enough if the old side-stand stays",
+        "Lean if the old side-stand stays",
         found.old_stand_lean_deg,
         Kind.ANGLE,
         f"Was {figure_in_text(stock, Kind.ANGLE)}; too upright it falls to the far side: lower "
@@ -47,7 +47,7 @@ def standing(found: Facts) -> Iterator[Limit]:
     )
     yield Limit(
         "stand-length",
-        "Side-stand long enough to be built",
+        "Length of the new side-stand",
         found.stand_length_mm[1],
         _L,
         "Length that restores the stock lean; it must still fold rearward and upward",

@@ -35,7 +35,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
         if length > 0:
             yield Limit(
                 f"{key}-fits",
-                f"{name} limiter shorter than the travel",
+                f"Length of the limiter, {name.lower()}",
                 length,
                 _L,
                 "A limiter as long as the unit's own travel leaves none",
@@ -46,7 +46,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
             )
             yield Limit(
                 f"{key}-travel",
-                f"{name} keeps enough travel",
+                f"Share of the travel kept, {name.lower()}",
                 1 - length / room,
                 Kind.PERCENT,
                 "Share of the stock travel that is left",
@@ -59,7 +59,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
         if way.amount_mm > 0:
             yield Limit(
                 f"{way.way.value}-offered",
-                f"{way.label} as this machine accepts it",
+                f"{way.label}: what this machine accepts",
                 way.amount_mm,
                 _L,
                 way.note or "The profile says how far this machine accepts this way",
@@ -72,7 +72,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
     for end, room in (("Fork", found.bind_front_mm[1]), ("Shock", found.bind_rear_mm[1])):
         yield Limit(
             f"{end.lower()}-bind",
-            f"{end} spring does not bind",
+            f"Room before the {end.lower()} spring binds",
             room,
             _L,
             "Room between the coils at full bump, a spring as long and solid as the stock one",
@@ -92,7 +92,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
     ):
         yield Limit(
             f"{end.lower()}-preload",
-            f"{end} preload within its range",
+            f"Preload, {end.lower()}",
             float(preload),
             _L,
             "Less leaves the spring loose at full extension, more robs free sag",

@@ -333,3 +333,10 @@ def test_stiction_widens_each_sag_to_both_sides() -> None:
         for sag in (spring.stock_sag, spring.sag):
             assert sag.free_band_mm[0] < sag.free_mm < sag.free_band_mm[1]
             assert sag.rider_band_mm[0] < sag.rider_mm < sag.rider_band_mm[1]
+
+
+def test_arc_shorter_than_its_seat_is_named() -> None:
+    from fitplanner.documents.base import Figure
+
+    with pytest.raises(UnsolvableError, match="arc"):
+        evaluate(job(machine={"seat": {"arc_mm": Figure(value=1500.0)}}))
