@@ -39,7 +39,7 @@ def abreast(items: Sequence[Any], counts: Sequence[int]) -> Any:
 
 def column(values: Sequence[Number], counts: Sequence[int]) -> Array:
     """Figures of all items as lanes, shape (sum of counts, 1)."""
-    if all(np.ndim(value) == 0 for value in values):
+    if not any(isinstance(value, np.ndarray) and value.ndim for value in values):
         return np.repeat(np.array(values, dtype=float), counts)[:, None]
     rows = [np.broadcast_to(value, (n,)) for value, n in zip(values, counts, strict=True)]
     return np.concatenate(rows).astype(float)[:, None]

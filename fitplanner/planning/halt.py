@@ -136,9 +136,10 @@ def stop(
         alone, feet_next = _balance_one_foot(
             rest, made, carried, rider, seat, bare - squash, sole, leg
         )
-        gravity = GRAVITY_M_S2 * np.cos(alone.lean_rad)
-        moved = np.max(np.abs(feet_next - feet_kg), initial=0.0)
-        feet_kg = feet_next
+        # The lean counts as well: a foot that carries all it can no longer moves by itself.
+        leaned = GRAVITY_M_S2 * np.cos(alone.lean_rad)
+        moved = np.max(np.abs(feet_next - feet_kg) + np.abs(leaned - gravity), initial=0.0)
+        feet_kg, gravity = feet_next, leaned
         if moved < 1e-6:
             break
     return Stop(rest, seat, bare, squash, alone, feet_kg)

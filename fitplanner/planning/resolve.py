@@ -220,7 +220,7 @@ def _pair(point: list[float]) -> tuple[float, float]:
     return point[0], point[1]
 
 
-@remembered(16)
+@remembered(256)
 def reference(profile: MachineProfile) -> Reference:
-    """The resolved machine of a profile, remembered for the profiles used last."""
+    """The resolved machine of a profile, remembered for a whole library."""
     return resolve(catalogue_figures(profile))

@@ -57,12 +57,11 @@ def ladder(ctx: Context) -> list[Lane]:
     else:
         level = np.union1d(fork, fork[-1] + raised)
         shock = np.zeros(len(level))
-    rungs: list[Lane] = []
-    for shock_mm, wanted in zip(shock, level, strict=True):
-        fork_mm = fork[np.argmin(np.abs(fork - wanted))]
-        rest = np.argmin(np.abs(raised - max(wanted - fork_mm, 0.0)))
-        rungs.append({FORK: float(fork_mm), SHOCK: float(shock_mm), RAISED: float(raised[rest])})
-    return rungs
+    followed = fork[np.argmin(np.abs(fork - level[:, None]), axis=1)]
+    left = np.maximum(level - followed, 0.0)
+    lifted = raised[np.argmin(np.abs(raised - left[:, None]), axis=1)]
+    columns = zip(followed.tolist(), shock.tolist(), lifted.tolist(), strict=True)
+    return [dict(zip((FORK, SHOCK, RAISED), rung, strict=True)) for rung in columns]
 
 
 def first_round(ctx: Context) -> tuple[list[Lane], list[Stage]]:

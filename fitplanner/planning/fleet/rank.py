@@ -32,7 +32,7 @@ from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.setup import Setup
 from fitplanner.quantities import Kind, figure_in_text
 
-_TOGETHER = 64
+_TOGETHER = 256
 
 
 class Doing(StrEnum):
