@@ -1,5 +1,4 @@
-"""A plan for each keystroke, and the window's start against a bare one. Printed, never asserted."""
-
+"""A plan for each keystroke: evaluate alone, and with the picture redrawn. Printed, never asserted."""
 
 import pytest
 from PySide6.QtCore import QSize
@@ -9,22 +8,6 @@ from fitplanner import paths
 from fitplanner.documents.codec import load_job
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.ui.picture import PictureView
-
-BARE_WINDOW = """
-import PySide6.QtWidgets as w, pyqtgraph as pg
-from PySide6.QtCore import QTimer
-app = w.QApplication([]); window = w.QMainWindow(); window.setCentralWidget(pg.PlotWidget())
-window.show(); QTimer.singleShot(0, app.quit); app.exec()
-"""
-
-OUR_WINDOW = """
-import sys
-from PySide6.QtCore import QTimer
-from fitplanner.ui import app
-sys.argv = ["fitplanner"]
-QTimer.singleShot(0, lambda: None)
-app.main(close_after_first_plan=True)
-"""
 
 
 @pytest.fixture
