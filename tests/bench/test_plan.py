@@ -1,4 +1,4 @@
-"""A plan for each keystroke: evaluate alone, and with the picture redrawn. Printed, never asserted."""
+"""A plan for each keystroke: alone, and with the picture redrawn. Printed, never asserted."""
 
 import pytest
 from PySide6.QtCore import QSize

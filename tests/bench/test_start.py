@@ -1,4 +1,4 @@
-"""The window's start against a bare one with a plot, as whole processes. Printed, never asserted."""
+"""The start of the window against a bare one with a plot. Printed, never asserted."""
 
 import os
 import subprocess
