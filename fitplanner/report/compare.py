@@ -55,6 +55,13 @@ class Cell:
     text: str
     change: str = ""
 
+    @property
+    def words(self) -> str:
+        """Text and difference in one."""
+        if self.change in ("", OTHER):
+            return f"{self.change} {self.text}".lstrip()
+        return f"{self.text} ({self.change})"
+
 
 @dataclass(frozen=True)
 class Row:

@@ -108,6 +108,7 @@ class Actions(QObject):
             _Command("undo", self.tr("&Undo"), _Keys.Undo, "undo"),
             _Command("redo", self.tr("&Redo"), _Keys.Redo, "redo"),
             _Command("figures", self.tr("&Figures of this machine…"), "Ctrl+M"),
+            _Command("compare", self.tr("&Compare…"), "Ctrl+K"),
             _Command("zoom_in", self.tr("Zoom &in"), _Keys.ZoomIn),
             _Command("zoom_out", self.tr("Zoom &out"), _Keys.ZoomOut),
             _Command("whole", self.tr("&Whole picture"), "Ctrl+0"),
@@ -150,6 +151,8 @@ class Actions(QObject):
         edit.addSeparator()
         edit.addAction(self["figures"])
         view = bar.addMenu(self.tr("&View"))
+        view.addAction(self["compare"])
+        view.addSeparator()
         view.addMenu(self.tr("&Units")).addActions(self._systems.actions())
         view.addMenu(self.tr("&Appearance")).addActions(self._themes.actions())
         view.addSeparator()

@@ -92,6 +92,13 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    def choose_pdf(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a page."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Save the page"), str(proposal), f"{_tr('Pages')} (*.pdf)"
+        )
+        return Path(name) if name else None
+
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)
         box.setIcon(icon)

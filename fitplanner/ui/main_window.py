@@ -25,10 +25,12 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
+from fitplanner.planning.search.options import Option
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.cautions import about, cautions
+from fitplanner.ui.compare.window import CompareWindow
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
@@ -68,6 +70,7 @@ class MainWindow(QMainWindow):
         self.answer: Answer | None = None
         self._profiles = profiles
         self._figures: FiguresDialog | None = None
+        self._compare: CompareWindow | None = None
         self._asked: Job | None = None
         self._closed = False
 
@@ -126,6 +129,7 @@ class MainWindow(QMainWindow):
             "undo": self.history.undo,
             "redo": self.history.redo,
             "figures": self.show_figures,
+            "compare": self.show_compare,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
             "whole": self.pictures.side.reset_view,
@@ -144,6 +148,7 @@ class MainWindow(QMainWindow):
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.pages.options.use_wanted.connect(self._use_option)
+        self.pages.options.compare_wanted.connect(self._compare_option)
 
     # What the user sets.
 
@@ -174,6 +179,23 @@ class MainWindow(QMainWindow):
         self._figures.raise_()
         self._figures.activateWindow()
 
+    def show_compare(self) -> None:
+        """Open the window that puts plans side by side."""
+        if self._compare is None:
+            self._compare = CompareWindow(self._job, self._profiles, self.dialogs, self)
+            self._show_preferences(self.settings.preferences)
+        self._compare.show()
+        self._compare.raise_()
+        self._compare.activateWindow()
+
+    def _job(self) -> Job:
+        return self.session.job
+
+    @property
+    def compare(self) -> CompareWindow | None:
+        """The window that puts plans side by side, once it was opened."""
+        return self._compare
+
     @property
     def plan(self) -> Plan | None:
         """The plan shown, if there is one."""
@@ -192,12 +214,17 @@ class MainWindow(QMainWindow):
             if part is not None:
                 part.set_system(system)
         self.pages.options.set_rates(preferences.rates.hourly, preferences.rates.currency)
+        if self._compare is not None:
+            self._compare.set_system(system)
+            self._compare.set_currency(preferences.rates.currency)
 
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
         self.inputs.show_job(job)
         self.pages.options.show_job(job)
+        if self._compare is not None:
+            self._compare.refresh()
         if self._figures is not None:
             self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
@@ -208,6 +235,8 @@ class MainWindow(QMainWindow):
 
     def _job_replaced(self) -> None:
         self.inputs.discard()
+        if self._compare is not None:
+            self._compare.clear()
         if self._figures is not None:
             self._figures.discard()
 
@@ -223,6 +252,11 @@ class MainWindow(QMainWindow):
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
             self.headline.show_missing(answer.missing)
+
+    def _compare_option(self, job: Job, option: Option) -> None:
+        self.show_compare()
+        if self._compare is not None:
+            self._compare.add_option(job, option)
 
     def _use_option(self, choices: Choices) -> None:
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
@@ -272,6 +306,8 @@ class MainWindow(QMainWindow):
         self._unsubscribe()
         self.planner.close()
         self.pages.options.close_search()
+        if self._compare is not None:
+            self._compare.close_shelf()
         self.files.close()
         # Last, when no other thread is left.
         self._collector.close()

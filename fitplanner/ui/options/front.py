@@ -157,7 +157,7 @@ class FrontCard(Card):
         front, writer, plot = self._front, self._writer, self._plot
         if front is None or writer is None or plot is None:
             return
-        x, y = self.across.currentData(), self.up.currentData()
+        x, y = _measure_of(self.across), _measure_of(self.up)
         self.model.show_front(front, (x, y), self._numbers, writer)
         plot.show_points(
             _shown(front, x, writer), _shown(front, y, writer), self._numbers, self._picked
@@ -263,6 +263,11 @@ def _measure_box(name: str, first: Measure) -> QComboBox:
     box.setAccessibleName(name)
     box.setFocusPolicy(Qt.FocusPolicy.TabFocus)
     return box
+
+
+def _measure_of(box: QComboBox) -> Measure:
+    # Qt hands back plain text.
+    return Measure(box.currentData())
 
 
 def _list(name: str) -> QTableView:

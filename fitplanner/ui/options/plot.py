@@ -23,7 +23,7 @@ from fitplanner.ui.theme import colours_of
 
 _DISC, _DIAMOND, _RING = 7, 20, 30
 _REACH_PX = 16.0
-_MARGIN = 0.06
+_MARGIN = 0.1
 
 
 class FrontPlot(QWidget):

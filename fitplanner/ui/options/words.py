@@ -30,7 +30,7 @@ class Words:
 
 MEASURES: dict[Measure, Words] = {
     Measure.FOOTING: Words(
-        "Footing to spare",
+        "Spare footing",
         "Seat under the height that the wanted footing needs, rider stopped",
         Kind.LENGTH,
     ),
@@ -43,12 +43,12 @@ MEASURES: dict[Measure, Words] = {
         Kind.PERCENT,
     ),
     Measure.STEERING: Words(
-        "Trail changes by",
+        "Trail change",
         "Against the stock machine, rider up; less keeps the steering",
         Kind.LENGTH,
         less_is_better=True,
     ),
-    Measure.CLEARANCE: Words("Ground clearance", "On its wheels, no rider", Kind.LENGTH),
+    Measure.CLEARANCE: Words("Clearance", "Under the machine on its wheels, no rider", Kind.LENGTH),
     Measure.LEGROOM: Words("Knee angle", "On the pegs; a wider angle is more legroom", Kind.ANGLE),
     Measure.COST: Words("Price", "Parts and labour", less_is_better=True),
     Measure.HOURS: Words("Work", "Hours in the workshop", less_is_better=True),

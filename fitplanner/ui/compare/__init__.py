@@ -1,0 +1,1 @@
+"""Plans side by side: stock machine, options, other machines, for one rider."""

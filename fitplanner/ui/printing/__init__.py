@@ -1,0 +1,1 @@
+"""Paper: pages laid out for a printer or a PDF file."""
