@@ -14,10 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.halt import halt
 from fitplanner.planning.plan import WayId
+from fitplanner.planning.price import bill
 from fitplanner.planning.search import pick, score
 from fitplanner.planning.search.front import Frontier, Rows, rounded
 from fitplanner.planning.search.options import (
@@ -30,10 +32,10 @@ from fitplanner.planning.search.options import (
     Priorities,
     Relaxation,
 )
-from fitplanner.planning.search.prices import Prices, bill
 from fitplanner.planning.search.score import LIMITS, TITLES, UNITS, Bounds, Indices, Lanes
 from fitplanner.planning.search.space import Space, space
 from fitplanner.planning.setup import Setup
+from fitplanner.planning.ways import WAYS
 
 SLACK_MM = 1.0
 CHUNK = 12_000
@@ -54,10 +56,10 @@ STEPS = {
 MOST_FOOTING_MM = 12.0
 
 
-def _cost_step(ctx: Context, prices: Prices) -> float:
+def _cost_step(ctx: Context, rates: Rates) -> float:
     """One per cent of everything at once: closer prices are the same to a customer."""
     everything = Setup(*(1.0 for _ in fields(Setup)))
-    return max(float(bill(ctx, everything, prices).cost) / 100, 1.0)
+    return max(float(bill(ctx.profile, everything).price(rates)) / 100, 1.0)
 
 
 Progress = Callable[[float, Found | None], None]
@@ -86,7 +88,7 @@ class _Search:
     ctx: Context
     space: Space
     bounds: Bounds
-    prices: Prices
+    rates: Rates
     stock: score.Stock
     needs_mm: Array
     knees_deg: Array
@@ -144,7 +146,8 @@ class _Search:
     ) -> dict[Measure, Array]:
         """Measures turned so that more is better; spare footing counts up to a limit."""
         extra = {f"{way.value}_mm": mm for way, mm in self.space.reach[reach].items()}
-        costs = bill(self.ctx, Setup(**{**setup.__dict__, **extra}), self.prices)
+        whole = Setup(**{**setup.__dict__, **extra})
+        costs = bill(self.ctx.profile, whole)
         shape = lanes.seat_mm.shape
         return {
             Measure.FOOTING: np.minimum(margin_mm, MOST_FOOTING_MM),
@@ -153,10 +156,20 @@ class _Search:
             Measure.STEERING: -lanes.steering_mm,
             Measure.CLEARANCE: lanes.clearance_mm,
             Measure.LEGROOM: self.knees_deg[tags[:, 1], reach],
-            Measure.COST: -costs.cost + np.zeros(shape),
+            Measure.COST: -costs.price(self.rates) + np.zeros(shape),
             Measure.HOURS: -costs.hours + np.zeros(shape),
-            Measure.UNDO: costs.undo + np.zeros(shape),
+            Measure.UNDO: self._undo(whole, costs.hours) + np.zeros(shape),
         }
+
+    def _undo(self, setup: Setup, hours: Array) -> Array:
+        """Share of the work that fitting the old parts takes back."""
+        lost = np.zeros(())
+        for way in WAYS.values():
+            offer = self.ctx.offer(way.id)
+            if way.undone < 1.0 and offer is not None:
+                used = np.asarray(setup.amount_mm(way.id)) > 0
+                lost = lost + np.where(used, offer.hours * (1.0 - way.undone), 0.0)
+        return np.asarray(1.0 - lost / np.where(hours > 0, hours, 1.0))
 
     def boxes(self, *, prune: bool) -> list[Box]:
         """Boxes worth a look; the rest fall to the footing whole."""
@@ -255,7 +268,7 @@ def search(
     priorities: Priorities | None = None,
     *,
     bounds: Bounds | None = None,
-    prices: Prices | None = None,
+    rates: Rates | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
     prune: bool = True,
@@ -263,6 +276,7 @@ def search(
     """Search every combination for one job.
 
     Args:
+        rates: the shop's own hourly rate.
         priorities: what matters; they rank the front and never change it.
         progress: called with the share done and, now and then, the best so far.
         cancelled: asked between chunks; True ends the search with what was found.
@@ -277,11 +291,11 @@ def search(
         ctx=ctx,
         space=where,
         bounds=bounds or Bounds(),
-        prices=prices or Prices(),
+        rates=rates or Rates(),
         stock=score.stock_figures(ctx),
         needs_mm=score.needs_mm(ctx, where),
         knees_deg=score.knees_deg(ctx, where),
-        steps={**STEPS, Measure.COST: _cost_step(ctx, prices or Prices())},
+        steps={**STEPS, Measure.COST: _cost_step(ctx, rates or Rates())},
         frontier=Frontier.empty(len(STEPS), 6),
         counts=dict.fromkeys(LIMITS, 0),
         nearest=_Nearest(),

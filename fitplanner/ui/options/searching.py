@@ -14,8 +14,8 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Qt, Signal
 
 from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.planning.search.options import Found, Priorities
-from fitplanner.planning.search.prices import Prices, SpringPrice
 
 log = logging.getLogger(__name__)
 
@@ -28,7 +28,7 @@ class Search(Protocol):
         job: Job,
         priorities: Priorities,
         *,
-        prices: Prices,
+        rates: Rates,
         progress: Callable[[float, Found | None], None] | None = None,
         cancelled: Callable[[], bool] | None = None,
     ) -> Found:
@@ -41,14 +41,6 @@ class Question:
 
     job: Job
     hourly_rate: float = 0.0
-
-    def prices(self) -> Prices:
-        """What work costs, and what springs cost on this machine."""
-        fork, shock = (
-            SpringPrice(offer.parts, offer.hours, offer.preload_hours)
-            for offer in (self.job.machine.springs.fork, self.job.machine.springs.shock)
-        )
-        return Prices(self.hourly_rate, fork, shock)
 
 
 @dataclass(frozen=True)
@@ -146,7 +138,7 @@ def _answer(
         found = search(
             question.job,
             run.priorities,
-            prices=question.prices(),
+            rates=Rates(hourly=question.hourly_rate),
             progress=tell,
             cancelled=run.stopped.is_set,
         )
