@@ -98,8 +98,11 @@ class LeverageCurve:
 
     def mixed(self, weights: Array) -> "LeverageCurve":
         """Lanes as weighted sums of this curve's lanes; `weights` (..., lanes of this curve)."""
-        cubic = np.stack([weights @ powers for powers in self.cubic])
-        return LeverageCurve(self.knots_mm, cubic, weights @ self.shock_mm)
+        pieces = self.shock_mm.shape[-1]
+        side_by_side = np.concatenate([*self.cubic, self.shock_mm], axis=-1)
+        mixed = (weights @ side_by_side).reshape(*weights.shape[:-1], 5, pieces)
+        lanes = np.moveaxis(mixed, -2, 0)
+        return LeverageCurve(self.knots_mm, lanes[:4], lanes[4])
 
     def scaled(self, factor: ArrayLike) -> "LeverageCurve":
         """The curve with every motion ratio times `factor` (lanes, shape (...,))."""

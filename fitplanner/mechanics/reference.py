@@ -161,22 +161,33 @@ def _rear(f: CatalogueFigures, axle_z_mm: Array, sprung_n: Array) -> tuple[Lever
     """Leverage curve and axle rise in the catalogue state.
 
     A linkage's curve depends on the arm's elevation at full extension, which depends on the
-    rise: repeated until it stands still.
+    rise: repeated by the secant rule until it stands still.
     """
     travel = np.asarray(f.rear_travel_mm, dtype=float)
     rise = travel * 0.25
     curve = f.leverage if isinstance(f.leverage, LeverageCurve) else None
+    before: tuple[Array, Array] | None = None
     for _ in range(60):
         if not isinstance(f.leverage, LeverageCurve):
             curve = f.leverage(np.arcsin(np.clip((axle_z_mm - rise) / f.arm_length_mm, -1, 1)))
         assert curve is not None
         found = _root(_wheel_law(f, curve, travel, sprung_n), np.zeros_like(travel), travel)
-        moved = np.max(np.abs(found - rise), initial=0.0)
-        rise = found
-        if isinstance(f.leverage, LeverageCurve) or moved < 1e-12:
+        gap = found - rise
+        if isinstance(f.leverage, LeverageCurve) or np.max(np.abs(gap), initial=0.0) < 1e-12:
+            rise = found
             break
+        change = gap if before is None else _secant_step(rise, gap, *before)
+        before = (rise, gap)
+        rise = np.clip(rise + change, 0.0, travel)
     assert curve is not None
     return curve, rise
+
+
+def _secant_step(x: Array, gap: Array, x_before: Array, gap_before: Array) -> Array:
+    """Towards where the gap closes; a plain step where both points give no slope."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        step = -gap * (x - x_before) / (gap - gap_before)
+    return np.where(np.isfinite(step), step, gap)
 
 
 def _wheel_law(f: CatalogueFigures, curve: LeverageCurve, travel_mm: Array, sprung_n: Array) -> Law:
