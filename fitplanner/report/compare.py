@@ -284,7 +284,8 @@ def _reach(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
             [plan.states.planned.on_wheels.seat_height_mm for plan in plans],
         ),
         write.row(
-            "Lower than stock, by the tape", [plan.delivered.on_wheels_mm.value for plan in plans]
+            "Lower than its stock, by the tape",
+            [plan.delivered.on_wheels_mm.value for plan in plans],
         ),
     )
 

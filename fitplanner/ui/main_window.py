@@ -213,10 +213,10 @@ class MainWindow(QMainWindow):
         for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
             if part is not None:
                 part.set_system(system)
-        self.pages.options.set_rates(preferences.rates.hourly, preferences.rates.currency)
+        self.pages.options.set_rates(preferences.rates)
         if self._compare is not None:
             self._compare.set_system(system)
-            self._compare.set_currency(preferences.rates.currency)
+            self._compare.set_rates(preferences.rates)
 
     # What the job does.
 

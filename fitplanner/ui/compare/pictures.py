@@ -16,11 +16,22 @@ from fitplanner.ui.picture import Camera, FormatLength, describe, paint_scene, p
 from fitplanner.ui.picture.layout import arrange
 from fitplanner.ui.picture.palette import palette
 
+_ROOM_FOR_RAIL = 290
 
-def alone(scene: Scene) -> Scene:
-    """The scene without what was before: that stands in a column of its own."""
-    last = replace(scene.heights[-1], label=scene.words.seat) if scene.heights else None
-    return replace(scene, title="", before=(), change=None, heights=() if last is None else (last,))
+
+def alone(scene: Scene, *, measured: bool = True) -> Scene:
+    """The scene without what was before: that stands in a column of its own.
+
+    `measured` False leaves out the seat height, whose rail takes room from a small picture.
+    """
+    heights = scene.heights[-1:] if measured else ()
+    return replace(
+        scene,
+        title="",
+        before=(),
+        change=None,
+        heights=tuple(replace(height, label=scene.words.seat) for height in heights),
+    )
 
 
 def cameras(
@@ -65,6 +76,7 @@ class PictureRow(QWidget):
             cell.show()
             self._cells.append(cell)
         for cell, scene in zip(self._cells, scenes, strict=True):
+            cell.bare = None if scene is None else alone(scene, measured=False)
             cell.scene = None if scene is None else alone(scene)
             told = "" if cell.scene is None else describe(cell.scene, format_length)
             cell.setAccessibleDescription(told)
@@ -72,19 +84,28 @@ class PictureRow(QWidget):
 
     def scales(self) -> list[float]:
         """Pixels per mm of each picture shown."""
-        found = []
-        for cell in self._cells:
-            if cell.scene is not None:
-                rect, camera = QRectF(cell.rect()), self.camera_of(cell)
-                found.append(arrange(rect, cell.scene, self._write, self.font(), camera).scale)
-        return found
+        return [
+            arrange(rect, scene, self._write, self.font(), camera).scale
+            for rect, scene, camera in self._views().values()
+        ]
 
-    def camera_of(self, cell: "_Cell") -> Camera:
-        """How a cell looks at its scene."""
-        filled = [(each, each.scene) for each in self._cells if each.scene is not None]
-        places = [(QRectF(each.rect()), scene) for each, scene in filled]
-        found = cameras(places, self._write, self.font())
-        return found[[each for each, _ in filled].index(cell)]
+    def view(self, cell: "_Cell") -> tuple[QRectF, Scene, Camera] | None:
+        """What a cell shows and how it looks at it; None for an empty one."""
+        return self._views().get(cell)
+
+    def _views(self) -> dict["_Cell", tuple[QRectF, Scene, Camera]]:
+        """All pictures, at one scale."""
+        filled: list[tuple[_Cell, QRectF, Scene]] = []
+        measured = all(cell.width() >= _ROOM_FOR_RAIL for cell in self._cells)
+        for cell in self._cells:
+            scene = cell.scene if measured else cell.bare
+            if scene is not None:
+                filled.append((cell, QRectF(cell.rect()), scene))
+        found = cameras([(rect, scene) for _, rect, scene in filled], self._write, self.font())
+        return {
+            cell: (rect, scene, camera)
+            for (cell, rect, scene), camera in zip(filled, found, strict=True)
+        }
 
     def format_length(self) -> FormatLength:
         """How lengths are written."""
@@ -95,6 +116,7 @@ class _Cell(QWidget):
     def __init__(self, row: PictureRow) -> None:
         super().__init__(row)
         self.scene: Scene | None = None
+        self.bare: Scene | None = None
         self._in_row = row
         self.setAccessibleName(self.tr("Side view"))
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -109,17 +131,12 @@ class _Cell(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         dark = self.palette().color(QPalette.ColorRole.Window).lightness() < 128
-        rect = QRectF(self.rect())
-        if self.scene is None:
-            painter.fillRect(rect, palette(dark).paper)
+        view = self._in_row.view(self)
+        if view is None:
+            painter.fillRect(self.rect(), palette(dark).paper)
         else:
+            rect, scene, camera = view
             painter.setFont(self.font())
-            paint_scene(
-                painter,
-                rect,
-                self.scene,
-                format_length=self._in_row.format_length(),
-                dark=dark,
-                camera=self._in_row.camera_of(self),
-            )
+            write = self._in_row.format_length()
+            paint_scene(painter, rect, scene, format_length=write, dark=dark, camera=camera)
         painter.end()

@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 from PySide6.QtCore import QObject, Qt, Signal
 
 from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
+from fitplanner.planning.account import account
 from fitplanner.planning.plan import Plan
-from fitplanner.planning.search.options import Option
 from fitplanner.report.compare import MOST_COLUMNS, Entry
 from fitplanner.ui.tasks import Answer, answer_to
 
@@ -24,8 +25,6 @@ class Item:
     key: int
     title: str
     job: Job
-    option: Option | None = None
-    untouched: bool = False
     answer: Answer | None = None
 
     @property
@@ -33,14 +32,11 @@ class Item:
         """The plan, where there is one."""
         return None if self.answer is None else self.answer.plan
 
-    def entry(self, plan: Plan) -> Entry:
+    def entry(self, plan: Plan, rates: Rates) -> Entry:
         """The column's matter for the report."""
-        if self.untouched:
-            return Entry(self.title, self.job, plan, cost=0.0, hours=0.0)
-        if self.option is None:
-            return Entry(self.title, self.job, plan)
-        of = self.option.measures
-        return Entry(self.title, self.job, plan, of.cost, of.hours, of.undo)
+        of = account(self.job, plan, rates)
+        undo = of.undo if of.hours else None
+        return Entry(self.title, self.job, plan, of.cost, of.hours, undo)
 
 
 class Shelf(QObject):
@@ -79,14 +75,12 @@ class Shelf(QObject):
         """Whether a plan is still to come."""
         return any(item.answer is None for item in self._items)
 
-    def add(
-        self, title: str, job: Job, option: Option | None = None, *, untouched: bool = False
-    ) -> bool:
+    def add(self, title: str, job: Job) -> bool:
         """Add a column, unless it is there already or there is no room; says whether it was."""
         same = (each for each in self._items if each.job == job)
         if self.full or next(same, None) is not None:
             return False
-        self._items.append(Item(self._next, title, job, option, untouched))
+        self._items.append(Item(self._next, title, job))
         self._next += 1
         self._ask(self._items[-1])
         self.changed.emit()

@@ -3,6 +3,7 @@
 Refuses to compute: rows come from the report, plans from the shelf.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -24,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.preferences import Rates
 from fitplanner.outline import Scene
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.planning.search.options import Option
@@ -63,7 +65,7 @@ class CompareWindow(QDialog):
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self._job, self._profiles, self._dialogs = job, profiles, dialogs
         self._system = UnitSystem.METRIC
-        self._currency = ""
+        self._rates = Rates()
         self._heads: list[ColumnHead] = []
         self._comparison: Comparison | None = None
         self.shelf = Shelf(planner, self._prepare, self)
@@ -189,22 +191,28 @@ class CompareWindow(QDialog):
         """Add the machine of the job as it stands in the showroom."""
         job = self._job()
         stock = job.replace(choices=stock_choices(job))
-        self.shelf.add(self.tr("Stock machine"), stock, untouched=True)
+        self._add(self.tr("Stock machine"), stock)
 
     def add_plan(self) -> None:
         """Add the plan of the job as it is now."""
-        self.shelf.add(self.tr("Plan of this job"), self._job())
+        self._add(self.tr("Plan of this job"), self._job())
 
     def add_option(self, job: Job, option: Option) -> None:
         """Add an option; `job` carries its choices."""
         reason = option.reason or self.tr("Picked by you")
-        self.shelf.add(f"{reason[:1].upper()}{reason[1:]}", job, option)
+        self._add(f"{reason[:1].upper()}{reason[1:]}", job)
+
+    def _add(self, title: str, job: Job) -> None:
+        full = self.shelf.full
+        if not self.shelf.add(title, job) and full:
+            self._notice.setText(self.tr("Four columns are the most: take one away first."))
+            self._notice.show()
 
     def add_machine(self, profile: MachineProfile) -> None:
         """Add another machine for this rider, all ways left to the planner."""
         job = self._job()
         other = job.replace(machine=profile, choices=open_choices(job.choices))
-        self.shelf.add(self.tr("As the planner chooses"), other)
+        self._add(self.tr("As the planner chooses"), other)
 
     def clear(self) -> None:
         """Forget all columns: another rider is at the counter."""
@@ -219,9 +227,9 @@ class CompareWindow(QDialog):
         self._system = system
         self._show()
 
-    def set_currency(self, currency: str) -> None:
-        """Write prices in another currency, an ISO 4217 code or ""."""
-        self._currency = currency
+    def set_rates(self, rates: Rates) -> None:
+        """Take the shop's own rate and currency."""
+        self._rates = rates
         self._show()
 
     def close_shelf(self) -> None:
@@ -286,7 +294,7 @@ class CompareWindow(QDialog):
 
     def _compare(self, items: tuple[Item, ...]) -> None:
         """Only what has a plan can be compared; what has none says why in its head."""
-        entries = [item.entry(item.plan) for item in items if item.plan is not None]
+        entries = [item.entry(item.plan, self._rates) for item in items if item.plan is not None]
         whole = bool(items) and len(entries) == len(items)
         self._comparison = None
         if whole:
@@ -297,7 +305,7 @@ class CompareWindow(QDialog):
         self._rider.setText("" if self._comparison is None else self._comparison.rider)
 
     def _money(self, amount: float) -> str:
-        return money_text(amount, self.locale(), self._currency)
+        return money_text(amount, self.locale(), self._rates.currency)
 
     def _show_notice(self) -> None:
         rider = self._job().rider.replace(name="")
@@ -346,7 +354,7 @@ class CompareWindow(QDialog):
         sheet = self.sheet()
         if sheet is None:
             return
-        path = self._dialogs.choose_pdf(Path(f"{self._job().title or 'comparison'}.pdf"))
+        path = self._dialogs.choose_pdf(Path(_file_name(sheet.title)))
         if path is not None:
             self.save_pdf(path)
 
@@ -359,3 +367,9 @@ class CompareWindow(QDialog):
             write_pdf(path, sheet.paint, Paper(self.paper_box.currentData()), sheet.title)
         except StoreError as error:
             self._dialogs.tell(str(error))
+
+
+def _file_name(title: str) -> str:
+    """A name for the file, without marks that a disk would refuse."""
+    words = re.sub(r"[^\w\- ]+", "", title).strip()[:80]
+    return f"{words or 'comparison'}.pdf"

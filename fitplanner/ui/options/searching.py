@@ -40,7 +40,7 @@ class Question:
     """What is looked for."""
 
     job: Job
-    hourly_rate: float = 0.0
+    rates: Rates
 
 
 @dataclass(frozen=True)
@@ -138,7 +138,7 @@ def _answer(
         found = search(
             question.job,
             run.priorities,
-            rates=Rates(hourly=question.hourly_rate),
+            rates=question.rates,
             progress=tell,
             cancelled=run.stopped.is_set,
         )

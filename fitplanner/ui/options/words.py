@@ -48,6 +48,12 @@ MEASURES: dict[Measure, Words] = {
         Kind.LENGTH,
         less_is_better=True,
     ),
+    Measure.SAG: Words(
+        "Sag off its window",
+        "How far the rider sags lie outside their windows, as a share of the travel",
+        Kind.PERCENT,
+        less_is_better=True,
+    ),
     Measure.CLEARANCE: Words("Clearance", "Under the machine on its wheels, no rider", Kind.LENGTH),
     Measure.LEGROOM: Words("Knee angle", "On the pegs; a wider angle is more legroom", Kind.ANGLE),
     Measure.COST: Words("Price", "Parts and labour", less_is_better=True),

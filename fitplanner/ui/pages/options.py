@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.search.options import Found, Option
 from fitplanner.planning.search.ranking import ranked
@@ -51,8 +52,7 @@ class OptionsPage(Page):
         self._found: Found | None = None
         self._found_job: Job | None = None
         self._taken: tuple[Choices, Choices] | None = None
-        self._currency = ""
-        self._hourly_rate = 0.0
+        self._rates = Rates()
         self.rest = QTimer(self)
         self.rest.setSingleShot(True)
         self.rest.setInterval(REST_MS)
@@ -111,10 +111,10 @@ class OptionsPage(Page):
             self.rest.start()
             self._show_found()
 
-    def set_rates(self, hourly_rate: float, currency: str) -> None:
-        """Take the shop's own rate, and the currency of all prices (an ISO 4217 code or "")."""
-        if (hourly_rate, currency) != (self._hourly_rate, self._currency):
-            self._hourly_rate, self._currency = hourly_rate, currency
+    def set_rates(self, rates: Rates) -> None:
+        """Take the shop's own rate and currency."""
+        if rates != self._rates:
+            self._rates = rates
             self._refresh()
             if self.isVisible():
                 self.rest.start()
@@ -160,9 +160,7 @@ class OptionsPage(Page):
         if not self.keep_box.isChecked():
             choices = left_open(choices)
         rider = job.rider.replace(name="")
-        return Question(
-            job.replace(title="", note="", rider=rider, choices=choices), self._hourly_rate
-        )
+        return Question(job.replace(title="", note="", rider=rider, choices=choices), self._rates)
 
     def _asked_choices(self, job: Job) -> Choices:
         """The choices before an option was taken, while that option stands."""
@@ -217,7 +215,7 @@ class OptionsPage(Page):
         return [self._said.text(), self._problem.text()]
 
     def _writer(self) -> Writer:
-        return Writer.of(self._system, self.locale(), self._currency)
+        return Writer.of(self._system, self.locale(), self._rates.currency)
 
     def _show_state(self) -> None:
         busy, found = self.searcher.busy, self._found
