@@ -89,7 +89,7 @@ def _longer_rod_curve(build: Build, drawn: LinkagePoints, amount_mm: Array) -> L
     )
     good = np.all(solved.assembled & (solved.ratio > 0), axis=tuple(range(solved.ratio.ndim - 1)))
     used = int(np.argmin(good)) if not np.all(good) else len(knots)
-    if knots[used - 1] < 0.6 * travel:
+    if used == 0 or knots[used - 1] < 0.6 * travel:
         raise UnsolvableError(
             "longer link rods: with rods this long the linkage does not go through its travel; "
             "take shorter ones"
