@@ -14,7 +14,7 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import WayOffer, WayOffers
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan, WayId
-from fitplanner.planning.search.engine import MOST_FOOTING_MM, search
+from fitplanner.planning.search.engine import search
 from fitplanner.planning.search.front import Frontier, undominated
 from fitplanner.planning.search.options import Found
 from fitplanner.planning.search.score import Bounds
@@ -196,10 +196,3 @@ def test_seat_only_comes_down_along_each_amount(seed: int) -> None:
         plan = evaluate(of.replace(choices=of.choices.replace(**amounts)))
         heights.append(plan.states.planned.stopped.seat_height_mm)
     assert all(b <= a + 1e-9 for a, b in itertools.pairwise(heights))
-
-
-def test_spare_footing_counts_up_to_a_limit() -> None:
-    of = small_job(3).replace(choices=Choices())
-    found = search(of)
-    footing = found.front.measures[next(iter(found.front.measures))]
-    assert footing.max(initial=0.0) <= MOST_FOOTING_MM

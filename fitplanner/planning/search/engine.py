@@ -20,18 +20,18 @@ from fitplanner.planning.context import Context, context
 from fitplanner.planning.halt import halt
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.price import bill
-from fitplanner.planning.search import pick, score
+from fitplanner.planning.search import score
 from fitplanner.planning.search.front import Frontier, Rows, rounded
 from fitplanner.planning.search.options import (
+    MOST_FOOTING_MM,
     Excluded,
     Found,
     Front,
     Measure,
-    Measures,
-    Option,
     Priorities,
     Relaxation,
 )
+from fitplanner.planning.search.ranking import option_at, ranked
 from fitplanner.planning.search.score import LIMITS, TITLES, UNITS, Bounds, Indices, Lanes
 from fitplanner.planning.search.space import Space, space
 from fitplanner.planning.setup import Setup
@@ -47,13 +47,13 @@ STEPS = {
     Measure.TRAVEL: 0.02,
     Measure.RESERVE: 0.05,
     Measure.STEERING: 2.0,
+    Measure.SAG: 0.01,
     Measure.CLEARANCE: 5.0,
     Measure.LEGROOM: 1.0,
     Measure.COST: 1.0,  # or one per cent of everything at once
     Measure.HOURS: 0.25,
     Measure.UNDO: 0.1,
 }
-MOST_FOOTING_MM = 12.0
 
 
 def _cost_step(ctx: Context, rates: Rates) -> float:
@@ -154,6 +154,7 @@ class _Search:
             Measure.TRAVEL: lanes.travel,
             Measure.RESERVE: lanes.reserve,
             Measure.STEERING: -lanes.steering_mm,
+            Measure.SAG: -lanes.values["front_sag_miss"] - lanes.values["rear_sag_miss"],
             Measure.CLEARANCE: lanes.clearance_mm,
             Measure.LEGROOM: self.knees_deg[tags[:, 1], reach],
             Measure.COST: -costs.price(self.rates) + np.zeros(shape),
@@ -205,32 +206,32 @@ class _Search:
         if waiting:
             yield at, np.concatenate(waiting)
 
-    def tagged(self, tags: Indices) -> tuple[list[Measures], dict[Measure, Array], list[Choices]]:
+    def front(self, tags: Indices) -> Front:
         """Exact measures and choices of tagged candidates, in their order."""
         order: list[NDArray[np.intp]] = []
-        measures: list[Measures] = []
         choices: list[Choices] = []
-        columns: dict[Measure, list[Array]] = {measure: [] for measure in Measure}
+        columns: dict[Measure, list[Array]] = {measure: [] for measure in STEPS}
         keys = tags[:, [0, 5]]
-        for structure, reach in {tuple(int(v) for v in key) for key in keys}:
+        for structure, reach in sorted({(int(a), int(b)) for a, b in keys}):
             rows = np.flatnonzero((keys[:, 0] == structure) & (keys[:, 1] == reach))
             some = tags[rows]
             setup, lanes = self.lanes(structure, some[:, 1:5])
             margin = self.needs_mm[some[:, 1], reach] - lanes.seat_mm
-            better = self.better(setup, lanes, some, reach, margin)
-            for measure, values in better.items():
+            for measure, values in self.better(setup, lanes, some, reach, margin).items():
                 columns[measure].append(values)
-            extra = self.space.reach[reach]
-            for i in range(len(rows)):
-                measures.append(_measures(better, lanes, margin, i))
-                choices.append(self._choices(setup, extra, i))
+            columns[Measure.FOOTING][-1] = margin
+            choices += [self._choices(setup, self.space.reach[reach], i) for i in range(len(rows))]
             order.append(rows)
         back = np.argsort(np.concatenate(order)) if order else np.zeros(0, dtype=np.intp)
-        joined = {
+        better = {
             measure: (np.concatenate(values) if values else np.zeros(0))[back]
             for measure, values in columns.items()
         }
-        return [measures[i] for i in back], joined, [choices[i] for i in back]
+        return Front(
+            measures=better,
+            shown={m: -v if m in _TURNED else v for m, v in better.items()},
+            choices=tuple(choices[i] for i in back),
+        )
 
     def _choices(self, setup: Setup, extra: dict[WayId, float], lane: int) -> Choices:
         """The job's choices with everything of one candidate fixed by hand."""
@@ -247,20 +248,6 @@ class _Search:
             shock_rate_n_mm=at(setup.shock_rate_n_mm),
             shock_preload_mm=at(setup.shock_preload_mm),
         )
-
-
-def _measures(better: dict[Measure, Array], lanes: Lanes, margin_mm: Array, i: int) -> Measures:
-    return Measures(
-        footing_mm=float(margin_mm[i]),
-        travel=float(lanes.travel[i]),
-        reserve=float(lanes.reserve[i]),
-        steering_mm=float(lanes.steering_mm[i]),
-        clearance_mm=float(lanes.clearance_mm[i]),
-        knee_deg=float(better[Measure.LEGROOM][i]),
-        cost=-float(better[Measure.COST][i]),
-        hours=-float(better[Measure.HOURS][i]),
-        undo=float(better[Measure.UNDO][i]),
-    )
 
 
 def search(
@@ -331,71 +318,32 @@ def _run(
     return True
 
 
+_TURNED = (Measure.STEERING, Measure.SAG, Measure.COST, Measure.HOURS)
+
+
 def _found(run: _Search, priorities: Priorities, *, complete: bool) -> Found:
-    measures, better, choices = run.tagged(run.frontier.tags)
-    table = _table(run, better, choices)
-    score_of = pick.scores(table, priorities) if choices else np.zeros(0)
-    options = tuple(
-        _option(reason, measures[i], choices[i], float(score_of[i]))
-        for i, reason in pick.picked(table, score_of)
-    )
-    return Found(
+    counts = sorted(run.counts.items(), key=lambda each: -each[1])
+    found = Found(
         candidates=run.space.size,
         evaluated=run.evaluated,
         pruned=run.pruned,
         fitting=run.fitting,
-        excluded=tuple(
-            Excluded(key, TITLES[key], count)
-            for key, count in sorted(run.counts.items(), key=lambda each: -each[1])
-            if count
-        ),
-        options=options,
-        front=Front(
-            measures=better,
-            # Footing as it is, though beyond a limit more of it does not count as better.
-            shown={m: -v if m in _TURNED else v for m, v in better.items()}
-            | {Measure.FOOTING: np.array([each.footing_mm for each in measures])},
-            choices=tuple(choices),
-        ),
+        excluded=tuple(Excluded(key, TITLES[key], count) for key, count in counts if count),
+        options=(),
+        front=run.front(run.frontier.tags),
         relaxations=_relaxations(run) if complete and run.fitting == 0 else (),
         complete=complete,
     )
-
-
-_TURNED = (Measure.STEERING, Measure.COST, Measure.HOURS)
-
-
-def _option(reason: str, measures: Measures, choices: Choices, score_of: float) -> Option:
-    ways = tuple(
-        (way.value, float(amount))
-        for way in WayId
-        if (amount := getattr(choices, f"{way.value}_mm"))
-    )
-    return Option(reason, ways, measures, choices, score_of)
-
-
-def _table(run: _Search, better: dict[Measure, Array], choices: list[Choices]) -> pick.Table:
-    profile = run.ctx.profile
-    stock = (profile.fork.spring_rate_n_mm.value, profile.rear.spring_rate_n_mm.value)
-    return pick.Table(
-        better=better,
-        amounts={
-            way: np.array([getattr(each, f"{way.value}_mm") for each in choices], dtype=float)
-            for way in WayId
-        },
-        springs_changed=np.array(
-            [(each.fork_rate_n_mm, each.shock_rate_n_mm) != stock for each in choices], dtype=bool
-        ),
-    )
+    return ranked(found, run.ctx.profile, priorities)
 
 
 def _relaxations(run: _Search) -> tuple[Relaxation, ...]:
     """For each limit the least relaxation that lets one option through; else the nearest."""
     alone = {key: tag for key, tag in run.nearest.tag.items() if key}
     noted = alone or {"": run.nearest.tag[""]}
-    measures, _, choices = run.tagged(np.stack(list(noted.values())))
+    front = run.front(np.stack(list(noted.values())))
     rows = []
-    for (key, _), of, chosen in zip(noted.items(), measures, choices, strict=True):
+    for row, key in enumerate(noted):
         title = TITLES.get(key, "several limits at once")
         reason = f"The nearest, were {title} relaxed" if key else "The nearest of all"
         rows.append(
@@ -404,7 +352,7 @@ def _relaxations(run: _Search) -> tuple[Relaxation, ...]:
                 title=title,
                 by=run.nearest.miss[key],
                 unit=UNITS.get(key, ""),
-                option=_option(reason, of, chosen, 0.0),
+                option=option_at(front, row, reason=reason),
             )
         )
-    return tuple(sorted(rows, key=lambda row: (row.unit, row.by)))
+    return tuple(sorted(rows, key=lambda each: (each.unit, each.by)))

@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 
 from fitplanner.documents.job import Choices
 
+MOST_FOOTING_MM = 12.0
+"""Spare footing beyond this is no better to a rider: assumption."""
+
 
 class Measure(StrEnum):
     """What an option is judged by; every one is turned so that more is better."""
@@ -20,6 +23,7 @@ class Measure(StrEnum):
     TRAVEL = "travel"
     RESERVE = "reserve"
     STEERING = "steering"
+    SAG = "sag"
     CLEARANCE = "clearance"
     LEGROOM = "legroom"
     COST = "cost"
@@ -34,6 +38,7 @@ class Measures:
     `footing_mm`: the seat is this far under the height that the wanted footing needs, `stopped`.
     `travel`: share of the stock wheel travel kept, the lesser end. `reserve`: share of the stock
     bottoming reserve kept, the lesser end. `steering_mm`: change of trail, rider up, absolute.
+    `sag_miss`: how far both rider sags lie outside their windows, shares of the travel added.
     `clearance_mm`: ground clearance on its wheels. `knee_deg`: knee angle on the pegs.
     `undo`: share of the work that can be undone by fitting the old parts.
     """
@@ -42,6 +47,7 @@ class Measures:
     travel: float
     reserve: float
     steering_mm: float
+    sag_miss: float
     clearance_mm: float
     knee_deg: float
     cost: float

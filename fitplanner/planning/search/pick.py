@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.mechanics.arrays import Array
+from fitplanner.planning.checks.riding import LEAST_RESERVE_SHARE, MOST_TRAIL_CHANGE_MM
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.search.options import Measure, Priorities
+from fitplanner.planning.search.options import MOST_FOOTING_MM, Measure, Priorities
 
 MOST_OPTIONS = 6
 _BASE = 0.08
@@ -50,6 +51,7 @@ def scores(table: Table, priorities: Priorities) -> Array:
         Measure.RESERVE: 0.6 * p.travel,
         Measure.CLEARANCE: 0.4 * p.travel,
         Measure.STEERING: p.steering,
+        Measure.SAG: 0.6,
         Measure.FOOTING: 0.5 * p.comfort,
         Measure.LEGROOM: p.comfort,
         Measure.COST: p.price,
@@ -58,6 +60,8 @@ def scores(table: Table, priorities: Priorities) -> Array:
     }
     total = np.zeros(len(table))
     for measure, values in table.better.items():
+        if measure is Measure.FOOTING:
+            values = np.minimum(values, MOST_FOOTING_MM)
         low, high = float(values.min()), float(values.max())
         scaled = (values - low) / (high - low) if high > low else np.ones_like(values)
         total += (_BASE + weights[measure]) * scaled
@@ -68,19 +72,21 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
     """Index and reason of each option worth showing, the best balance first."""
     if len(table) == 0:
         return []
-    everything = np.ones(len(table), dtype=bool)
     better = table.better
+    flags = _flags(better)
+    sound = flags <= flags.min() + 1
+    soundest = flags == flags.min()
     untouched = ~table.uses(SUSPENSION) & ~table.springs_changed
     wishes = [
-        ("The best balance of what matters to you", everything, score),
-        ("The cheapest", everything, better[Measure.COST]),
-        ("Keeps the most travel", everything, better[Measure.TRAVEL]),
-        ("Nothing changed in fork and shock", untouched, score),
-        ("No work inside the shock", ~table.uses(INSIDE_SHOCK), score),
-        ("Keeps the steering closest to stock", everything, better[Measure.STEERING]),
-        ("All of it can be undone", better[Measure.UNDO] >= 1.0 - 1e-9, score),
-        ("Keeps the most room for the legs", everything, better[Measure.LEGROOM]),
-        ("Keeps the most to take a hard landing", everything, better[Measure.RESERVE]),
+        ("The best balance of what matters to you", soundest, score),
+        ("The cheapest", sound, better[Measure.COST]),
+        ("Keeps the most travel", sound, better[Measure.TRAVEL]),
+        ("No parts changed in fork and shock", sound & untouched, score),
+        ("No work inside the shock", sound & ~table.uses(INSIDE_SHOCK), score),
+        ("Keeps the steering closest to stock", sound, better[Measure.STEERING]),
+        ("All of it can be undone", sound & (better[Measure.UNDO] >= 1.0 - 1e-9), score),
+        ("Keeps the most room for the legs", sound, better[Measure.LEGROOM]),
+        ("Keeps the most to take a hard landing", sound, better[Measure.RESERVE]),
     ]
     chosen: list[tuple[int, str]] = []
     for reason, allowed, value in wishes:
@@ -95,6 +101,16 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
         if all(_differ(table, int(index), other) for other, _ in chosen):
             chosen.append((int(index), "Another mix that scores well"))
     return chosen
+
+
+def _flags(better: dict[Measure, Array]) -> NDArray[np.int64]:
+    """How many of the plan's cautions an option would raise: reserve, steering, sags."""
+    raised = (
+        better[Measure.RESERVE] < LEAST_RESERVE_SHARE,
+        better[Measure.STEERING] < -MOST_TRAIL_CHANGE_MM,
+        better[Measure.SAG] < -1e-9,
+    )
+    return np.asarray(np.sum(raised, axis=0, dtype=np.int64))
 
 
 def _best(allowed: NDArray[np.bool_], value: Array, score: Array) -> int | None:

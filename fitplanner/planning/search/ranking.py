@@ -25,6 +25,7 @@ FIELDS = {
     Measure.TRAVEL: "travel",
     Measure.RESERVE: "reserve",
     Measure.STEERING: "steering_mm",
+    Measure.SAG: "sag_miss",
     Measure.CLEARANCE: "clearance_mm",
     Measure.LEGROOM: "knee_deg",
     Measure.COST: "cost",
