@@ -24,8 +24,8 @@ from fitplanner.planning.halt import halt
 from fitplanner.planning.plan import Band
 from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.setup import Setup, built, stock_setup
-from fitplanner.planning.unknown import points_of
 from fitplanner.planning.unknown.bands import rows
+from fitplanner.planning.unknown.engine import points_of
 from fitplanner.planning.unknown.lanes import case_of
 
 FOOTINGS = (Footing.BOTH_BALLS, Footing.BOTH_BALLS, Footing.BOTH_FLAT, Footing.ONE_FOOT_FLAT)

@@ -44,6 +44,7 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.views import Pages, Pictures
 
 if TYPE_CHECKING:
+    from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
 
 
@@ -71,6 +72,7 @@ class MainWindow(QMainWindow):
         self._profiles = profiles
         self._figures: FiguresDialog | None = None
         self._compare: CompareWindow | None = None
+        self._fleet: FleetWindow | None = None
         self._asked: Job | None = None
         self._closed = False
 
@@ -130,6 +132,8 @@ class MainWindow(QMainWindow):
             "redo": self.history.redo,
             "figures": self.show_figures,
             "compare": self.show_compare,
+            "fleet": self.show_fleet,
+            "rates": self.show_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
             "whole": self.pictures.side.reset_view,
@@ -188,6 +192,27 @@ class MainWindow(QMainWindow):
         self._compare.raise_()
         self._compare.activateWindow()
 
+    def show_fleet(self) -> None:
+        """Open the window that ranks the library for the rider."""
+        from fitplanner.ui.fleet.window import FleetWindow
+
+        if self._fleet is None:
+            self._fleet = FleetWindow(self.history, self._profiles, self)
+            self._fleet.addActions([self.commands["undo"], self.commands["redo"]])
+            self._fleet.rates_wanted.connect(self.show_rates)
+            self._fleet.show_job(self.session.job)
+            self._show_preferences(self.settings.preferences)
+        self._fleet.show()
+        self._fleet.raise_()
+        self._fleet.activateWindow()
+
+    def show_rates(self) -> None:
+        """Ask for the shop's hourly rate and currency."""
+        rates = self.dialogs.ask_rates(self.settings.preferences.rates)
+        if rates is not None:
+            self.settings.change(rates=rates)
+            self._show_preferences(self.settings.preferences)
+
     def _job(self) -> Job:
         return self.session.job
 
@@ -195,6 +220,11 @@ class MainWindow(QMainWindow):
     def compare(self) -> CompareWindow | None:
         """The window that puts plans side by side, once it was opened."""
         return self._compare
+
+    @property
+    def fleet(self) -> "FleetWindow | None":
+        """The window that ranks the library, once it was opened."""
+        return self._fleet
 
     @property
     def plan(self) -> Plan | None:
@@ -217,6 +247,9 @@ class MainWindow(QMainWindow):
         if self._compare is not None:
             self._compare.set_system(system)
             self._compare.set_rates(preferences.rates)
+        if self._fleet is not None:
+            self._fleet.set_system(system)
+            self._fleet.set_rates(preferences.rates)
 
     # What the job does.
 
@@ -225,6 +258,8 @@ class MainWindow(QMainWindow):
         self.pages.options.show_job(job)
         if self._compare is not None:
             self._compare.refresh()
+        if self._fleet is not None:
+            self._fleet.show_job(job)
         if self._figures is not None:
             self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
@@ -244,6 +279,7 @@ class MainWindow(QMainWindow):
         if answer.job is not self.session.job:
             return
         self.answer = answer
+        self.pages.unknown.show_job(answer.job)
         for part in (self.inputs, self.pictures, self.headline, self.pages):
             part.show_plan(answer.plan)
         self.inputs.show_problem(answer.problem)
@@ -306,8 +342,11 @@ class MainWindow(QMainWindow):
         self._unsubscribe()
         self.planner.close()
         self.pages.options.close_search()
+        self.pages.unknown.close_work()
         if self._compare is not None:
             self._compare.close_shelf()
+        if self._fleet is not None:
+            self._fleet.shut()
         self.files.close()
         # Last, when no other thread is left.
         self._collector.close()

@@ -22,6 +22,7 @@ from fitplanner.ui.pages import (
     OptionsPage,
     Page,
     SpringsPage,
+    UnknownPage,
     WhyPage,
     WorkPage,
 )
@@ -115,12 +116,14 @@ class Pages(QTabWidget):
         super().__init__(parent)
         self.setDocumentMode(True)
         self.options = OptionsPage(self)
+        self.unknown = UnknownPage(self)
         self._pages: tuple[Page, ...] = (
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
             WorkPage(self),
             WhyPage(self),
+            self.unknown,
             CurvesPage(self),
             self.options,
         )
@@ -130,6 +133,7 @@ class Pages(QTabWidget):
             self.tr("S&prings"),
             self.tr("&Work"),
             self.tr("Wh&y"),
+            self.tr("Not &known"),
             self.tr("Cur&ves"),
             self.tr("&Options"),
         )

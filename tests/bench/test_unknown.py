@@ -6,8 +6,8 @@ import pytest
 
 from fitplanner.library.loader import load_library
 from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.unknown import points_of, unknown
 from fitplanner.planning.unknown.bands import rows
+from fitplanner.planning.unknown.engine import points_of, unknown
 from fitplanner.planning.unknown.lanes import case_of
 from fitplanner.planning.unknown.margins import margins
 from fitplanner.planning.unknown.worth import variance_shares

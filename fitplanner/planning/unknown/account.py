@@ -7,8 +7,10 @@ in the notation that `quantities.fill` shows. Refuses behaviour.
 from dataclasses import dataclass
 
 from fitplanner.planning.plan import Band, Severity
-from fitplanner.planning.unknown.figures import Address, Assumed
 from fitplanner.quantities import Kind
+
+Address = tuple[str, str]
+"""Section and key of a figure; the rider's and readings have sections of their own."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,18 @@ class Measure:
     left_mm: float
     worth: str
     expected: Band | None = None
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A figure that nobody read anywhere: filled in by a rule or by habit."""
+
+    address: Address
+    label: str
+    kind: Kind
+    value: float
+    spread: float
+    rule: str
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,8 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.context import Context
+from fitplanner.planning.unknown.account import Address, Assumed
 from fitplanner.quantities import Kind
-
-Address = tuple[str, str]
 
 INSIDE_LEG: Address = ("rider", "inside_leg_mm")
 LEVERAGE: Address = ("rear", "leverage_factor")
@@ -109,18 +108,6 @@ def sampled(
         seat = lanes.get(SEAT_HEIGHT, np.array(profile.catalogue.seat_height_mm.value))
         lanes[ARC] = np.maximum(lanes.get(ARC, np.array(arc.value)), 2.0 * seat)
     return lanes
-
-
-@dataclass(frozen=True)
-class Assumed:
-    """A figure that nobody read anywhere: filled in by a rule or by habit."""
-
-    address: Address
-    label: str
-    kind: Kind
-    value: float
-    spread: float
-    rule: str
 
 
 def assumed_figures(profile: MachineProfile) -> tuple[Assumed, ...]:

@@ -20,9 +20,9 @@ from fitplanner.planning.loads import Loads, load_body
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.setup import Setup, built, stock_setup, with_own_springs
+from fitplanner.planning.unknown.account import Address
 from fitplanner.planning.unknown.figures import (
     INSIDE_LEG,
-    Address,
     Unsure,
     sampled,
     unsure_figures,

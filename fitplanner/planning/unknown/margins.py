@@ -94,12 +94,6 @@ def _units(lanes: Lanes) -> dict[str, Array]:
         - (np.asarray(shock.stroke_mm) - shock.cut_mm + shock_preload)
         - LEAST_BIND_ROOM_MM,
     }
-    for key, section, preload in (
-        ("fork-preload", "fork", fork_preload),
-        ("shock-preload", "rear", shock_preload),
-    ):
-        least, most = value(section, "preload_min_mm"), value(section, "preload_max_mm")
-        found[key] = np.minimum(preload - least, most - preload)
     for key, cut, travel in (
         ("fork-limiter", setup.fork_limiter_mm, value("fork", "travel_mm")),
         ("shock-limiter", setup.shock_limiter_mm, shock.stroke_mm),

@@ -6,7 +6,8 @@ source. Refuses to rank: what a reading is worth depends on the plan.
 
 from dataclasses import dataclass
 
-from fitplanner.planning.unknown.figures import INSIDE_LEG, LEVERAGE, Address
+from fitplanner.planning.unknown.account import Address
+from fitplanner.planning.unknown.figures import INSIDE_LEG, LEVERAGE
 from fitplanner.quantities import Kind, figure_in_text
 
 

@@ -12,13 +12,12 @@ import numpy as np
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.plan import Band
 from fitplanner.planning.rider import NORMAL_90
-from fitplanner.planning.unknown.account import Measure, Share
-from fitplanner.planning.unknown.figures import Address
+from fitplanner.planning.unknown.account import Address, Measure, Share
 from fitplanner.planning.unknown.lanes import Case
 from fitplanner.planning.unknown.measuring import ACTS, READINGS
 from fitplanner.planning.unknown.sampling import latin, normal, sobol
 from fitplanner.planning.unknown.sensitivity import sobol_indices
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind
 
 _BITS = 10
 _NAMED = 15
@@ -172,14 +171,11 @@ def _tape(footing: Array, half: float, readings: Mapping[str, tuple[Array, Band]
 
 def _worth(half: float, left: float) -> str:
     """In a technician's words: what the reading does to the band."""
-    before, after = (figure_in_text(value, Kind.LENGTH) for value in (half, left))
     share = left / half if half > 0 else 1.0
     if share <= 0.55:
-        words = "it halves the band"
-    elif share <= 0.7:
-        words = "it takes a third off the band"
-    elif share <= 0.8:
-        words = "it takes a quarter off the band"
-    else:
-        words = "it narrows the band a little"
-    return f"{words}, ± {before} to ± {after}"
+        return "It halves the band" if share > 0.4 else "It more than halves the band"
+    if share <= 0.7:
+        return "It takes a third off the band"
+    if share <= 0.8:
+        return "It takes a quarter off the band"
+    return "It narrows the band a little"

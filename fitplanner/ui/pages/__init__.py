@@ -7,6 +7,7 @@ from fitplanner.ui.pages.heights import HeightsPage
 from fitplanner.ui.pages.options import OptionsPage
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.pages.springs import SpringsPage
+from fitplanner.ui.pages.unknown import UnknownPage
 from fitplanner.ui.pages.why import WhyPage
 from fitplanner.ui.pages.work import WorkPage
 
@@ -18,6 +19,7 @@ __all__ = [
     "OptionsPage",
     "Page",
     "SpringsPage",
+    "UnknownPage",
     "WhyPage",
     "WorkPage",
 ]

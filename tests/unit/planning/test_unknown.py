@@ -13,8 +13,9 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.loader import load_library
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.rider import NORMAL_90
-from fitplanner.planning.unknown import Unknown, points_of, unknown
+from fitplanner.planning.unknown.account import Unknown
 from fitplanner.planning.unknown.bands import rows
+from fitplanner.planning.unknown.engine import points_of, unknown
 from fitplanner.planning.unknown.figures import INSIDE_LEG, figures_of
 from fitplanner.planning.unknown.lanes import case_of
 from fitplanner.planning.unknown.margins import margins
@@ -54,7 +55,7 @@ def test_lane_0_is_the_plan_check_by_check(name: str, footing: Footing) -> None:
     lanes = case.lanes(np.zeros((2, len(case.figures))))
     followed = margins(lanes)
     checks = {check.key: check for check in plan.checks}
-    assert len(followed) >= 22
+    assert len(followed) >= 20
     assert set(followed) - set(checks) <= {"one-foot"}  # told only where one foot reaches
     for key, margin in followed.items():
         if key not in checks:
@@ -165,7 +166,7 @@ def test_an_estimated_leg_leads_the_ranking_and_measuring_it_halves_the_band(job
     # 24 mm is the regression's standard error on ANSUR II (Gordon et al. 2014).
     assert first.spread == pytest.approx(24.0, abs=2.0)
     assert first.left_mm < 0.5 * first.half_mm
-    assert "halves the band" in first.worth
+    assert first.worth.endswith("halves the band")
 
 
 def test_shares_of_a_nearly_linear_machine_add_up(found: Unknown) -> None:
