@@ -390,11 +390,14 @@ def _unknown(plans: Sequence[Plan], write: _Writer) -> tuple[str, ...]:
                 number
             )
     return tuple(
-        text if len(columns) == len(plans) else f"Column {_listed(columns)}: {text}"
+        text if len(columns) == len(plans) else f"{_listed(columns)}: {text}"
         for text, columns in told.items()
     )
 
 
 def _listed(numbers: Sequence[int]) -> str:
+    """For example "Columns 1, 2 and 4"."""
     words = [str(number) for number in numbers]
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    if len(words) == 1:
+        return f"Column {words[0]}"
+    return f"Columns {', '.join(words[:-1])} and {words[-1]}"

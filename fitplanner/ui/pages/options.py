@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import Plan
-from fitplanner.planning.search.options import Found, Option
+from fitplanner.planning.search.options import Found, Option, Priorities
 from fitplanner.planning.search.ranking import ranked
 from fitplanner.ui.options.card import OptionCard
 from fitplanner.ui.options.front import FrontCard
@@ -49,6 +49,7 @@ class OptionsPage(Page):
         self.searcher.answered.connect(self._answered)
         self._job: Job | None = None
         self._asked: Question | None = None
+        self._ranked_for = Priorities()
         self._found: Found | None = None
         self._found_job: Job | None = None
         self._taken: tuple[Choices, Choices] | None = None
@@ -141,7 +142,8 @@ class OptionsPage(Page):
         if self._job is None or self._plan is None:
             return
         self._asked = self._question(self._job)
-        self.searcher.ask(self._asked, self.priorities.priorities())
+        self._ranked_for = self.priorities.priorities()
+        self.searcher.ask(self._asked, self._ranked_for)
         self._problem.show_text("")
         self._bar.setValue(0)
         self._show_state()
@@ -195,7 +197,10 @@ class OptionsPage(Page):
 
     def _take(self, found: Found, question: Question) -> None:
         self._found, self._found_job = found, question.job
-        self._rank()
+        if self.priorities.priorities() == self._ranked_for:
+            self._show_found()
+        else:
+            self._rank()
 
     def _rank(self) -> None:
         """Propose what the sliders ask for, out of what was found."""
