@@ -17,10 +17,11 @@ from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.unknown.account import Unknown
 from fitplanner.planning.unknown.engine import unknown
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import Edit
 from fitplanner.ui.pages import UnknownPage
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from tests import factories
-from tests.gui.shell import open_window
+from tests.gui.shell import open_window, wait_for_plan
 
 METRIC, KGF, INCH = UnitSystem
 POINT = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
@@ -188,7 +189,7 @@ def test_a_fault_is_logged_and_told(qtbot: QtBot, job: Job, plan: Plan) -> None:
         page.show_job(job)
         page.show_plan(plan)
         qtbot.waitUntil(lambda: not page.worker.busy)
-        assert "no lanes" in page.state()
+        assert "fault" in page.state() and "no lanes" in page.state()
 
 
 @pytest.mark.parametrize("mode", [ThemeMode.LIGHT, ThemeMode.DARK])
@@ -220,12 +221,23 @@ def test_no_text_is_cut_off(
                 assert label.wordWrap() or label.width() >= label.sizeHint().width(), label.text()
 
 
-def test_the_window_has_the_page_for_its_own_job(qtbot: QtBot) -> None:
+def test_the_window_s_page_follows_its_job(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     page = window.pages.unknown
     window.pages.setCurrentWidget(page)
     settled(qtbot, page)
     first = words(page)
     assert any(text.endswith("of 100") for text in first)
+    window.session.apply(Edit(("rider", "inside_leg_mm"), 840.0))
+    wait_for_plan(qtbot, window)
+    settled(qtbot, page)
+    assert words(page) != first
+    # A longer leg by 50 mm leaves 50 mm less to be lowered by.
+    before, after = (_drop_needed(each) for each in (first, words(page)))
+    assert before - after == pytest.approx(50.0, abs=1.0)
     window.close()
     assert not page.worker.busy
+
+
+def _drop_needed(shown: list[str]) -> float:
+    return float(shown[shown.index("Drop needed, stopped") + 1].split()[0])

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from fitplanner.documents.machine import CatalogueState
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.plan import Band
 from fitplanner.planning.rider import NORMAL_90
@@ -96,7 +97,7 @@ def measure_next(
 ) -> tuple[Measure, ...]:
     """Acts of measuring that narrow the footing's band, the most useful first."""
     half = half_band(footing)
-    rows = [*_figures(case, points, half, shares), *_tape(footing, half, readings)]
+    rows = [*_figures(case, points, half, shares), *_tape(case, footing, half, readings)]
     useful = [row for row in rows if row.left_mm < half * (1.0 - _LEAST_WORTH)]
     return tuple(sorted(useful, key=lambda row: row.left_mm))
 
@@ -139,14 +140,19 @@ def _figures(case: Case, points: Array, half: float, shares: Sequence[Share]) ->
     return rows
 
 
-def _tape(footing: Array, half: float, readings: Mapping[str, tuple[Array, Band]]) -> list[Measure]:
+def _tape(
+    case: Case, footing: Array, half: float, readings: Mapping[str, tuple[Array, Band]]
+) -> list[Measure]:
     """Readings of the machine as it stands: what they say of the footing, by regression.
 
     Exact where footing and reading are jointly normal, as they nearly are.
     """
     rows = []
     error = normal(latin(len(footing), len(READINGS), seed=_SEED_READINGS))
+    as_stated = case.ctx.profile.catalogue.state is CatalogueState.ON_WHEELS
     for column, (key, (label, act)) in enumerate(READINGS.items()):
+        if key == "seat_on_wheels" and as_stated:
+            continue  # the profile's own seat height is the same tape
         shown, expected = readings[key]
         read = shown + act.careful * error[:, column]
         known = np.var(read)
@@ -170,7 +176,7 @@ def _tape(footing: Array, half: float, readings: Mapping[str, tuple[Array, Band]
 
 
 def _worth(half: float, left: float) -> str:
-    """In a technician's words: what the reading does to the band."""
+    """In a technician's words what the reading does to the band; "" where that is little."""
     share = left / half if half > 0 else 1.0
     if share <= 0.55:
         return "It halves the band" if share > 0.4 else "It more than halves the band"
@@ -178,4 +184,4 @@ def _worth(half: float, left: float) -> str:
         return "It takes a third off the band"
     if share <= 0.8:
         return "It takes a quarter off the band"
-    return "It narrows the band a little"
+    return ""

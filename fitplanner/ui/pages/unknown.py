@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band, Plan, Severity
 from fitplanner.planning.unknown.account import Chance, KnownBand, Measure, Unknown
-from fitplanner.quantities import Kind
+from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.bars import BarRow, BarRows
@@ -41,10 +41,11 @@ class Question:
 
 @dataclass(frozen=True)
 class Told:
-    """The account, or why there is none."""
+    """The account, or why there is none: no machine, or a fault of the program."""
 
     unknown: Unknown | None = None
     problem: str = ""
+    fault: str = ""
 
 
 def _told(question: object, account: Account | None) -> Told:
@@ -60,7 +61,7 @@ def _told(question: object, account: Account | None) -> Told:
         return Told(problem=str(error))
     except Exception as error:
         log.exception("the account of the unknown could not be worked out")
-        return Told(problem=f"{type(error).__name__}: {error}")
+        return Told(fault=f"{type(error).__name__}: {error}")
 
 
 class UnknownPage(Page):
@@ -149,8 +150,11 @@ class UnknownPage(Page):
         if answer is None:
             return
         if answer.unknown is None:
-            what = self.tr("Not all that the spreads allow goes together to a machine: {why}")
-            self._show_state(what.format(why=answer.problem))
+            if answer.fault:
+                what = self.tr("This could not be worked out because of a fault in the program:")
+            else:
+                what = self.tr("Not all that the spreads allow goes together to a machine:")
+            self._show_state(f"{what} {answer.fault or answer.problem}")
             self._body.hide()
             return
         self._show_state("")
@@ -164,8 +168,7 @@ class UnknownPage(Page):
 
     def _show_next(self, found: Unknown, figures: Figures) -> None:
         half, left = (
-            _give_or_take(value, figures)
-            for value in (found.footing_half_mm, found.half_with_all_mm)
+            _half(value, figures) for value in (found.footing_half_mm, found.half_with_all_mm)
         )
         if not found.measure_next:
             words = self.tr(
@@ -182,7 +185,7 @@ class UnknownPage(Page):
             [
                 BarRow(
                     _act_words(act, figures),
-                    _give_or_take(act.left_mm, figures),
+                    _half(act.left_mm, figures),
                     0.0,
                     act.left_mm / act.half_mm,
                     hint=self.tr("Spread now {now}, of a careful reading {careful}").format(
@@ -287,7 +290,13 @@ def _decimals(kind: Kind) -> int | None:
     return 1 if kind is Kind.PERCENT else None
 
 
-def _give_or_take(value: float, figures: Figures, kind: Kind = Kind.LENGTH) -> str:
+def _half(value_mm: float, figures: Figures) -> str:
+    """Half a band; tenths of a millimetre tell one reading's worth from another's."""
+    decimals = None if figures.system is UnitSystem.INCH else 1
+    return f"±\N{NO-BREAK SPACE}{figures.text(value_mm, decimals=decimals)}"
+
+
+def _give_or_take(value: float, figures: Figures, kind: Kind) -> str:
     return f"±\N{NO-BREAK SPACE}{figures.text(value, kind, decimals=_decimals(kind))}"
 
 
@@ -296,7 +305,8 @@ def _planned(found: Unknown) -> list[Band]:
 
 
 def _act_words(act: Measure, figures: Figures) -> str:
-    words = f"{act.label}: {_lower_first(figures.sentence(act.act))}. {act.worth}."
+    words = f"{act.label}: {_lower_first(figures.sentence(act.act))}."
+    words += f" {act.worth}." if act.worth else ""
     if act.expected is None:
         return words
     expected = f"{figures.text(act.expected.value)} ({_range(act.expected, figures)})"
