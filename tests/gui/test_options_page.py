@@ -192,7 +192,7 @@ def test_stop_keeps_what_was_found(slow: Opened) -> None:
     assert asked.cancelled()
     asked.end(found_fixture.found(asked.job, complete=False))
     slow.qtbot.waitUntil(lambda: not page.searcher.busy)
-    assert page.texts()[0] == "Stopped: 3 options, the best of those looked at so far"
+    assert page.texts()[0] == "Stopped: the best options of those looked at so far"
     assert page.find_button.isVisible() and not page.stop_button.isVisible()
 
 
@@ -374,6 +374,8 @@ def front_choices(opened: Opened) -> tuple[object, ...]:
 
 def test_the_list_sorts_by_its_figures_and_names_them(opened: Opened) -> None:
     front = opened.settled().front
+    proposed = [front.list.model().index(row, 0).data() for row in range(4)]
+    assert proposed == ["◆ 1", "◆ 2", "◆ 3", "●"]
     front.list.sortByColumn(1, Qt.SortOrder.AscendingOrder)
     model = front.list.model()
     first = plain(model.index(0, 1).data())

@@ -3,7 +3,7 @@
 Refuses to judge limits: the search says what each of them cost.
 """
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QCoreApplication, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from fitplanner.documents.machine import MachineProfile
@@ -39,9 +39,7 @@ class ExcludedCard(Card):
         self._rows.show_rows(
             [
                 BarRow(
-                    self.tr("{count} combinations fell to {limit}").format(
-                        count=writer.count(each.count), limit=each.title
-                    ),
+                    _fell(each.count).format(count=writer.count(each.count), limit=each.title),
                     "",
                     0.0,
                     each.count / most,
@@ -55,6 +53,11 @@ class ExcludedCard(Card):
     def texts(self) -> list[str]:
         """The sentences, from the top."""
         return [words for words, _ in self._rows.texts()]
+
+
+def _fell(count: int) -> str:
+    one, many = "{count} combination fell to {limit}", "{count} combinations fell to {limit}"
+    return QCoreApplication.translate("Options", one if count == 1 else many)
 
 
 class RelaxationList(QWidget):

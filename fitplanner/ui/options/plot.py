@@ -21,7 +21,7 @@ import pyqtgraph as pg
 from fitplanner.ui.pages.plots import Axis
 from fitplanner.ui.theme import colours_of
 
-_DISC, _DIAMOND, _RING = 7, 20, 30
+_DISC, _DIAMOND, _RING = 7, 26, 34
 _REACH_PX = 16.0
 _MARGIN = 0.1
 

@@ -245,8 +245,10 @@ class OptionsPage(Page):
             )
         else:
             words = self.tr("{n} options out of {fit} that fit, of {all} combinations")
+            if len(found.options) == 1:
+                words = self.tr("One option out of {fit} that fit, of {all} combinations")
             if not found.complete:
-                words = self.tr("Stopped: {n} options, the best of those looked at so far")
+                words = self.tr("Stopped: the best options of those looked at so far")
             self._said.setText(
                 words.format(
                     n=len(found.options),
