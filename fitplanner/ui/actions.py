@@ -108,6 +108,8 @@ class Actions(QObject):
             _Command("undo", self.tr("&Undo"), _Keys.Undo, "undo"),
             _Command("redo", self.tr("&Redo"), _Keys.Redo, "redo"),
             _Command("figures", self.tr("&Figures of this machine…"), "Ctrl+M"),
+            _Command("fleet", self.tr("&Which machine fits?"), "Ctrl+L", "fleet"),
+            _Command("rates", self.tr("&Prices of the shop…")),
             _Command("compare", self.tr("&Compare…"), "Ctrl+K"),
             _Command("zoom_in", self.tr("Zoom &in"), _Keys.ZoomIn),
             _Command("zoom_out", self.tr("Zoom &out"), _Keys.ZoomOut),
@@ -149,9 +151,9 @@ class Actions(QObject):
         edit = bar.addMenu(self.tr("&Edit"))
         edit.addActions([self["undo"], self["redo"]])
         edit.addSeparator()
-        edit.addAction(self["figures"])
+        edit.addActions([self["figures"], self["rates"]])
         view = bar.addMenu(self.tr("&View"))
-        view.addAction(self["compare"])
+        view.addActions([self["fleet"], self["compare"]])
         view.addSeparator()
         view.addMenu(self.tr("&Units")).addActions(self._systems.actions())
         view.addMenu(self.tr("&Appearance")).addActions(self._themes.actions())
@@ -169,6 +171,8 @@ class Actions(QObject):
         bar.addActions([self["new"], self["open"], self["save"]])
         bar.addSeparator()
         bar.addActions([self["undo"], self["redo"]])
+        bar.addSeparator()
+        bar.addAction(self["fleet"])
         gap = QWidget(bar)
         gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         bar.addWidget(gap)

@@ -10,7 +10,9 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION
+from fitplanner.ui.fleet.rates import RatesDialog
 
 _Icon = QMessageBox.Icon
 _Role = QMessageBox.ButtonRole
@@ -79,6 +81,14 @@ class Dialogs:
         replace = box.clickedButton() is yes
         box.deleteLater()
         return replace
+
+    def ask_rates(self, rates: Rates) -> Rates | None:
+        """Let the user change the shop's figures for prices; None where nothing was changed."""
+        dialog = RatesDialog(rates, self._parent)
+        taken = dialog.exec() == RatesDialog.DialogCode.Accepted
+        changed = dialog.rates()
+        dialog.deleteLater()
+        return changed if taken else None
 
     def choose_open(self, folder: str) -> Path | None:
         """Let the user choose a job file to open."""

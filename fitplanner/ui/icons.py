@@ -10,7 +10,7 @@ _SIZES = (16, 20, 24, 32, 48)
 
 
 def icon(name: str, palette: QPalette) -> QIcon:
-    """The picture called `name`, for "new", "open", "save", "undo" and "redo"."""
+    """The picture called `name`, for "new", "open", "save", "undo", "redo" and "fleet"."""
     draw = _DRAWINGS[name]
     result = QIcon()
     for mode, group in (
@@ -78,10 +78,19 @@ def _redo(path: QPainterPath) -> None:
     path.lineTo(9.8, 13.2)
 
 
+def _fleet(path: QPainterPath) -> None:
+    for y in (3.0, 8.0, 13.0):
+        _polyline(path, (7.4, y), (14.4, y))
+    _polyline(path, (1.6, 3.0), (2.9, 4.4), (5.2, 1.6))
+    path.addEllipse(QPointF(3.4, 8.0), 1.6, 1.6)
+    path.addEllipse(QPointF(3.4, 13.0), 1.6, 1.6)
+
+
 _DRAWINGS: dict[str, Callable[[QPainterPath], None]] = {
     "new": _new,
     "open": _open,
     "save": _save,
     "undo": _undo,
     "redo": _redo,
+    "fleet": _fleet,
 }
