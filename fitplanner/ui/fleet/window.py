@@ -6,7 +6,7 @@ on a thread of their own.
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QPushButton,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -36,14 +38,31 @@ from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
+Index = QModelIndex | QPersistentModelIndex
+
 _MACHINE, _DROP, _FEET, _WHAT, _HOURS, _PRICE = range(6)
 _ROW = Qt.ItemDataRole.UserRole
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_PAD = 8
 _ROOMY = (
-    "QTreeView::item { padding: 4px 8px; } "
-    "QHeaderView::section { padding: 5px 8px; border: none; background: palette(button); }"
+    f"QTreeView::item {{ padding: {_PAD // 2}px {_PAD}px; }} "
+    f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
 )
 _FIRST_SIZE = QSize(1200, 740)
+
+
+class _Wrapped(QStyledItemDelegate):
+    """Words that take a second line where their column is narrow."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """As tall as the words are in the column's present width."""
+        hint = super().sizeHint(option, index)
+        tree = self.parent()
+        assert isinstance(tree, QTreeWidget)
+        room = QRect(0, 0, max(tree.columnWidth(index.column()) - 2 * _PAD - 4, 80), 10_000)
+        flags = Qt.TextFlag.TextWordWrap
+        box = tree.fontMetrics().boundingRect(room, flags, str(index.data()))
+        return QSize(hint.width(), box.height() + _PAD)
 
 
 class FleetWindow(QDialog):
@@ -103,7 +122,7 @@ class FleetWindow(QDialog):
         tree.setItemsExpandable(False)
         tree.setIndentation(0)
         tree.setAllColumnsShowFocus(True)
-        tree.setUniformRowHeights(False)
+        tree.setWordWrap(True)
         tree.setIconSize(QSize(20, 20))
         tree.setStyleSheet(_ROOMY)
         tree.setFont(figure_font(tree.font()))
@@ -116,6 +135,8 @@ class FleetWindow(QDialog):
         for column in range(6):
             head.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         head.setSectionResizeMode(_WHAT, QHeaderView.ResizeMode.Stretch)
+        tree.setItemDelegateForColumn(_WHAT, _Wrapped(tree))
+        head.sectionResized.connect(tree.scheduleDelayedItemsLayout)
         top = QHBoxLayout()
         top.addWidget(self.rider, 1)
         top.addWidget(self.rates_button, 0, Qt.AlignmentFlag.AlignTop)

@@ -42,6 +42,7 @@ from fitplanner.ui.fields import (
 from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
+from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.undo import History
 
 _INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
@@ -150,6 +151,9 @@ class SectionForm(QWidget):
             note.setVisible(bool(words))
 
 
+Form = SectionForm | OffersForm | SpringPricesForm
+
+
 class FiguresDialog(QDialog):
     """All figures of the job's machine, beside the window."""
 
@@ -163,16 +167,17 @@ class FiguresDialog(QDialog):
         self._history = history
         self._profiles = profiles
         self._system = UnitSystem.METRIC
-        self._forms: dict[int, SectionForm | OffersForm] = {}
+        self._forms: dict[int, Form] = {}
         self._sections = [
             key
             for key, field in MachineProfile.model_fields.items()
             if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
         ]
+        self._keys = [*self._sections, "ways", "springs"]
         self.setWindowTitle(self.tr("Figures of this machine"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
-        self._list.addItems([self._title(key) for key in (*self._sections, "ways")])
+        self._list.addItems([self._title(key) for key in self._keys])
         self._list.setFixedWidth(150)
         self._stack = QStackedWidget(self)
         for _ in range(self._list.count()):
@@ -213,9 +218,9 @@ class FiguresDialog(QDialog):
 
     def show_section(self, section: str) -> None:
         """Turn to a section of the profile by its key."""
-        self._list.setCurrentRow([*self._sections, "ways"].index(section))
+        self._list.setCurrentRow(self._keys.index(section))
 
-    def form(self) -> SectionForm | OffersForm:
+    def form(self) -> Form:
         """The section shown."""
         return self._forms[self._list.currentRow()]
 
@@ -253,6 +258,7 @@ class FiguresDialog(QDialog):
             "chain": self.tr("Chain"),
             "lamps": self.tr("Lamps and plate"),
             "ways": self.tr("Ways to lower"),
+            "springs": self.tr("Prices of springs"),
         }
         return titles.get(key, key.capitalize())
 
@@ -262,11 +268,13 @@ class FiguresDialog(QDialog):
             return
         area = self._stack.currentWidget()
         assert isinstance(area, QScrollArea)
-        form: SectionForm | OffersForm
+        form: Form
         if row < len(self._sections):
             form = SectionForm(self._history, self._sections[row], area)
-        else:
+        elif self._keys[row] == "ways":
             form = OffersForm(self._history, self._profiles, area)
+        else:
+            form = SpringPricesForm(self._history, area)
         for field in form.fields:
             field.set_system(self._system)
         form.show_job(self._history.job)
