@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.documents.preferences import Preferences, Theme
+from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
 from fitplanner.session.session import Session
@@ -32,6 +32,7 @@ class Answers(Dialogs):
     replace: bool = True
     to_open: Path | None = None
     to_save: Path | None = None
+    rates: Rates | None = None
     told: list[str] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
 
@@ -49,6 +50,9 @@ class Answers(Dialogs):
     def ask_replace(self, path: Path) -> bool:
         self.asked.append(str(path))
         return self.replace
+
+    def ask_rates(self, rates: Rates) -> Rates | None:
+        return self.rates
 
     def choose_open(self, folder: str) -> Path | None:
         return self.to_open

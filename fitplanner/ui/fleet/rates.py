@@ -45,7 +45,8 @@ class RatesDialog(QDialog):
             explanation,
             self.tr(
                 "Prices of parts are plain numbers in this currency; changing it changes no "
-                "number. Hours and parts stand with each machine, under “Ways to lower” and “Prices of springs”."
+                "number. Hours and parts stand with each machine, under “Ways to lower” and "
+                "“Prices of springs”."
             ),
         )
         form = QFormLayout()

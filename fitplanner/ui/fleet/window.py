@@ -48,6 +48,7 @@ _ROOMY = (
     f"QTreeView::item {{ padding: {_PAD // 2}px {_PAD}px; }} "
     f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
 )
+_LEAST_SIZE = QSize(980, 480)
 _FIRST_SIZE = QSize(1200, 740)
 
 
@@ -112,6 +113,7 @@ class FleetWindow(QDialog):
         self.plan_button.clicked.connect(self._plan)
         self.rates_button.clicked.connect(self.rates_wanted)
         close.clicked.connect(self.close)
+        self.setMinimumSize(_LEAST_SIZE)
         self.resize(_FIRST_SIZE)
 
     def _lay_out(self, close: QPushButton) -> None:
