@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION
-from fitplanner.ui.fleet.rates import RatesDialog
 
 _Icon = QMessageBox.Icon
 _Role = QMessageBox.ButtonRole
@@ -84,6 +83,8 @@ class Dialogs:
 
     def ask_rates(self, rates: Rates) -> Rates | None:
         """Let the user change the shop's figures for prices; None where nothing was changed."""
+        from fitplanner.ui.fleet.rates import RatesDialog
+
         dialog = RatesDialog(rates, self._parent)
         taken = dialog.exec() == RatesDialog.DialogCode.Accepted
         changed = dialog.rates()

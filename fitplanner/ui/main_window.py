@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QCoreApplication, Qt
+from PySide6.QtCore import QByteArray, QCoreApplication, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -25,17 +25,14 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
-from fitplanner.planning.search.options import Option
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.cautions import about, cautions
-from fitplanner.ui.compare.window import CompareWindow
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
-from fitplanner.ui.options.words import with_option
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.tasks import Answer, Collector, Planner
@@ -44,6 +41,8 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.views import Pages, Pictures
 
 if TYPE_CHECKING:
+    from fitplanner.planning.search.options import Option
+    from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
 
@@ -93,7 +92,9 @@ class MainWindow(QMainWindow):
         self._unsubscribe = session.subscribe(self._job_changed)
         self.commands.show_recent(self.files.recent())
         self._show_steps()
-        self._job_changed(session.job)
+        self._show_job(session.job)
+        # The first plan is asked for once the window stands, which is sooner for both.
+        QTimer.singleShot(0, self._ask)
 
     def _lay_out(self) -> None:
         lower = QWidget(self)
@@ -151,8 +152,8 @@ class MainWindow(QMainWindow):
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
-        self.pages.options.use_wanted.connect(self._use_option)
-        self.pages.options.compare_wanted.connect(self._compare_option)
+        self.pages.use_wanted.connect(self._use_option)
+        self.pages.compare_wanted.connect(self._compare_option)
 
     # What the user sets.
 
@@ -185,6 +186,8 @@ class MainWindow(QMainWindow):
 
     def show_compare(self) -> None:
         """Open the window that puts plans side by side."""
+        from fitplanner.ui.compare.window import CompareWindow
+
         if self._compare is None:
             self._compare = CompareWindow(self._job, self._profiles, self.dialogs, self)
             self._show_preferences(self.settings.preferences)
@@ -217,7 +220,7 @@ class MainWindow(QMainWindow):
         return self.session.job
 
     @property
-    def compare(self) -> CompareWindow | None:
+    def compare(self) -> "CompareWindow | None":
         """The window that puts plans side by side, once it was opened."""
         return self._compare
 
@@ -243,7 +246,7 @@ class MainWindow(QMainWindow):
         for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
             if part is not None:
                 part.set_system(system)
-        self.pages.options.set_rates(preferences.rates)
+        self.pages.set_rates(preferences.rates)
         if self._compare is not None:
             self._compare.set_system(system)
             self._compare.set_rates(preferences.rates)
@@ -254,8 +257,12 @@ class MainWindow(QMainWindow):
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
+        self._show_job(job)
+        self._ask()
+
+    def _show_job(self, job: Job) -> None:
         self.inputs.show_job(job)
-        self.pages.options.show_job(job)
+        self.pages.show_job(job)
         if self._compare is not None:
             self._compare.refresh()
         if self._fleet is not None:
@@ -264,7 +271,10 @@ class MainWindow(QMainWindow):
             self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
         self.setWindowModified(self.session.unsaved)
-        if job is not self._asked:
+
+    def _ask(self) -> None:
+        job = self.session.job
+        if job is not self._asked and not self._closed:
             self._asked = job
             self.planner.ask(job)
 
@@ -279,9 +289,9 @@ class MainWindow(QMainWindow):
         if answer.job is not self.session.job:
             return
         self.answer = answer
-        self.pages.unknown.show_job(answer.job)
-        for part in (self.inputs, self.pictures, self.headline, self.pages):
+        for part in (self.inputs, self.pictures, self.headline):
             part.show_plan(answer.plan)
+        self.pages.show_plan(answer.plan, answer.job)
         self.inputs.show_problem(answer.problem)
         reason = _reason(answer)
         self.notice.show_text(reason)
@@ -289,12 +299,14 @@ class MainWindow(QMainWindow):
         if answer.missing:
             self.headline.show_missing(answer.missing)
 
-    def _compare_option(self, job: Job, option: Option) -> None:
+    def _compare_option(self, job: Job, option: "Option") -> None:
         self.show_compare()
         if self._compare is not None:
             self._compare.add_option(job, option)
 
     def _use_option(self, choices: Choices) -> None:
+        from fitplanner.ui.options.words import with_option
+
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
 
     def _show_steps(self) -> None:
@@ -341,8 +353,7 @@ class MainWindow(QMainWindow):
         self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
         self._unsubscribe()
         self.planner.close()
-        self.pages.options.close_search()
-        self.pages.unknown.close_work()
+        self.pages.close_work()
         if self._compare is not None:
             self._compare.close_shelf()
         if self._fleet is not None:

@@ -1,6 +1,8 @@
 """Owns what the window shows of a plan: the pictures with their state, and the pages."""
 
-from PySide6.QtCore import Qt
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QSplitter,
@@ -11,6 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.ui import texts
@@ -19,14 +23,16 @@ from fitplanner.ui.pages import (
     ChecksPage,
     CurvesPage,
     HeightsPage,
-    OptionsPage,
     Page,
     SpringsPage,
-    UnknownPage,
     WhyPage,
     WorkPage,
 )
 from fitplanner.ui.picture import FrontView, PictureView
+
+if TYPE_CHECKING:
+    from fitplanner.ui.pages.options import OptionsPage
+    from fitplanner.ui.pages.unknown import UnknownPage
 
 FIRST_STATE = "stopped"
 
@@ -110,42 +116,129 @@ class Pictures(QWidget):
 
 
 class Pages(QTabWidget):
-    """The pages below the pictures; one that is not looked at waits with its work."""
+    """The pages below the pictures; one that is not looked at waits with its work.
+
+    The two pages that work things out by themselves are built when they are first looked at:
+    most jobs never need them, and the window starts sooner without.
+    """
+
+    use_wanted = Signal(object)
+    """The choices of an option that the user took."""
+    compare_wanted = Signal(object, object)
+    """A job and an option of it to be put beside others."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setDocumentMode(True)
-        self.options = OptionsPage(self)
-        self.unknown = UnknownPage(self)
-        self._pages: tuple[Page, ...] = (
+        self._plan: Plan | None = None
+        self._planned: Job | None = None
+        self._job: Job | None = None
+        self._system = UnitSystem.METRIC
+        self._rates = Rates()
+        self._options: OptionsPage | None = None
+        self._unknown: UnknownPage | None = None
+        self._unknown_place, self._options_place = QWidget(self), QWidget(self)
+        self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
             WorkPage(self),
             WhyPage(self),
-            self.unknown,
             CurvesPage(self),
-            self.options,
+        ]
+        checks, heights, springs, work, why, curves = self._pages
+        tabs: tuple[tuple[QWidget, str], ...] = (
+            (checks, self.tr("&Checks")),
+            (heights, self.tr("&Heights")),
+            (springs, self.tr("S&prings")),
+            (work, self.tr("&Work")),
+            (why, self.tr("Wh&y")),
+            (self._unknown_place, self.tr("Not &known")),
+            (curves, self.tr("Cur&ves")),
+            (self._options_place, self.tr("&Options")),
         )
-        titles = (
-            self.tr("&Checks"),
-            self.tr("&Heights"),
-            self.tr("S&prings"),
-            self.tr("&Work"),
-            self.tr("Wh&y"),
-            self.tr("Not &known"),
-            self.tr("Cur&ves"),
-            self.tr("&Options"),
-        )
-        for page, title in zip(self._pages, titles, strict=True):
+        for page, title in tabs:
             self.addTab(page, title)
+        self.currentChanged.connect(self._looked_at)
 
-    def show_plan(self, plan: Plan | None) -> None:
-        """Show `plan`, or nothing."""
+    @property
+    def options(self) -> "OptionsPage":
+        """The page of options; built when it is first wanted."""
+        from fitplanner.ui.pages.options import OptionsPage
+
+        if self._options is None:
+            page = self._options = OptionsPage(self)
+            page.use_wanted.connect(self.use_wanted)
+            page.compare_wanted.connect(self.compare_wanted)
+            page.set_rates(self._rates)
+            if self._job is not None:
+                page.show_job(self._job)
+            self._put(page, self._options_place)
+        return self._options
+
+    @property
+    def unknown(self) -> "UnknownPage":
+        """The page of what is not known; built when it is first wanted."""
+        from fitplanner.ui.pages.unknown import UnknownPage
+
+        if self._unknown is None:
+            page = self._unknown = UnknownPage(self)
+            if self._planned is not None:
+                page.show_job(self._planned)
+            self._put(page, self._unknown_place)
+        return self._unknown
+
+    def show_job(self, job: Job) -> None:
+        """The job at hand changed; its plan may follow."""
+        self._job = job
+        if self._options is not None:
+            self._options.show_job(job)
+
+    def set_rates(self, rates: Rates) -> None:
+        """Take the shop's own figures for prices."""
+        self._rates = rates
+        if self._options is not None:
+            self._options.set_rates(rates)
+
+    def show_plan(self, plan: Plan | None, job: Job | None = None) -> None:
+        """Show `plan` of `job`, or nothing."""
+        self._plan, self._planned = plan, job
+        if self._unknown is not None and job is not None:
+            self._unknown.show_job(job)
         for page in self._pages:
             page.show_plan(plan)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
+        self._system = system
         for page in self._pages:
             page.set_system(system)
+
+    def close_work(self) -> None:
+        """End what the pages still work out."""
+        if self._options is not None:
+            self._options.close_search()
+        if self._unknown is not None:
+            self._unknown.close_work()
+
+    def _looked_at(self, index: int) -> None:
+        place = self.widget(index)
+        if place is self._options_place:
+            _ = self.options
+        elif place is self._unknown_place:
+            _ = self.unknown
+
+    def _put(self, page: Page, place: QWidget) -> None:
+        """Let the page stand where its place was kept."""
+        index, current = self.indexOf(place), self.currentWidget() is place
+        title = self.tabText(index)
+        page.set_system(self._system)
+        page.show_plan(self._plan)
+        self._pages.append(page)
+        self.blockSignals(True)
+        self.removeTab(index)
+        self.insertTab(index, page, title)
+        if current:
+            self.setCurrentIndex(index)
+        self.blockSignals(False)
+        place.deleteLater()

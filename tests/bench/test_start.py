@@ -21,6 +21,8 @@ app.processEvents()
 """
 
 OURS = """
+import gc
+gc.disable()  # as the program does before it loads its window
 from fitplanner.ui.app import make_application, make_window
 from fitplanner.ui.settings import Settings
 settings = Settings()

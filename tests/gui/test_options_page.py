@@ -23,7 +23,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.options.searching import Question, Searcher
 from fitplanner.ui.options.words import left_open
-from fitplanner.ui.pages import OptionsPage
+from fitplanner.ui.pages.options import OptionsPage
 from fitplanner.ui.widgets.money import money_text
 from tests import factories
 from tests.gui import found_fixture, plan_fixture

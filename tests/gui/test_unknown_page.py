@@ -18,7 +18,7 @@ from fitplanner.planning.unknown.account import Unknown
 from fitplanner.planning.unknown.engine import unknown
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.edits import Edit
-from fitplanner.ui.pages import UnknownPage
+from fitplanner.ui.pages.unknown import UnknownPage
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from tests import factories
 from tests.gui.shell import open_window, wait_for_plan

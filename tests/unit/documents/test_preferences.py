@@ -6,7 +6,7 @@ import pytest
 from pydantic import ValidationError
 
 from fitplanner.documents import codec
-from fitplanner.documents.preferences import PREFERENCES, Preferences, Theme
+from fitplanner.documents.preferences import PREFERENCES, Preferences, Rates, Theme
 from fitplanner.quantities import UnitSystem
 
 
@@ -20,6 +20,7 @@ def test_what_was_set_reads_back() -> None:
     preferences = Preferences(
         unit_system=UnitSystem.INCH,
         theme=Theme.DARK,
+        rates=Rates(hourly=82.5, currency="NOK"),
         last_folder="/a b/ü",
         window_geometry=geometry,
     )
@@ -29,3 +30,10 @@ def test_what_was_set_reads_back() -> None:
 def test_a_geometry_that_is_not_base64_is_refused() -> None:
     with pytest.raises(ValidationError):
         Preferences(window_geometry="not base64!")
+
+
+@pytest.mark.parametrize("currency", ["eur", "EURO", "€"])
+def test_a_currency_is_a_code_of_three_capitals(currency: str) -> None:
+    # ISO 4217: alphabetic codes of three letters.
+    with pytest.raises(ValidationError):
+        Rates(currency=currency)
