@@ -17,7 +17,7 @@ from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.mechanics.stand import StandLean, lean_on_stand, length_for_lean_mm
 
 _MOST_REPEATS = 80
-_TOLERANCE = 1e-9
+_TOLERANCE = 1e-10
 _MOST_SHARE = 0.9
 _MOST_LEAN_RAD = np.radians(45.0)
 
@@ -57,21 +57,29 @@ class Parked:
 
 
 def park(
-    machine: Machine, on_wheels: Body, stand: Stand, *, hold_lean_rad: Number = np.nan
+    machine: Machine,
+    on_wheels: Body,
+    stand: Stand,
+    *,
+    hold_lean_rad: Number = np.nan,
+    like: Parked | None = None,
 ) -> Parked:
     """Rest of a machine on its side-stand, level ground.
 
     Args:
         hold_lean_rad: lanes in which the stand's length follows from a wanted lean; NaN where
             the length is given and the lean follows.
+        like: a similar machine parked, to start from; the result does not depend on it.
 
     The share on the stand is found by the secant rule; lean and length follow along.
     """
     share, lean = _start(machine, on_wheels)
+    if like is not None:
+        share, lean = like.share + 0.0 * share, like.lean.lean_rad + 0.0 * lean
     held = np.isfinite(hold_lean_rad + 0.0 * lean)
     lean = np.where(held, hold_lean_rad, lean)
     length = stand.length_mm + 0.0 * lean
-    before: tuple[Array, Array] | None = None
+    before: tuple[Array, ...] | None = None
     start: tuple[Array, Array] | None = None
     for _ in range(_MOST_REPEATS):
         found = _at_share(machine, on_wheels, replace(stand, length_mm=length), share, lean, start)
@@ -85,12 +93,15 @@ def park(
             crown_radius_mm=stand.crown_radius_mm,
         )
         new_length = np.where(held, restoring, length)
-        error = np.clip(_share(found, stand, new_lean), 0.0, _MOST_SHARE) - share
+        new_share = np.clip(_share(found, stand, new_lean, new_length), 0.0, _MOST_SHARE)
+        error = new_share - share
         moved = np.maximum(np.abs(error), np.abs(new_lean - lean))
         moved = np.maximum(moved, np.abs(new_length - length) * 1e-3)
-        step = error if before is None else _secant(share, error, *before)
-        before, lean, length = (share, error), new_lean, new_length
-        share = np.clip(share + step, 0.0, _MOST_SHARE)
+        now = (share, error, new_lean, new_length)
+        share, lean, length = _onward(now, before)
+        lean = np.where(held, new_lean, np.clip(lean, 0.0, _MOST_LEAN_RAD))
+        share, length = np.clip(share, 0.0, _MOST_SHARE), np.where(held, length, new_length)
+        before = now
         start = (found.rest.pose.fork_compression_mm, found.rest.pose.rear_compression_mm)
         if np.max(moved, initial=0.0) < _TOLERANCE:
             break
@@ -103,19 +114,32 @@ def _start(machine: Machine, on_wheels: Body) -> tuple[Array, Array]:
     return np.full(shape, 0.35), np.full(shape, np.radians(11.0))
 
 
-def _secant(x: Array, error: Array, x_old: Array, error_old: Array) -> Array:
-    """Step of the secant rule; the plain step where it has no sense."""
+def _onward(now: tuple[Array, ...], before: tuple[Array, ...] | None) -> tuple[Array, Array, Array]:
+    """Share by the secant rule, lean and length carried along by as much; else a plain step."""
+    share, error, lean, length = now
+    if before is None:
+        return share + error, lean, length
+    share_old, error_old, lean_old, length_old = before
     with np.errstate(divide="ignore", invalid="ignore"):
-        step = -error * (x - x_old) / (error - error_old)
-    return np.where(np.isfinite(step) & (np.abs(step) < 0.3), step, 0.5 * error)
+        along = -error / (error - error_old)
+        far = np.abs(along * (share - share_old)) > 0.3
+    bad = ~np.isfinite(along) | far | (np.abs(along) > 3.0)
+    along = np.where(bad, 0.0, along)
+    return (
+        np.where(bad, share + 0.5 * error, share + along * (share - share_old)),
+        lean + along * (lean - lean_old),
+        length + along * (length - length_old),
+    )
 
 
-def _share(found: Parked, stand: Stand, lean_rad: Array) -> Array:
+def _share(found: Parked, stand: Stand, lean_rad: Array, length_mm: Array) -> Array:
     """Share of the weight on the stand, from the roll balance at a lean."""
     crown = np.asarray(stand.crown_radius_mm, dtype=float)
+    foot_y = stand.pivot_y_mm + length_mm * np.sin(stand.angle_rad)
+    foot_z = found.pivot_z_mm - length_mm * np.cos(stand.angle_rad)
     sin, cos = np.sin(lean_rad), np.cos(lean_rad)
-    foot_y = found.lean.foot_y_mm * cos + (found.lean.foot_z_mm - crown) * sin
-    share: Array = (found.com_z_mm - crown) * sin / np.maximum(foot_y, 1.0)
+    world_y = foot_y * cos + (foot_z - crown) * sin
+    share: Array = (found.com_z_mm - crown) * sin / np.maximum(world_y, 1.0)
     return share
 
 

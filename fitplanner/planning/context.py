@@ -48,8 +48,8 @@ class Context:
         return amount
 
 
-def context(job: Job) -> Context:
-    """Resolve a job.
+def context(job: Job, carried: Loads | None = None) -> Context:
+    """Resolve a job; `carried` where it is known already.
 
     Raises:
         IncompleteError: the rider is not known well enough.
@@ -64,7 +64,7 @@ def context(job: Job) -> Context:
         value=Values(profile, {}),
         machine=reference(profile).machine,
         rider=rider,
-        carried=loads(profile, rider, choices),
+        carried=carried or loads(profile, rider, choices),
         windows=windows_of(job),
         front_market=Market(
             rates_n_mm=available_rates("fork", profile.kind, spring_legs=fork.spring_legs),

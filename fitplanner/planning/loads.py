@@ -4,6 +4,7 @@ Owns the bodies (fuel, luggage, rider, feet on the ground) in the chassis frame.
 rider's own mechanics: the body room says where the rider's mass acts.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +13,7 @@ from fitplanner.body.mass import seated_com
 from fitplanner.body.posture import riding_posture
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.mechanics.arrays import Number
+from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.machine import Body
 from fitplanner.planning.memory import remembered
 from fitplanner.planning.resolve import Values, fuel_body
@@ -69,26 +70,43 @@ def loads(profile: MachineProfile, rider: Fitted, choices: Choices) -> Loads:
     The ground's share of the rider's weight
     is a force upward on the line through the feet, straight up through the hips.
     """
-    seat = (float(profile.seat.x_mm.value), float(profile.catalogue.seat_height_mm.value))
-    controls = profile.controls
+    return loads_of_all((profile,), rider, choices)[0]
+
+
+def loads_of_all(
+    profiles: Sequence[MachineProfile], rider: Fitted, choices: Choices
+) -> tuple[Loads, ...]:
+    """As `loads`, for one rider on many machines; the rider is seated on all of them at once."""
+    seats = _points(profiles, ("seat", "x_mm"), ("catalogue", "seat_height_mm"))
     posture = riding_posture(
         rider.lengths,
-        seat_point_mm=seat,
-        peg_point_mm=(controls.peg_x_mm.value, controls.peg_z_mm.value),
-        bar_point_mm=(controls.bar_x_mm.value, controls.bar_z_mm.value),
+        seat_point_mm=seats,
+        peg_point_mm=_points(profiles, ("controls", "peg_x_mm"), ("controls", "peg_z_mm")),
+        bar_point_mm=_points(profiles, ("controls", "bar_x_mm"), ("controls", "bar_z_mm")),
         sole_mm=rider.document.boot_sole_mm,
     )
     com = seated_com(
         posture,
-        seat_point_mm=seat,
+        seat_point_mm=seats,
         body_mass_kg=rider.mass_kg,
         gear_mass_kg=rider.document.gear_mass_kg,
         population=rider.document.population,
     )
-    return Loads(
-        load=load_body(Values(profile, {}), choices),
-        rider=Body(float(com.mass_kg), seat[0] + float(com.dx_mm), seat[1] + float(com.dz_mm)),
-        feet=Body(
-            -choices.feet_share * rider.mass_kg, seat[0] + controls.feet_ahead_mm.value, seat[1]
-        ),
+    places = zip(profiles, seats.tolist(), com.dx_mm, com.dz_mm, strict=True)
+    lifted = -choices.feet_share * rider.mass_kg
+    return tuple(
+        Loads(
+            load=load_body(Values(profile, {}), choices),
+            rider=Body(rider.total_kg, x + float(dx), z + float(dz)),
+            feet=Body(lifted, x + profile.controls.feet_ahead_mm.value, z),
+        )
+        for profile, (x, z), dx, dz in places
     )
+
+
+def _points(profiles: Sequence[MachineProfile], x: tuple[str, str], z: tuple[str, str]) -> Array:
+    """Points of the side view, one row for each machine."""
+    figures = [
+        [getattr(getattr(each, part), key).value for part, key in (x, z)] for each in profiles
+    ]
+    return np.array(figures)

@@ -147,6 +147,7 @@ def work_out(ctx: Context, planned: Setup, stock_halt: Halt) -> Work:
         ctx.carried.on_wheels(machine.sprung),
         stand,
         hold_lean_rad=np.array([np.nan, float(old.lean.lean_rad)]),
+        like=old if old.holds else None,
     )
     low_x, _, low_y, _ = lanes_machine.limits
     each = np.shape(sign)

@@ -27,8 +27,10 @@ from fitplanner.planning.fleet.ladder import (
     second_round,
 )
 from fitplanner.planning.fleet.stops import Stop, stops
+from fitplanner.planning.loads import loads_of_all
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError
+from fitplanner.planning.rider import fitted
 from fitplanner.planning.setup import Setup
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -91,13 +93,15 @@ def rank(
         IncompleteError: the rider is not known well enough.
     """
     load = _load_only(carried or Choices())
+    library = tuple(profiles)
     rows: list[FleetRow] = []
     ready: list[Context] = []
-    for profile in profiles:
+    bodies = loads_of_all(library, fitted(rider), load) if library else ()
+    for profile, body in zip(library, bodies, strict=True):
         if cancelled():
             return ()
         try:
-            ready.append(context(Job(rider=rider, machine=profile, choices=load)))
+            ready.append(context(Job(rider=rider, machine=profile, choices=load), body))
         except UnsolvableError as error:
             rows.append(_unsolvable(profile, load, str(error)))
     for start in range(0, len(ready), _TOGETHER):
