@@ -62,14 +62,14 @@ class DisplayUnit:
 
 
 _MM = DisplayUnit("mm", 1.0, 0, 2, 1.0)
-_INCH = DisplayUnit("in", MM_PER_INCH, 2, 4, 0.1)
+_INCH = DisplayUnit("in", MM_PER_INCH, 2, 3, 0.1)
 _MM2 = DisplayUnit("mm²", 1.0, 0, 2, 10.0)
 _IN2 = DisplayUnit("in²", MM_PER_INCH**2, 2, 4, 0.01)
 _ML = DisplayUnit("mL", 1.0, 0, 1, 1.0)
 _L = DisplayUnit("L", 1.0, 1, 2, 0.5)
 _US_GALLON = DisplayUnit("US gal", L_PER_US_GALLON, 2, 3, 0.1)
 _KG = DisplayUnit("kg", 1.0, 1, 2, 0.5)
-_LB = DisplayUnit("lb", KG_PER_POUND, 0, 2, 1.0)
+_LB = DisplayUnit("lb", KG_PER_POUND, 0, 1, 1.0)
 _N = DisplayUnit("N", 1.0, 0, 2, 10.0)
 _LBF = DisplayUnit("lbf", NEWTON_PER_LBF, 0, 2, 1.0)
 _N_MM = DisplayUnit("N/mm", 1.0, 1, 3, 0.1, fine_below=10.0)

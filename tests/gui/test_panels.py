@@ -330,7 +330,7 @@ def test_leverage_is_changed_cell_by_cell(qtbot: QtBot) -> None:
     put(part.table, 2, 1, "2.9")
     assert window.session.job.machine.rear.linkage.leverage[2] == 2.9
     window.set_system(UnitSystem.INCH)
-    assert part.table.item(1, 0).text() == "1.9685"
+    assert part.table.item(1, 0).text() == "1.969"
     put(part.table, 1, 0, "2")
     assert window.session.job.machine.rear.linkage.wheel_travel_mm[1] == pytest.approx(50.8)
 

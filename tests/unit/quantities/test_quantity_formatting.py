@@ -66,7 +66,7 @@ def test_entry_text_has_no_needless_zeros() -> None:
     assert format_for_entry(870.0, Kind.LENGTH, METRIC) == "870"
     assert format_for_entry(57.1499, Kind.LENGTH, METRIC) == "57.15"
     assert format_for_entry(12.5, Kind.LENGTH, METRIC, decimal_mark=",") == "12,5"
-    assert format_for_entry(-1.5875, Kind.LENGTH, INCH) == f"{MINUS}0.0625"
+    assert format_for_entry(-1.5875, Kind.LENGTH, INCH) == f"{MINUS}0.062"
     assert format_for_entry(100.0, Kind.MASS, METRIC) == "100"
 
 
