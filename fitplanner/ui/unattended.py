@@ -60,7 +60,7 @@ def _show_until_planned(app: QApplication, window: MainWindow) -> None:
     waiting = QEventLoop()
     window.planner.answered.connect(waiting.quit)
     QTimer.singleShot(PLANNING_LIMIT_MS, waiting.quit)
-    if window.planner.busy:
+    if window.answer is None:
         waiting.exec()
     app.processEvents()
 
