@@ -35,7 +35,7 @@ def _boot_shaft(n: float) -> tuple[Form, ...]:
         ],
         closed=True,
     )
-    buckles = [a for a in (36, 86, 134) if a < shaft - 10] or [0.5 * shaft]
+    buckles = [a for a in (36.0, 86.0, 134.0) if a < shaft - 10] or [0.5 * shaft]
     straps = joined(*(np.array([(a, -52), (a - 12, 4)]) for a in buckles))
     cuff = rounded(tube([(shaft, 62), (shaft + 12, -60)], 20), 8)
     return (

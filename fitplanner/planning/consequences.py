@@ -65,6 +65,7 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
         )
     rows += [
         row("Fork oil", "Oil level, bottomed, spring out", (oil.level_stock_mm, oil.level_mm)),
+        *_stacks(work),
         row("Springs", "Room before the fork spring binds", found.bind_front_mm),
         row("Springs", "Room before the shock spring binds", found.bind_rear_mm),
         row("Springs", "Spring force on the fork, rider up", fork_n, Kind.FORCE),
@@ -109,6 +110,24 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
         row("Legroom", "Hip angle on the pegs", found.hip_deg, Kind.ANGLE),
     ]
     return tuple(rows)
+
+
+def _stacks(work: Work) -> tuple[Consequence, ...]:
+    """How much shorter (negative) each spring with its spacer or collar has to sit.
+
+    A limiter takes its length from the room of the spring, the wanted preload gives some back;
+    for springs as long as the stock ones.
+    """
+    stock, planned = work.stock, work.planned
+    fork = float(planned.fork_preload_mm - stock.fork_preload_mm - planned.fork_limiter_mm)
+    shock = float(planned.shock_preload_mm - stock.shock_preload_mm - planned.shock_limiter_mm)
+    note = "For a spring as long as stock; a shorter spring takes its own difference off"
+    return (
+        Consequence("Springs", "Fork spring with its spacer, longer by", 0.0, fork, _L, 1, note),
+        Consequence(
+            "Springs", "Shock spring's collar, nearer the spring by", 0.0, shock, _L, 1, note
+        ),
+    )
 
 
 def _unit_loads(work: Work) -> tuple[Pair, Pair]:

@@ -340,3 +340,17 @@ def test_arc_shorter_than_its_seat_is_named() -> None:
 
     with pytest.raises(UnsolvableError, match="arc"):
         evaluate(job(machine={"seat": {"arc_mm": Figure(value=1500.0)}}))
+
+
+def test_a_limiter_takes_its_length_from_the_spring_stack() -> None:
+    choices = {
+        "fork_limiter_mm": 50.0,
+        "fork_preload_mm": 12.0,
+        "shock_limiter_mm": 15.0,
+        "shock_preload_mm": 9.0,
+    }
+    plan = evaluate(job(choices=choices))
+    rows = {row.label: row.planned for row in plan.consequences}
+    # Stock preloads are 8 and 7 mm: 4 and 2 mm more, less the limiter.
+    assert rows["Fork spring with its spacer, longer by"] == pytest.approx(4.0 - 50.0)
+    assert rows["Shock spring's collar, nearer the spring by"] == pytest.approx(2.0 - 15.0)
