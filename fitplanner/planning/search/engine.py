@@ -229,7 +229,7 @@ class _Search:
         }
         return Front(
             measures=better,
-            shown={m: -v if m in _TURNED else v for m, v in better.items()},
+            shown={m: np.abs(v) if m in _TURNED else v for m, v in better.items()},
             choices=tuple(choices[i] for i in back),
         )
 

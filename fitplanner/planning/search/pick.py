@@ -15,6 +15,11 @@ from fitplanner.planning.search.options import MOST_FOOTING_MM, Measure, Priorit
 
 MOST_OPTIONS = 6
 _BASE = 0.08
+_PER_WAY = 0.15
+"""What each further kind of work takes off a score: few changes are easier to trust and undo."""
+
+_NEAR = 0.08
+"""Share of a measure's range within which a customer would not tell two options apart."""
 
 SUSPENSION = (
     WayId.FORK_LIMITER,
@@ -44,7 +49,7 @@ class Table:
 
 
 def scores(table: Table, priorities: Priorities) -> Array:
-    """Weighted sum of the measures, each scaled to its range on the front."""
+    """Weighted sum of the measures, each scaled to its range, less a little for each way."""
     p = priorities
     weights = {
         Measure.TRAVEL: p.travel,
@@ -65,7 +70,8 @@ def scores(table: Table, priorities: Priorities) -> Array:
         low, high = float(values.min()), float(values.max())
         scaled = (values - low) / (high - low) if high > low else np.ones_like(values)
         total += (_BASE + weights[measure]) * scaled
-    return total
+    kinds = np.sum([amounts > 0 for amounts in table.amounts.values()], axis=0)
+    return np.asarray(total - _PER_WAY * kinds)
 
 
 def picked(table: Table, score: Array) -> list[tuple[int, str]]:
@@ -83,10 +89,10 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
         ("Keeps the most travel", sound, better[Measure.TRAVEL]),
         ("No parts changed in fork and shock", sound & untouched, score),
         ("No work inside the shock", sound & ~table.uses(INSIDE_SHOCK), score),
-        ("Keeps the steering closest to stock", sound, better[Measure.STEERING]),
+        ("Keeps the steering closest to stock", sound, _near(better[Measure.STEERING])),
         ("All of it can be undone", sound & (better[Measure.UNDO] >= 1.0 - 1e-9), score),
-        ("Keeps the most room for the legs", sound, better[Measure.LEGROOM]),
-        ("Keeps the most to take a hard landing", sound, better[Measure.RESERVE]),
+        ("Keeps the most room for the legs", sound, _near(better[Measure.LEGROOM])),
+        ("Keeps the most to take a hard landing", sound, _near(better[Measure.RESERVE])),
     ]
     chosen: list[tuple[int, str]] = []
     for reason, allowed, value in wishes:
@@ -101,6 +107,12 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
         if all(_differ(table, int(index), other) for other, _ in chosen):
             chosen.append((int(index), "Another mix that scores well"))
     return chosen
+
+
+def _near(values: Array) -> Array:
+    """The measure with its best part counted as one, so that the score decides there."""
+    best = float(values.max())
+    return np.minimum(values, best - _NEAR * (best - float(values.min())))
 
 
 def _flags(better: dict[Measure, Array]) -> NDArray[np.int64]:
