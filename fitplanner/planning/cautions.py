@@ -20,6 +20,10 @@ _FORK = (
         "gun, and the record must tell the next mechanic.",
     ),
 )
+_FORK_CARE = Caution(
+    "Fork",
+    "Open the rebound adjusters and bleed the air before dismantling; set both again after.",
+)
 _SHOCK = (
     Caution(
         "Shock",
@@ -31,6 +35,15 @@ _CLAMPS = (
     Caution("Clamps", "Turn the bar lock to lock: hoses, cables and stanchions must stay clear."),
 )
 _ALWAYS_AFTER = (
+    Caution(
+        "Side-stand",
+        "Measure the stand on the lowered machine, cut long first, and see that it still folds.",
+    ),
+    Caution(
+        "Test ride",
+        "First push both ends through with the springs out: tyre clear of mudguard and pipe. Then "
+        "wheels hanging, lock to lock: hoses and cables slack, chain clear of its slider.",
+    ),
     Caution("Tightening", "Every torque comes from the maker's manual for this machine."),
     Caution(
         "Side-stand",
@@ -49,7 +62,7 @@ def cautions(ways: tuple[WayAmount, ...], springs_change: tuple[bool, bool]) -> 
     used = {way.way for way in ways if way.amount_mm > 0}
     found = list(_ALWAYS_BEFORE)
     if WayId.FORK_LIMITER in used or springs_change[0]:
-        found += _FORK
+        found += [*_FORK, _FORK_CARE]
     if WayId.SHOCK_LIMITER in used or springs_change[1]:
         found += _SHOCK
     if WayId.RAISED_STANCHIONS in used:

@@ -64,11 +64,16 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
             )
         )
     rows += [
-        row("Fork oil", "Oil level, bottomed, spring out", (oil.level_stock_mm, oil.level_mm)),
+        row(
+            "Fork oil",
+            "Oil level, bottomed, spring out",
+            (oil.level_stock_mm, oil.level_mm),
+            note="" if oil.kit_ml is None else "For the fill of the limiter's maker",
+        ),
         *_stacks(work),
         row("Springs", "Room before the fork spring binds", found.bind_front_mm),
         row("Springs", "Room before the shock spring binds", found.bind_rear_mm),
-        row("Springs", "Spring force on the fork, rider up", fork_n, Kind.FORCE),
+        row("Springs", "Force along the fork, rider up", fork_n, Kind.FORCE),
         row("Springs", "Force on the shock, rider up", shock_n, Kind.FORCE),
         row(
             "Side-stand",

@@ -145,11 +145,19 @@ def _split(work: Work, states: StatePair) -> Split:
         seat_share=share,
         pitch_change_deg=pitch,
         pitch_wish_deg=wish,
-        reason=_split_reason(share, front, rear, pitch, wish),
+        reason=_split_reason(share, front, rear, pitch, wish, by_hand=_by_hand(work.ctx)),
     )
 
 
-def _split_reason(share: float, front: float, rear: float, pitch: float, wish: float) -> str:
+def _by_hand(ctx: Context) -> bool:
+    """Whether both ends' amounts were set by hand, so that nothing was chosen."""
+    ends = (WayId.FORK_LIMITER, WayId.SHOCK_LIMITER)
+    return all(ctx.by_hand(way) is not None for way in ends)
+
+
+def _split_reason(
+    share: float, front: float, rear: float, pitch: float, wish: float, *, by_hand: bool
+) -> str:
     def mm(value: float) -> str:
         return figure_in_text(value, Kind.LENGTH)
 
@@ -163,6 +171,11 @@ def _split_reason(share: float, front: float, rear: float, pitch: float, wish: f
         if wish == 0
         else f"for the wanted pitch of {figure_in_text(wish, Kind.ANGLE, signed=True)}"
     )
+    if by_hand:
+        return (
+            f"{ends}, as set by hand; it changes the pitch by "
+            f"{figure_in_text(pitch, Kind.ANGLE, signed=True)} (nose up is positive)."
+        )
     if abs(pitch - wish) <= 0.2:
         left = "which it does"
     else:

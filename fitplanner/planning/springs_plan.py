@@ -3,6 +3,8 @@
 Owns the account of both ends' springs. Refuses to choose (`targets`) or to solve (`work`).
 """
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,6 +18,9 @@ from fitplanner.quantities import Kind, figure_in_text
 Array = NDArray[np.float64]
 
 _SAMPLES = 61
+
+FAST_AIR_EXPONENT = 1.2
+"""Of a fast stroke: from memory."""
 
 
 def force_curve(machine: Machine, end: End, lane: int | None = None) -> tuple[Array, Array]:
@@ -41,10 +46,13 @@ def force_curve(machine: Machine, end: End, lane: int | None = None) -> tuple[Ar
 
 
 def reserve_mm(machine: Machine, end: End, load_n: Array) -> Array:
-    """Bottoming reserve at one end [mm] under a wheel load, rider up; lanes."""
+    """Bottoming reserve at one end [mm] under a wheel load, rider up; lanes.
+
+    A landing is a fast stroke: the fork's air counts with the exponent of one.
+    """
     low_x, high_x, low_y, high_y = machine.limits
     if end == "front":
-        work = machine.fork.energy(high_x)
+        work = replace(machine.fork, air_exponent=FAST_AIR_EXPONENT).energy(high_x)
         travel = (high_x - low_x) * np.cos(machine.rake_rad)
         sprung = load_n - weight_n(machine.front_unsprung_kg)
     else:

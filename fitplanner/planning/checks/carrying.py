@@ -15,7 +15,7 @@ from fitplanner.planning.plan import (
     SpringPlan,
     StatePair,
 )
-from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, Work
+from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind
 
 _L = Kind.LENGTH
@@ -23,6 +23,9 @@ _L = Kind.LENGTH
 LEAST_FRONT_LOAD_SHARE = 0.25
 LEAST_BUMP_SHARE = 0.25
 """Share of the travel that has to be left to bump with the rider up: assumption."""
+
+LEAST_BUMP_OF_STOCK = 0.12
+"""Share of the stock travel that has to be left to bump, however short the rest: assumption."""
 
 
 def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
@@ -42,10 +45,12 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     )
     rest = work.lanes.rest
     low_x, high_x, low_y, high_y = work.limits[PLANNED]
+    out_x, in_x, out_y, in_y = work.limits[STOCK]
+    stock_x, stock_y = in_x - out_x, in_y - out_y
     at = rest.pose
-    for end, state_mm, low, high in (
-        ("Fork", at.fork_compression_mm[:, PLANNED], low_x, high_x),
-        ("Rear", at.rear_compression_mm[:, PLANNED], low_y, high_y),
+    for end, state_mm, low, high, stock in (
+        ("Fork", at.fork_compression_mm[:, PLANNED], low_x, high_x, stock_x),
+        ("Rear", at.rear_compression_mm[:, PLANNED], low_y, high_y, stock_y),
     ):
         yield Limit(
             f"{end.lower()}-carries",
@@ -56,7 +61,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
             Severity.STOP,
             Basis.ASSUMPTION,
             "equilibrium",
-            least=LEAST_BUMP_SHARE * (high - low),
+            least=max(LEAST_BUMP_SHARE * (high - low), LEAST_BUMP_OF_STOCK * stock),
         )
         yield Limit(
             f"{end.lower()}-free",

@@ -131,6 +131,7 @@ def steering(states: StatePair, found: Facts) -> Iterator[Limit]:
         Basis.ASSUMPTION,
         ASSUMED,
         most=MOST_RAKE_CHANGE_DEG,
+        decimals=2,
     )
     yield Limit(
         "lamp-aim",

@@ -22,6 +22,9 @@ LEAST_REMAINING_TRAVEL = 0.5
 
 LEAST_BIND_ROOM_MM = 2.0
 
+FAR_PAST_OFFER = 1.25
+"""Past this share of what a machine accepts an amount is no matter of care any more: assumption."""
+
 
 def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Limit]:
     """Limiters against travel, offers, coil bind, preload and air over the oil."""
@@ -50,20 +53,23 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
                 1 - length / room,
                 Kind.PERCENT,
                 "Share of the stock travel that is left",
-                Severity.CAUTION,
+                Severity.STOP,
                 Basis.ASSUMPTION,
                 ASSUMED,
                 least=LEAST_REMAINING_TRAVEL,
             )
     for way in ways:
         if way.amount_mm > 0:
+            far_past = way.amount_mm > FAR_PAST_OFFER * way.maximum_mm
             yield Limit(
                 f"{way.way.value}-offered",
                 f"{way.label}: what this machine accepts",
                 way.amount_mm,
                 _L,
                 way.note or "The profile says how far this machine accepts this way",
-                Severity.CAUTION,
+                Severity.STOP
+                if way.amount_mm > FAR_PAST_OFFER * way.maximum_mm
+                else Severity.CAUTION,
                 Basis.MAKER,
                 "machine profile",
                 most=way.maximum_mm,

@@ -163,6 +163,8 @@ def test_untouched_springs_leave_the_loaded_seat_where_it_was() -> None:
         ({"choices": {"raised_stanchions_mm": 120.0}}, "front-gap"),
         ({"machine": {"catalogue": {"seat_height_mm": 600.0}}}, "seat-over-wheel"),
         ({"machine": {"rear": {"spring_solid_mm": 180.0}}}, "shock-bind"),
+        ({"choices": {"shock_limiter_mm": 80.0}}, "shock-limiter-travel"),
+        ({"choices": {"lower_seat_mm": 40.0}}, "lower_seat-offered"),
         ({"machine": {"fork": {"kit_oil_volume_ml": None}}}, None),
     ],
 )
