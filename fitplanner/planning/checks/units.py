@@ -67,9 +67,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
                 way.amount_mm,
                 _L,
                 way.note or "The profile says how far this machine accepts this way",
-                Severity.STOP
-                if way.amount_mm > FAR_PAST_OFFER * way.maximum_mm
-                else Severity.CAUTION,
+                Severity.STOP if far_past else Severity.CAUTION,
                 Basis.MAKER,
                 "machine profile",
                 most=way.maximum_mm,
