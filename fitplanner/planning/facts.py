@@ -103,9 +103,9 @@ def facts(work: Work, reserves: Mapping[End, Array]) -> Facts:
             work.ctx.rider.lengths,
             seat_point_mm=seat,
             peg_point_mm=(controls.peg_x_mm.value, controls.peg_z_mm.value),
-            sole_mm=work.ctx.rider.document.boot_sole_mm,
+            sole_mm=work.ctx.rider.document.boot_sole_mm + added,
         )
-        for seat in seats
+        for seat, added in zip(seats, (0.0, float(work.made.sole_mm)), strict=True)
     ]
     beam = atan(lamps.dip_percent.value)
     turn = float(riding[1].pitch_rad - riding[0].pitch_rad)

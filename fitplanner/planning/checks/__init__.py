@@ -33,7 +33,10 @@ def checks(
     states: StatePair,
     ways: tuple[WayAmount, ...],
 ) -> tuple[Check, ...]:
-    """All checks, those that do not hold first, by severity and then by margin."""
+    """All checks, those that do not hold first, by severity and then by margin.
+
+    Among equals the footing comes first: it is what the rider came for.
+    """
     limits = [
         *footing(work, need),
         *units(work, found, ways),
@@ -47,6 +50,11 @@ def checks(
     return tuple(
         sorted(
             (limit.check() for limit in limits),
-            key=lambda c: (c.holds, _ORDER[c.severity], c.margin / max(abs(c.limit), 1.0)),
+            key=lambda c: (
+                c.holds,
+                _ORDER[c.severity],
+                c.key != "footing",
+                c.margin / max(abs(c.limit), 1.0),
+            ),
         )
     )

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.search.options import Measure, Option
-from fitplanner.ui.options.words import Writer, hint_of, label_of, to_fit, value_of
+from fitplanner.ui.options.words import Writer, hint_of, label_of, raised, to_fit, value_of
 from fitplanner.ui.theme import colours_of, figure_font
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.text import Text
@@ -97,7 +97,8 @@ class OptionCard(Card):
         told = f"{told[:1].upper()}{told[1:]}"
         self._badge.set_number(number)
         self._reason.setText(told)
-        self._fit.setText("\n".join(to_fit(option.choices, machine, writer.figures)))
+        lines = [*to_fit(option.choices, machine, writer.figures), *raised(option.measures)]
+        self._fit.setText("\n".join(lines))
         for measure, value in self._values.items():
             self._names[measure].setText(label_of(measure))
             value.setText(writer.measure(measure, value_of(option.measures, measure)))

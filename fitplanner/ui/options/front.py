@@ -17,6 +17,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -256,8 +257,16 @@ def _shown(front: Front, measure: Measure, writer: Writer) -> NDArray[np.float64
     return writer.figures.array(values, MEASURES[measure].kind or Kind.RATIO)
 
 
+class _Box(QComboBox):
+    """A choice that leaves the wheel to the page."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Let the page scroll; a measure is chosen by a press or by keys."""
+        event.ignore()
+
+
 def _measure_box(name: str, first: Measure) -> QComboBox:
-    box = QComboBox()
+    box = _Box()
     for measure in Measure:
         box.addItem(label_of(measure), measure)
     box.setCurrentIndex(list(Measure).index(first))

@@ -9,6 +9,7 @@ from PySide6.QtCore import QCoreApplication, QLocale
 
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.checks.riding import LEAST_RESERVE_SHARE, MOST_TRAIL_CHANGE_MM
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.search.options import Measure, Measures, Relaxation
 from fitplanner.planning.search.ranking import FIELDS
@@ -133,6 +134,20 @@ def value_of(measures: Measures, measure: Measure) -> float:
     """One figure of an option."""
     value: float = getattr(measures, FIELDS[measure])
     return value
+
+
+def raised(measures: Measures) -> list[str]:
+    """One line that names the plan's cautions which this option raises, if it raises any."""
+    named = [
+        _tr(name)
+        for name, is_raised in (
+            ("bottoming reserve", measures.reserve < LEAST_RESERVE_SHARE),
+            ("rider sag off its window", measures.sag_miss > 1e-9),
+            ("change of trail", measures.steering_mm > MOST_TRAIL_CHANGE_MM),
+        )
+        if is_raised
+    ]
+    return [_tr("Look at first: {names}").format(names=", ".join(named))] if named else []
 
 
 def to_fit(choices: Choices, machine: MachineProfile, figures: Figures) -> list[str]:
