@@ -18,7 +18,7 @@ from fitplanner.mechanics.units import Fork, Shock
     air=st.floats(20, 500),
     exponent=st.sampled_from([1.0, 1.0, 1.2, 1.4]),
     top=st.floats(0, 40),
-    to=st.floats(0.0, 1.0),
+    to=st.floats(0.01, 1.0),
 )
 def test_fork(
     rate: float, preload: float, cut: float, area: float, air: float, exponent: float, top: float,
@@ -41,7 +41,7 @@ def test_fork(
     cut=st.floats(0, 30),
     gas=st.floats(0, 400),
     bump=st.floats(0, 20),
-    to=st.floats(0, 1),
+    to=st.floats(0.01, 1),
 )
 def test_shock(rate: float, cut: float, gas: float, bump: float, to: float) -> None:
     shock = Shock(
