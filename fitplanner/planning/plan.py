@@ -98,12 +98,16 @@ class FootingFigures:
 
 @dataclass(frozen=True)
 class Requirement:
-    """The least drop of the seat, `stopped`, that reaches the wanted footing."""
+    """The least drop of the seat, `stopped`, that reaches the wanted footing.
+
+    `chance`: how likely the planned machine gives the wanted footing, from 0 to 1.
+    """
 
     wanted: Footing
     drop_mm: Band
     planned_drop_mm: Band
     reached: bool
+    chance: float
     inside_leg_mm: Band
     inside_leg_estimated: bool
     stock: FootingFigures

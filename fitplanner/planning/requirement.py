@@ -6,6 +6,7 @@ Valid while spreads are small against the machine (the usual few per cent). Refu
 """
 
 from dataclasses import dataclass
+from math import erf, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -126,6 +127,8 @@ def requirement(work: Work, spread: Spread) -> Requirement:
     leg_sd = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
     need_sd = float(np.hypot(leg_sd, np.linalg.norm(spread.effect_mm[:, 0])))
     planned_sd = float(np.linalg.norm(spread.effect_mm[:, 1] - spread.effect_mm[:, 0]))
+    spare = spare_mm(after, wanted)
+    spare_sd = float(np.hypot(leg_sd, np.linalg.norm(spread.effect_mm[:, 1])))
     leg_half = NORMAL_90 * ctx.rider.inside_leg_sd_mm
     leg = ctx.rider.inside_leg_mm
     reached = bool(float(after.seat_mm) <= float(after.need_mm) + 1e-6)
@@ -136,12 +139,31 @@ def requirement(work: Work, spread: Spread) -> Requirement:
         drop_mm=_band(drop, need_sd),
         planned_drop_mm=_band(planned, planned_sd),
         reached=reached,
+        chance=_chance(spare, spare_sd),
         inside_leg_mm=Band(leg, leg - leg_half, leg + leg_half),
         inside_leg_estimated=ctx.rider.inside_leg_estimated,
         stock=_footing(before, ctx.rider),
         planned=_footing(after, ctx.rider),
         widest=_widest(spread, leg_sd),
     )
+
+
+def spare_mm(at: Halt, wanted: Footing) -> float:
+    """How far the seat is under (positive) or above the seat that the wanted footing needs.
+
+    One foot at its lean may reach from a seat that is higher: that counts as just reached.
+    """
+    spare = float(at.need_mm - at.seat_mm)
+    if wanted is Footing.ONE_FOOT_FLAT and at.one is not None and at.one.reached:
+        return max(spare, 0.0)
+    return spare
+
+
+def _chance(spare: float, sd: float) -> float:
+    """Chance that a normal spare of this mean and spread is not negative."""
+    if not np.isfinite(spare) or sd <= 0.0:
+        return 1.0 if spare >= -1e-6 else 0.0
+    return 0.5 * (1.0 + erf(spare / (sd * sqrt(2.0))))
 
 
 def _band(value: float, sd: float) -> Band:

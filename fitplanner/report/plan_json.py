@@ -35,6 +35,7 @@ def plan_document(plan: Plan, job: Job) -> dict[str, Any]:
         "requirement": {
             "wanted_footing": plan.requirement.wanted.value,
             "reached": plan.requirement.reached,
+            "chance": plan.requirement.chance,
             "drop_mm": _band(plan.requirement.drop_mm),
             "planned_drop_mm": _band(plan.requirement.planned_drop_mm),
             "inside_leg_mm": _band(plan.requirement.inside_leg_mm),

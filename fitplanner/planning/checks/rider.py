@@ -10,6 +10,7 @@ from fitplanner.documents.rider import Experience
 from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
+from fitplanner.planning.requirement import spare_mm
 from fitplanner.planning.work import PLANNED, Work
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -30,11 +31,13 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
             "Wanted footing",
             need.planned_drop_mm.value,
             _L,
-            "Drop of the seat, stopped, against the drop that the rider needs on this seat",
+            "Drop of the seat, stopped, against the drop that the rider needs on this seat; with "
+            f"what is uncertain the footing is reached in "
+            f"{figure_in_text(need.chance, Kind.PERCENT)} of cases",
             Severity.CAUTION,
             Basis.ASSUMPTION,
             "reach model: taut leg over the seat's edge",
-            least=need.planned_drop_mm.value + _short_mm(work, need),
+            least=need.planned_drop_mm.value - spare_mm(work.halts[PLANNED], need.wanted),
         )
         if planned.weight_share > 0:
             yield Limit(
@@ -75,14 +78,6 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
             least=float(Footing.BOTH_BALLS.rank),
             decimals=0,
         )
-
-
-def _short_mm(work: Work, need: Requirement) -> float:
-    """How far the planned seat is above (positive) or under the seat that the footing needs."""
-    at = work.halts[PLANNED]
-    if need.wanted is Footing.ONE_FOOT_FLAT and at.one is not None and at.one.reached:
-        return min(float(at.seat_mm - at.need_mm), 0.0)
-    return float(at.seat_mm - at.need_mm)
 
 
 def comfort(work: Work, found: Facts) -> Iterator[Limit]:

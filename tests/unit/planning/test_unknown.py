@@ -288,3 +288,12 @@ def test_a_plan_is_not_changed(job: Job) -> None:
     before = replace(plan)
     unknown(job, plan, samples=50)
     assert plan == before
+
+
+@EVERY_PROFILE
+def test_the_plan_s_own_chance_of_the_footing_is_that_of_the_samples(name: str) -> None:
+    """First order against 2,000 sampled machines."""
+    job = factories.job(machine=LIBRARY.profiles[name])
+    plan = evaluate(job)
+    sampled = unknown(job, plan).chance("footing").chance
+    assert plan.requirement.chance == pytest.approx(sampled, abs=0.06)
