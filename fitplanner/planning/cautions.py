@@ -40,6 +40,11 @@ _ALWAYS_AFTER = (
         "Measure the stand on the lowered machine, cut long first, and see that it still folds.",
     ),
     Caution(
+        "Side-stand",
+        "A stand that breaks drops the machine: cut and welded by someone who welds for a living, "
+        "away from fuel, battery unhooked, or replaced by a stand made shorter.",
+    ),
+    Caution(
         "Test ride",
         "First push both ends through with the springs out: tyre clear of mudguard and pipe. Then "
         "wheels hanging, lock to lock: hoses and cables slack, chain clear of its slider.",

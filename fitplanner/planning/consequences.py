@@ -3,7 +3,7 @@
 Owns topics, labels and notes. Refuses to compute (`facts`) and to judge (`checks`).
 """
 
-from fitplanner.planning.facts import Facts, Pair
+from fitplanner.planning.facts import Facts, Oil, Pair
 from fitplanner.planning.plan import Consequence
 from fitplanner.planning.work import PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind
@@ -25,7 +25,6 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
     ) -> Consequence:
         return Consequence(topic, label, pair[0], pair[1], kind, digits, note)
 
-    oil = found.oil
     rows = [
         row("Travel", "Fork travel, along the fork", found.travel_front_mm),
         row("Travel", "Rear wheel travel", found.travel_rear_mm),
@@ -43,33 +42,7 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
         row("Clearance", "Lean until a peg touches, rider up", found.peg_lean_deg, Kind.ANGLE),
         row("Balance", "Centre of mass above the ground, rider up", found.com_height_mm),
         row("Balance", "Swing-arm angle on its wheels", found.arm_deg, Kind.ANGLE),
-        Consequence(
-            "Fork oil",
-            "Oil in one leg, equal compression ratio",
-            oil.stock_ml,
-            oil.calculated_ml,
-            Kind.VOLUME,
-            note="Both legs take the same oil; drained oil is measured, not guessed",
-        ),
-    ]
-    if oil.kit_ml is not None:
-        rows.append(
-            Consequence(
-                "Fork oil",
-                "Oil in one leg, limiter's maker",
-                oil.stock_ml,
-                oil.kit_ml,
-                Kind.VOLUME,
-                note="The limiter's maker wins over the calculation",
-            )
-        )
-    rows += [
-        row(
-            "Fork oil",
-            "Oil level, bottomed, spring out",
-            (oil.level_stock_mm, oil.level_mm),
-            note="" if oil.kit_ml is None else "For the fill of the limiter's maker",
-        ),
+        *_oil(found.oil),
         *_stacks(work),
         row("Springs", "Room before the fork spring binds", found.bind_front_mm),
         row("Springs", "Room before the shock spring binds", found.bind_rear_mm),
@@ -88,6 +61,7 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
             found.stand_lean_deg[0],
             found.old_stand_lean_deg,
             Kind.ANGLE,
+            note="" if found.old_stand_holds else "It falls over",
         ),
         row("Side-stand", "Share of the weight on the stand", found.stand_share, Kind.PERCENT),
         row(
@@ -117,22 +91,76 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
     return tuple(rows)
 
 
+def _oil(oil: Oil) -> tuple[Consequence, ...]:
+    """What to pour with its level, and beside a kit maker's figure the one worked out."""
+    both = "Both legs take the same; drained oil is measured, not guessed"
+    pour = "Oil to pour, one leg"
+    level = Consequence(
+        "Fork oil",
+        "Its level, bottomed, spring out",
+        oil.level_stock_mm,
+        oil.level_mm,
+        _L,
+        note="From the tube's rim down; more is less oil",
+    )
+    if oil.kit_ml is None:
+        less = (
+            "; what the limiter itself takes up comes off"
+            if oil.calculated_ml > oil.stock_ml
+            else ""
+        )
+        note = f"Keeps the compression ratio{less}. {both}"
+        return (
+            Consequence("Fork oil", pour, oil.stock_ml, oil.calculated_ml, Kind.VOLUME, note=note),
+            level,
+        )
+    softer = oil.kit_ml < oil.calculated_ml
+    return (
+        Consequence(
+            "Fork oil",
+            pour,
+            oil.stock_ml,
+            oil.kit_ml,
+            Kind.VOLUME,
+            note=f"The limiter's maker says so. {both}",
+        ),
+        level,
+        Consequence(
+            "Fork oil",
+            "To compare: for the stock compression ratio",
+            None,
+            oil.calculated_ml,
+            Kind.VOLUME,
+            note=f"Not to pour: the fork is {'softer' if softer else 'harder'} near its bottom "
+            "with the maker's fill than it would be with this",
+        ),
+    )
+
+
 def _stacks(work: Work) -> tuple[Consequence, ...]:
-    """How much shorter (negative) each spring with its spacer or collar has to sit.
+    """How much shorter each spring with its spacer or collar has to sit.
 
     A limiter takes its length from the room of the spring, the wanted preload gives some back;
     for springs as long as the stock ones.
     """
     stock, planned = work.stock, work.planned
-    fork = float(planned.fork_preload_mm - stock.fork_preload_mm - planned.fork_limiter_mm)
-    shock = float(planned.shock_preload_mm - stock.shock_preload_mm - planned.shock_limiter_mm)
-    note = "For a spring as long as stock; a shorter spring takes its own difference off"
-    return (
-        Consequence("Springs", "Fork spring with its spacer, longer by", 0.0, fork, _L, 1, note),
-        Consequence(
-            "Springs", "Shock spring's collar, nearer the spring by", 0.0, shock, _L, 1, note
-        ),
+    fork = float(planned.fork_limiter_mm - planned.fork_preload_mm + stock.fork_preload_mm)
+    shock = float(planned.shock_limiter_mm - planned.shock_preload_mm + stock.shock_preload_mm)
+    spring = "For a spring as long as stock; a shorter spring takes its own difference off"
+    legs = (
+        ". The spring sits in one leg, yet both legs must stop at the same length"
+        if work.ctx.profile.fork.spring_legs == 1 and planned.fork_limiter_mm
+        else ""
     )
+    return (
+        _stack("Fork spring with its spacer", ("shorter by", "longer by"), fork, spring + legs),
+        _stack("Collar of the shock spring", ("backed off by", "wound on by"), shock, spring),
+    )
+
+
+def _stack(part: str, words: tuple[str, str], less_mm: float, note: str) -> Consequence:
+    word = words[0] if less_mm >= 0 else words[1]
+    return Consequence("Springs", f"{part}, {word}", None, abs(less_mm), _L, 1, note)
 
 
 def _unit_loads(work: Work) -> tuple[Pair, Pair]:

@@ -6,6 +6,7 @@ same plan, with no file, clock or chance.
 
 import numpy as np
 
+from fitplanner.body.reach import Footing
 from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LeverageTable, MachineProfile
@@ -190,11 +191,25 @@ def _summary(need: Requirement, on_wheels_mm: float) -> str:
     def mm(value: float) -> str:
         return figure_in_text(value, Kind.LENGTH)
 
+    def moved(drop: float) -> str:
+        return f"{mm(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
+
+    wanted = (
+        f"The seat has to come down by {mm(need.drop_mm.value)} (stopped)"
+        if need.drop_mm.value > 0
+        else "The seat need not come down"
+    )
+    told = (
+        f"{wanted}; this plan brings it {moved(need.planned_drop_mm.value)}, "
+        f"{moved(on_wheels_mm)} on its wheels."
+    )
+    if need.wanted is Footing.NONE:
+        return told
     verdict = "reached" if need.reached else "not reached"
+    cases = figure_in_text(need.chance, Kind.PERCENT)
     return (
-        f"The seat has to come down by {mm(need.drop_mm.value)} (stopped); this plan brings it "
-        f"down by {mm(need.planned_drop_mm.value)}, {mm(on_wheels_mm)} on its wheels. "
-        f"The wanted footing is {verdict}."
+        f"{told} The wanted footing is {verdict}; allowing for what is uncertain, the chance of "
+        f"it is {cases}."
     )
 
 

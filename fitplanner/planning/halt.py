@@ -66,13 +66,17 @@ class Halt:
 
 
 def need_seat_mm(
-    rider: Fitted, seat: Seat, sole_mm: Number = 0.0, inside_leg_mm: Number | None = None
+    rider: Fitted,
+    seat: Seat,
+    sole_mm: Number = 0.0,
+    inside_leg_mm: Number | None = None,
+    footing: Footing | None = None,
 ) -> Array:
     """Highest seat, foam squashed, that gives the wanted footing; infinite for none.
 
-    Another inside leg than the rider's may be asked about.
+    Another inside leg than the rider's, or another footing, may be asked about.
     """
-    wanted = rider.document.footing
+    wanted = rider.document.footing if footing is None else footing
     if wanted is Footing.NONE:
         return np.full(np.shape(seat.width_mm), np.inf)
     return required_seat_height(

@@ -188,15 +188,18 @@ class SagFigures:
 
 @dataclass(frozen=True)
 class SpringPlan:
-    """Spring and preload at one end; windows in mm at the remaining travel."""
+    """Spring and preload at one end; windows in mm at the remaining travel.
+
+    `ideal`: rate and preload that put both sags in the middle of their windows, as if springs
+    came in every rate; None where no preload that can be set does it.
+    """
 
     end: End
     rate_n_mm: float
     preload_mm: float
     rate_by_hand: bool
     preload_by_hand: bool
-    ideal_rate_n_mm: float
-    ideal_preload_mm: float
+    ideal: tuple[float, float] | None
     legs: int
     stock_rate_n_mm: float
     stock_preload_mm: float

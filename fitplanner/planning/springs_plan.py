@@ -12,6 +12,7 @@ from fitplanner.documents.job import Window
 from fitplanner.mechanics.machine import Machine, lane_shapes, weight_n
 from fitplanner.mechanics.reserve import drop_reserve_mm
 from fitplanner.planning.plan import End, SagFigures, SpringOption, SpringPlan
+from fitplanner.planning.targets import EndTarget, Market
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -112,8 +113,6 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
             else (setup.shock_rate_n_mm, setup.shock_preload_mm)
         )
     )
-    aim = work.aims[0 if front else 1]
-    ideal_rate, ideal_preload = (float(v) for v in aim.ideal())
     sag, stock_sag = sag_figures(work, end, PLANNED), sag_figures(work, end, STOCK)
     options = tuple(
         _option(
@@ -127,8 +126,7 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
         preload_mm=preload,
         rate_by_hand=market.rate_by_hand is not None,
         preload_by_hand=market.preload_by_hand is not None,
-        ideal_rate_n_mm=ideal_rate / market.legs,
-        ideal_preload_mm=ideal_preload,
+        ideal=_ideal(work.aims[0 if front else 1], market),
         legs=market.legs,
         stock_rate_n_mm=stock_rate,
         stock_preload_mm=stock_preload,
@@ -137,9 +135,17 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
         free_window_mm=(free.low * sag.travel_mm, free.high * sag.travel_mm),
         rider_window_mm=(rider.low * sag.travel_mm, rider.high * sag.travel_mm),
         yields=_yields(end, sag, free, rider),
-        pulls=_pulls(work, end, reserves, stock_rate, rate),
+        pulls=_pulls(work, sag, reserves, stock_rate, rate),
         options=options,
     )
+
+
+def _ideal(aim: EndTarget, market: Market) -> tuple[float, float] | None:
+    """Rate of one spring and preload that meet both targets; None where they cannot be set."""
+    rate, preload = (float(v) for v in aim.ideal())
+    if rate <= 0 or not market.preload_low_mm <= preload <= market.preload_high_mm:
+        return None
+    return rate / market.legs, preload
 
 
 def _option(
@@ -197,22 +203,20 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     return text[0].upper() + text[1:]
 
 
-def _pulls(work: Work, end: End, reserves: Array, stock_rate: float, rate: float) -> str:
+def _pulls(work: Work, sag: SagFigures, reserves: Array, stock_rate: float, rate: float) -> str:
     """Less travel asks for a stiffer spring, a lighter rider for a softer one: which wins."""
-    lost = float(reserves[STOCK] - reserves[PLANNED])
-    bump = (
-        f"Shorter travel asks for a stiffer spring: the bottoming reserve goes from "
-        f"{_mm(float(reserves[STOCK]))} to {_mm(float(reserves[PLANNED]))}"
-        if lost > 0
-        else f"The bottoming reserve does not shrink ({_mm(float(reserves[STOCK]))} to "
-        f"{_mm(float(reserves[PLANNED]))})"
-    )
+    before, after = float(reserves[STOCK]), float(reserves[PLANNED])
+    change = f"the bottoming reserve goes from {_mm(before)} to {_mm(after)}"
+    shorter = sag.travel_mm < sag.stock_travel_mm - 0.05
+    bump = "Shorter travel asks for a stiffer spring" if shorter else "The travel stays"
+    bump = f"{bump}: {change}"
     if abs(rate - stock_rate) < 1e-9:
         wins = "the stock rate serves both"
     elif rate < stock_rate:
         wins = "the rider's weight wins, the spring is softer than stock"
-    else:
+    elif shorter:
         wins = "sag in the shorter travel wins, the spring is stiffer than stock"
-    sag = work.ctx.rider.total_kg
-    weight = figure_in_text(sag, Kind.MASS)
+    else:
+        wins = "the load wins, the spring is stiffer than stock"
+    weight = figure_in_text(work.ctx.rider.total_kg, Kind.MASS)
     return f"{bump}; a rider of {weight} with gear asks for sag on target; {wins}."

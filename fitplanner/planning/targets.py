@@ -189,13 +189,9 @@ def settable(wanted_mm: Array, low_mm: Number, high_mm: Number) -> Array:
 
 _RIDER_WEIGHT, _FREE_WEIGHT = 3.0, 1.0
 _INSIDE_WEIGHT = 0.1
-_STOCK_BONUS = 0.003
 
-
-def _miss(share: Array, window: Window) -> Array:
-    """How far a share lies outside its window, and a little for lying off its middle."""
-    outside = np.maximum(np.maximum(window.low - share, share - window.high), 0.0)
-    return outside + _INSIDE_WEIGHT * np.abs(share - window.middle)
+_SURE_SHARE = 0.003
+"""How far inside its window a predicted sag has to lie to be inside on the exact model too."""
 
 
 def choose(end: EndTarget, market: Sold, free: Window, rider: Window) -> tuple[Array, Array]:
@@ -203,16 +199,22 @@ def choose(end: EndTarget, market: Sold, free: Window, rider: Window) -> tuple[A
 
     Each rate gets the preload that holds the rider at the middle of the window, within what
     the unit accepts; what both windows still miss is weighed, rider sag counting three times
-    free sag (common practice, no source: rider sag is set first). A stock spring that does as
-    well as another is kept.
+    free sag (common practice, no source: rider sag is set first). A stock spring that puts both
+    sags inside their windows is kept: nobody buys another.
     """
     ideal = np.maximum(end.ideal()[0], 0.0) / market.legs
     rates = market.offered(ideal)
     total = rates * market.legs
     preload = market.preload(end, rates)
-    cost = _RIDER_WEIGHT * _miss(end.share(end.rider, total, preload), rider)
-    cost = cost + _FREE_WEIGHT * _miss(end.share(end.free, total, preload), free)
-    cost = cost - np.where(rates == market.stock_rate_n_mm, _STOCK_BONUS, 0.0)
+    sags = ((rider, end.rider, _RIDER_WEIGHT), (free, end.free, _FREE_WEIGHT))
+    shares = [end.share(aim, total, preload) for _, aim, _ in sags]
+    cost, serves = np.zeros(np.shape(preload)), rates == market.stock_rate_n_mm
+    for share, (window, _, weight) in zip(shares, sags, strict=True):
+        over = np.maximum(window.low - share, share - window.high)
+        off = np.abs(share - window.middle)
+        cost = cost + weight * (np.maximum(over, 0.0) + _INSIDE_WEIGHT * off)
+        serves = serves & (over <= -_SURE_SHARE)
+    cost = np.where(serves, -1.0, cost)
     best = np.argmin(cost, axis=-1)[..., None]
 
     def taken(values: Array) -> Array:

@@ -46,7 +46,7 @@ def test_both_ends_carry_the_nominal_kit(plan: Plan) -> None:
 
 def test_oil_and_stand_follow_practice(plan: Plan) -> None:
     rows = {row.label: row for row in plan.consequences}
-    kit = rows["Oil in one leg, limiter's maker"]
+    kit = rows["Oil to pour, one leg"]
     assert (kit.stock, kit.planned) == (500.0, 450.0)
     stand = rows["Stand length, pivot to foot"]
     assert stand.planned is not None

@@ -15,17 +15,14 @@ from fitplanner.planning.plan import (
     SpringPlan,
     StatePair,
 )
-from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
+from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, Work
 from fitplanner.quantities import Kind
 
 _L = Kind.LENGTH
 
 LEAST_FRONT_LOAD_SHARE = 0.25
-LEAST_BUMP_SHARE = 0.25
+LEAST_BUMP_SHARE = 0.4
 """Share of the travel that has to be left to bump with the rider up: assumption."""
-
-LEAST_BUMP_OF_STOCK = 0.12
-"""Share of the stock travel that has to be left to bump, however short the rest: assumption."""
 
 
 def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
@@ -45,23 +42,21 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     )
     rest = work.lanes.rest
     low_x, high_x, low_y, high_y = work.limits[PLANNED]
-    out_x, in_x, out_y, in_y = work.limits[STOCK]
-    stock_x, stock_y = in_x - out_x, in_y - out_y
     at = rest.pose
-    for end, state_mm, low, high, stock in (
-        ("Fork", at.fork_compression_mm[:, PLANNED], low_x, high_x, stock_x),
-        ("Rear", at.rear_compression_mm[:, PLANNED], low_y, high_y, stock_y),
+    for end, state_mm, low, high in (
+        ("Fork", at.fork_compression_mm[:, PLANNED], low_x, high_x),
+        ("Rear", at.rear_compression_mm[:, PLANNED], low_y, high_y),
     ):
         yield Limit(
             f"{end.lower()}-carries",
             f"Travel left to bump, {end.lower()}",
             float(high - state_mm[RIDER_UP]),
             _L,
-            "Travel left to bump with the rider up",
+            "With the rider up; deeper in its travel the unit works against its stop",
             Severity.STOP,
             Basis.ASSUMPTION,
             "equilibrium",
-            least=max(LEAST_BUMP_SHARE * (high - low), LEAST_BUMP_OF_STOCK * stock),
+            least=LEAST_BUMP_SHARE * (high - low),
         )
         yield Limit(
             f"{end.lower()}-free",
@@ -87,18 +82,18 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
         least=LEAST_FRONT_LOAD_SHARE,
     )
     solved = bool(np.all(rest.converged)) and bool(np.all(work.halts[PLANNED].rest.converged))
-    yield Limit(
-        "solved",
-        "State of rest",
-        1.0 if solved else 0.0,
-        Kind.RATIO,
-        "Springs and loads have no state of rest: look for a figure with a wrong unit",
-        Severity.STOP,
-        Basis.ASSUMPTION,
-        "equilibrium",
-        least=1.0,
-        decimals=0,
-    )
+    if not solved:
+        yield Limit(
+            "solved",
+            "States of rest found",
+            0.0,
+            Kind.PERCENT,
+            "Springs and loads have no state of rest: look for a figure with a wrong unit",
+            Severity.STOP,
+            Basis.ASSUMPTION,
+            "equilibrium",
+            least=1.0,
+        )
 
 
 def sags(springs: Mapping[End, SpringPlan]) -> Iterator[Limit]:

@@ -7,10 +7,13 @@ from collections.abc import Iterator
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.rider import Experience
+from fitplanner.planning.amounts import CHOSEN_WAYS
 from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
 from fitplanner.planning.facts import Facts
+from fitplanner.planning.halt import need_seat_mm
 from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
 from fitplanner.planning.requirement import spare_mm
+from fitplanner.planning.ways import WAYS
 from fitplanner.planning.work import PLANNED, Work
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -31,9 +34,9 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
             "Wanted footing",
             need.planned_drop_mm.value,
             _L,
-            "Drop of the seat, stopped, against the drop that the rider needs on this seat; with "
-            f"what is uncertain the footing is reached in "
-            f"{figure_in_text(need.chance, Kind.PERCENT)} of cases",
+            "Drop of the seat, stopped, against the drop that the rider needs on this seat; "
+            f"allowing for what is uncertain, the chance of the footing is "
+            f"{figure_in_text(need.chance, Kind.PERCENT)}" + _other_ways(work, need),
             Severity.CAUTION,
             Basis.ASSUMPTION,
             "reach model: taut leg over the seat's edge",
@@ -66,18 +69,32 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
         most=MOST_LEG_BAND_MM,
     )
     if rider.document.experience is Experience.NEW and need.wanted.rank < Footing.BOTH_BALLS.rank:
+        at = work.halts[PLANNED]
         yield Limit(
             "experience",
-            "Footing for a new rider",
-            float(need.wanted.rank),
-            Kind.RATIO,
-            "Riders new off the road usually want the balls of both feet down",
+            "Seat for the balls of both feet",
+            float(at.seat_mm),
+            _L,
+            "Riders new off the road usually want the balls of both feet down; seat under the "
+            "rider, stopped",
             Severity.NOTE,
             Basis.PRACTICE,
             PRACTICE,
-            least=float(Footing.BOTH_BALLS.rank),
-            decimals=0,
+            most=float(need_seat_mm(rider, at.seat, work.made.sole_mm, footing=Footing.BOTH_BALLS)),
         )
+
+
+def _other_ways(work: Work, need: Requirement) -> str:
+    """What is left to try where the planner's own ways do not reach."""
+    ctx = work.ctx
+    left = [
+        WAYS[way].label.lower()
+        for way in WayId
+        if way not in CHOSEN_WAYS and ctx.offer(way) and not work.planned.amount_mm(way)
+    ]
+    if need.reached or not left:
+        return ""
+    return f". Not used yet: {', '.join(left)}; the search for options tries them all"
 
 
 def comfort(work: Work, found: Facts) -> Iterator[Limit]:

@@ -46,8 +46,10 @@ def room(work: Work, found: Facts) -> Iterator[Limit]:
             f"{end} bottoming reserve",
             pair[1],
             _L,
-            f"Against {figure_in_text(pair[0], _L)} stock; a hard landing bottoms sooner",
-            Severity.CAUTION,
+            f"Against {figure_in_text(pair[0], _L)} stock; a hard landing bottoms sooner"
+            if pair[1] >= 0.0
+            else "The springs do not even hold the machine up through their own travel",
+            Severity.CAUTION if pair[1] >= 0.0 else Severity.STOP,
             Basis.ASSUMPTION,
             ASSUMED,
             least=LEAST_RESERVE_SHARE * max(pair[0], 0.0),

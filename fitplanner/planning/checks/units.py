@@ -107,6 +107,23 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
             most=high.value,
             decimals=1,
         )
+    backed_off = float(
+        planned.shock_limiter_mm - planned.shock_preload_mm + work.stock.shock_preload_mm
+    )
+    if backed_off > 0:
+        yield Limit(
+            "shock-collar",
+            "Collar of the shock spring, backed off by",
+            backed_off,
+            _L,
+            "Farther than to the maker's least preload on the stock shock: see that the thread "
+            "goes that far, or a shorter spring is due",
+            Severity.NOTE,
+            Basis.MAKER,
+            "machine profile",
+            most=float(work.stock.shock_preload_mm) - profile.rear.preload_min_mm.value,
+            decimals=1,
+        )
     air = profile.fork.air_volume_bottomed_ml.value - (
         found.oil.fill_ml - profile.fork.oil_volume_ml.value
     )

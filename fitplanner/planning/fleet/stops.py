@@ -10,17 +10,20 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Machine
 from fitplanner.mechanics.parked import park
 from fitplanner.planning.abreast import abreast
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
-from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
-from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM
+from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM, LEAST_RESERVE_SHARE
+from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING_TRAVEL
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.fleet.crew import loads_of
 from fitplanner.planning.loads import Loads
+from fitplanner.planning.plan import ENDS, End
 from fitplanner.planning.setup import Setup, bodies, built
+from fitplanner.planning.springs_plan import reserve_mm
 from fitplanner.planning.work import RIDER_UP
 from fitplanner.quantities import Kind, figure_in_text
 
@@ -44,6 +47,17 @@ def stops(ctxs: Sequence[Context], setups: Sequence[Setup]) -> list[Stop | None]
     drop = np.array([[float(each.seat_drop_mm)] for each in made])
     rest = equilibrium(machine, bodies(machine, carried, drop))
     low_x, high_x, low_y, high_y = machine.limits
+    stock: Machine = abreast([each.machine for each in ctxs], ones)
+    before = equilibrium(stock, carried.rider_up(stock.sprung))
+    reserves: dict[End, tuple[Array, Array]] = {
+        end: (reserve_mm(stock, end, was), reserve_mm(machine, end, load[RIDER_UP]))
+        for end, was, load in zip(
+            ENDS,
+            (before.front_load_n, before.rear_load_n),
+            (rest.front_load_n, rest.rear_load_n),
+            strict=True,
+        )
+    }
     front = (high_x - rest.pose.fork_compression_mm[RIDER_UP]) / (high_x - low_x)
     rear = (high_y - rest.pose.rear_compression_mm[RIDER_UP]) / (high_y - low_y)
     solved = np.all(rest.converged, axis=0)
@@ -54,6 +68,10 @@ def stops(ctxs: Sequence[Context], setups: Sequence[Setup]) -> list[Stop | None]
                 *_of_parts(ctx, setup),
                 *_gaps(ctx, float(build.front_gap_mm), float(build.rear_gap_mm)),
                 *_bump(front[lane, 0], rear[lane, 0]),
+                *(
+                    _reserve(end, float(was[lane, 0]), float(left[lane, 0]))
+                    for end, (was, left) in reserves.items()
+                ),
                 (0.0 if solved[lane, 0] else -1.0, "solved", "Springs and loads have no rest"),
                 (0.0 if stands[lane] else -1.0, "stand", "It does not stand on its side-stand"),
             ]
@@ -117,9 +135,17 @@ def _of_parts(ctx: Context, setup: Setup) -> list[_Margin]:
             "seat-over-wheel",
             "The seat would be lower than the top of the rear tyre",
         ),
-        _at_least(travel * 0.999, cut, "fork-limiter-fits", "The limiter is as long as the fork"),
         _at_least(
-            stroke * 0.999, shock_cut, "shock-limiter-fits", "The limiter is as long as the shock"
+            1 - cut / travel,
+            LEAST_REMAINING_TRAVEL,
+            "fork-limiter-travel",
+            "The limiter takes more than half the fork's travel",
+        ),
+        _at_least(
+            1 - shock_cut / stroke,
+            LEAST_REMAINING_TRAVEL,
+            "shock-limiter-travel",
+            "The limiter takes more than half the shock's travel",
         ),
     ]
 
@@ -143,6 +169,13 @@ def _bump(front: float, rear: float) -> list[_Margin]:
         )
         for end, word, share in (("fork", "fork", front), ("rear", "shock", rear))
     ]
+
+
+def _reserve(end: End, stock_mm: float, left_mm: float) -> _Margin:
+    key, reason = f"{end}-reserve", f"At the {end} the springs do not take up their own travel"
+    if left_mm >= 0.0:
+        return 0.0, key, reason
+    return _at_least(left_mm, LEAST_RESERVE_SHARE * max(stock_mm, 0.0), key, reason)
 
 
 def _stands(ctxs: Sequence[Context], machine: Machine, carried: Loads) -> NDArray[np.bool_]:

@@ -16,7 +16,7 @@ from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Body
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
 from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
-from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM
+from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING_TRAVEL
 from fitplanner.planning.context import Context
 from fitplanner.planning.halt import halt, need_seat_mm, seat_of
 from fitplanner.planning.plan import ENDS, End, WayId
@@ -41,6 +41,10 @@ class Bounds:
     rear_gap_mm: float = LEAST_BUMP_GAP_MM
     front_bump: float = LEAST_BUMP_SHARE
     rear_bump: float = LEAST_BUMP_SHARE
+    front_reserve: float = 0.0
+    rear_reserve: float = 0.0
+    front_travel: float = LEAST_REMAINING_TRAVEL
+    rear_travel: float = LEAST_REMAINING_TRAVEL
     front_bind_mm: float = LEAST_BIND_ROOM_MM
     rear_bind_mm: float = LEAST_BIND_ROOM_MM
     front_free_mm: float = 1.0
@@ -56,6 +60,10 @@ TITLES = {
     "rear_gap_mm": "the full-bump gap at the rear",
     "front_bump": "travel left to bump at the front",
     "rear_bump": "travel left to bump at the rear",
+    "front_reserve": "the bottoming reserve at the front, as a share of stock",
+    "rear_reserve": "the bottoming reserve at the rear, as a share of stock",
+    "front_travel": "the travel that a limiter leaves at the front",
+    "rear_travel": "the travel that a limiter leaves at the rear",
     "front_bind_mm": "the fork spring's room before it binds",
     "rear_bind_mm": "the shock spring's room before it binds",
     "front_free_mm": "free sag at the front",
@@ -190,6 +198,10 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
         "rear_gap_mm": profile.rear.bump_gap_mm.value + made.rear_gap_mm,
         "front_bump": 1 - sag_x / full_x,
         "rear_bump": 1 - sag_y / full_y,
+        "front_reserve": reserve[0],
+        "rear_reserve": reserve[1],
+        "front_travel": 1 - setup.fork_limiter_mm / profile.fork.travel_mm.value,
+        "rear_travel": 1 - setup.shock_limiter_mm / machine.shock.stroke_mm,
         "front_bind_mm": profile.fork.spring_free_mm.value
         - profile.fork.spring_solid_mm.value
         - full_x

@@ -59,7 +59,6 @@ def _carrying(lanes: Lanes) -> dict[str, Array]:
     found = {
         "payload": value("masses", "payload_kg") - np.array(carried),
         "front-load": load - LEAST_FRONT_LOAD_SHARE,
-        "solved": np.where(plan.on_wheels.converged & up.converged, 0.0, -1.0),
     }
     low_x, high_x, low_y, high_y = plan.machine.limits
     for name, full, free, rider, free_window, rider_window in (

@@ -89,7 +89,9 @@ class _EndCard(Card):
             _line(
                 legs,
                 self.tr("by hand") if spring.rate_by_hand else "",
-                self.tr("ideal {rate}").format(rate=figures.text(spring.ideal_rate_n_mm, RATE)),
+                self.tr("ideal {rate}").format(rate=figures.text(spring.ideal[0], RATE))
+                if spring.ideal
+                else "",
                 self.tr("stock {rate}").format(rate=figures.text(spring.stock_rate_n_mm, RATE)),
             )
         )
@@ -99,9 +101,9 @@ class _EndCard(Card):
         self._preload_below.setText(
             _line(
                 self.tr("by hand") if spring.preload_by_hand else "",
-                self.tr("ideal {amount}").format(
-                    amount=figures.text(spring.ideal_preload_mm, decimals=1)
-                ),
+                self.tr("ideal {amount}").format(amount=figures.text(spring.ideal[1], decimals=1))
+                if spring.ideal
+                else "",
                 self.tr("stock {amount}").format(
                     amount=figures.text(spring.stock_preload_mm, decimals=1)
                 ),

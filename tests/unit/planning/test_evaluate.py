@@ -9,6 +9,8 @@ import pytest
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import CatalogueState
+from fitplanner.documents.rider import Experience
+from fitplanner.library.loader import load_library
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.plan import STATE_NAMES, Plan, Severity, WayId
 from tests.factories import job, machine_profile, rider
@@ -280,17 +282,22 @@ def test_springs_on_offer_contain_the_chosen_one_once() -> None:
 
 
 def test_ideal_spring_meets_both_targets_on_the_exact_model() -> None:
-    first = evaluate(job())
+    wide = job().machine
+    fork = wide.fork.replace(preload_max_mm=wide.fork.preload_max_mm.replace(value=40.0))
+    wide = wide.replace(fork=fork)
+    first = evaluate(job(machine=wide))
     front, rear = first.springs["front"], first.springs["rear"]
+    assert front.ideal is not None and rear.ideal is not None
     plan = evaluate(
         job(
+            machine=wide,
             choices={
                 **{f"{way.way.value}_mm": way.amount_mm for way in first.ways},
-                "fork_rate_n_mm": front.ideal_rate_n_mm,
-                "fork_preload_mm": front.ideal_preload_mm,
-                "shock_rate_n_mm": rear.ideal_rate_n_mm,
-                "shock_preload_mm": rear.ideal_preload_mm,
-            }
+                "fork_rate_n_mm": front.ideal[0],
+                "fork_preload_mm": front.ideal[1],
+                "shock_rate_n_mm": rear.ideal[0],
+                "shock_preload_mm": rear.ideal[1],
+            },
         )
     )
     for spring in plan.springs.values():
@@ -354,5 +361,68 @@ def test_a_limiter_takes_its_length_from_the_spring_stack() -> None:
     plan = evaluate(job(choices=choices))
     rows = {row.label: row.planned for row in plan.consequences}
     # Stock preloads are 8 and 7 mm: 4 and 2 mm more, less the limiter.
-    assert rows["Fork spring with its spacer, longer by"] == pytest.approx(4.0 - 50.0)
-    assert rows["Shock spring's collar, nearer the spring by"] == pytest.approx(2.0 - 15.0)
+    assert rows["Fork spring with its spacer, shorter by"] == pytest.approx(50.0 - 4.0)
+    assert rows["Collar of the shock spring, backed off by"] == pytest.approx(15.0 - 2.0)
+    collar = check(plan, "shock-collar")
+    assert not collar.holds and collar.value == pytest.approx(13.0)
+
+
+def test_more_preload_alone_winds_the_collar_on() -> None:
+    plan = evaluate(job(choices={"shock_limiter_mm": 0.0, "shock_preload_mm": 9.0}))
+    rows = {row.label: row.planned for row in plan.consequences}
+    assert rows["Collar of the shock spring, wound on by"] == pytest.approx(2.0)
+    assert "shock-collar" not in {c.key for c in plan.checks}
+
+
+def test_a_new_rider_is_told_how_low_the_balls_of_both_feet_need_the_seat() -> None:
+    as_it_is = {f"{way.value}_mm": 0.0 for way in WayId}
+    new = {"experience": Experience.NEW}
+    toes = evaluate(job(choices=as_it_is, rider={**new, "footing": Footing.BOTH_TOES}))
+    balls = evaluate(job(choices=as_it_is, rider={**new, "footing": Footing.BOTH_BALLS}))
+    told, seat = check(toes, "experience"), toes.requirement.planned.seat_mm
+    assert told.value == pytest.approx(seat)
+    assert told.limit == pytest.approx(seat + check(balls, "footing").margin)
+    assert "experience" not in {c.key for c in balls.checks}
+
+
+def test_an_unreached_footing_names_the_ways_not_used() -> None:
+    machine = load_library().profiles["brackwell-250"]
+    short = {"inside_leg_mm": 690.0, "stature_mm": 1560.0}
+    assert "narrower seat" in check(evaluate(job(machine=machine, rider=short)), "footing").reason
+
+
+def test_no_ideal_spring_is_told_where_its_preload_cannot_be_set() -> None:
+    front = evaluate(job()).springs["front"]
+    assert front.ideal is None  # 7.1 N/mm would need 21.8 mm, the fork takes 20
+
+
+def test_a_stock_spring_that_serves_is_kept() -> None:
+    base = job(choices={"fork_limiter_mm": 0.0, "shock_limiter_mm": 0.0})
+    for kilos in (60.0, 68.0, 76.0, 84.0):
+        plan = evaluate(base.replace(rider=base.rider.replace(mass_kg=kilos)))
+        for spring in plan.springs.values():
+            stock = next((o for o in spring.options if o.stock), None)
+            if stock is not None and stock.free_ok and stock.rider_ok:
+                slack = 0.01 * spring.sag.travel_mm
+                near = min(
+                    abs(sag - edge)
+                    for sag, window in (
+                        (stock.free_sag_mm, spring.free_window_mm),
+                        (stock.rider_sag_mm, spring.rider_window_mm),
+                    )
+                    for edge in window
+                )
+                assert spring.rate_n_mm == spring.stock_rate_n_mm or near < slack
+
+
+@pytest.mark.parametrize(
+    ("rate", "keys"),
+    [
+        ({"fork_rate_n_mm": 2.0}, {"fork-carries", "front-reserve"}),
+        ({"shock_rate_n_mm": 20.0}, {"rear-carries", "rear-reserve"}),
+    ],
+)
+def test_a_spring_that_leaves_no_reserve_stops_the_plan(
+    rate: dict[str, float], keys: set[str]
+) -> None:
+    assert {c.key for c in evaluate(job(choices=rate)).stopped_by} & keys
