@@ -388,7 +388,7 @@ def test_a_new_rider_is_told_how_low_the_balls_of_both_feet_need_the_seat() -> N
 def test_an_unreached_footing_names_the_ways_not_used() -> None:
     machine = load_library().profiles["brackwell-250"]
     short = {"inside_leg_mm": 690.0, "stature_mm": 1560.0}
-    assert "narrower seat" in check(evaluate(job(machine=machine, rider=short)), "footing").reason
+    assert "seat narrowed" in check(evaluate(job(machine=machine, rider=short)), "footing").reason
 
 
 def test_no_ideal_spring_is_told_where_its_preload_cannot_be_set() -> None:
