@@ -36,7 +36,7 @@ CHOSEN_WAYS = (
 
 _SPLIT_REACH_MM = 30.0
 _LINEAR_SLACK_MM = 12.0
-_MOST_EXACT = 160
+_MOST_EXACT = 320
 
 
 @dataclass(frozen=True)

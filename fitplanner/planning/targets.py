@@ -27,6 +27,9 @@ class Aim:
     force_n: Array
 
 
+_SHARE_TOLERANCE_MM = 1e-3
+
+
 @dataclass(frozen=True)
 class EndTarget:
     """What one unit has to carry on wheels (`free`) and with the rider up (`rider`).
@@ -60,7 +63,10 @@ class EndTarget:
         for _ in range(8):
             rest, stiffness = self.unit.rest(x)
             residual = rate_n_mm * (x - cut + preload_mm) + rest - aim.force_n
-            x = np.clip(x - residual / (rate_n_mm + stiffness), self.low_mm, self.high_mm)
+            new = np.clip(x - residual / (rate_n_mm + stiffness), self.low_mm, self.high_mm)
+            moved, x = np.abs(new - x).max(initial=0.0), new
+            if moved < _SHARE_TOLERANCE_MM:
+                break
         return self.travel_mm(x) / self.full_mm
 
 
