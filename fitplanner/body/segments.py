@@ -67,7 +67,7 @@ SEGMENT_MASSES: Mapping[Population, Mapping[str, SegmentMass]] = MappingProxyTyp
     }
 )
 """Arms and legs are one of two. The women's printed shares add up to 0.9999; users divide by the
-sum. `BOTH` is the mean of the two tables. Transcriptions differ on the end from which the arms'
+sum. `BOTH` is the mean of the two tables. Printed copies differ on the end from which the arms'
 centres count; the other reading moves the rider's centre by about 3 mm."""
 
 PAIRED = frozenset({"upper_arm", "forearm", "hand", "thigh", "shank", "foot"})

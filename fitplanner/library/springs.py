@@ -8,7 +8,7 @@ from functools import cache
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
 from fitplanner import paths
@@ -66,32 +66,6 @@ def available_rates(
     Validity: common practice, no source; a rate in the list may still be out of stock.
     """
     return _rates(end, kind, spring_legs)
-
-
-def neighbours(
-    rates: NDArray[np.float64], wanted: ArrayLike, count: int = 2
-) -> NDArray[np.float64]:
-    """The `count` rates around each wanted rate, ascending along a new last axis.
-
-    An even count brackets the wanted rate; an odd one is centred on the nearest rate. At the
-    ends of the list its last `count` rates are given, so that the shape stays the same.
-
-    Args:
-        rates: ascending, N/mm, shape (n,).
-        wanted: N/mm, any shape.
-        count: 1 to n.
-
-    Raises:
-        ValueError: `count` is below 1 or above n.
-    """
-    if not 1 <= count <= len(rates):
-        raise ValueError(f"{count} of {len(rates)} rates cannot be given")
-    # Between two neighbours stands a mark: their middle for an odd count, else the upper one.
-    marks = (rates[1:] + rates[:-1]) / 2 if count % 2 else rates
-    start = np.searchsorted(marks, np.asarray(wanted, dtype=np.float64)) - count // 2
-    first = np.clip(start, 0, len(rates) - count)
-    around: NDArray[np.float64] = rates[np.expand_dims(first, -1) + np.arange(count)]
-    return around
 
 
 @cache

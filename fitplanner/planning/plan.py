@@ -17,8 +17,6 @@ from fitplanner.body.reach import Footing
 from fitplanner.outline import Scene
 from fitplanner.quantities import Kind
 
-PLAN_VERSION = 1
-
 End = Literal["front", "rear"]
 ENDS: tuple[End, End] = ("front", "rear")
 

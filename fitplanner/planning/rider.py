@@ -7,8 +7,6 @@ a rider of whom neither stature nor inside leg is known, or no mass.
 from dataclasses import dataclass
 from math import radians
 
-import numpy as np
-
 from fitplanner.body.foot import foot_from_stature
 from fitplanner.body.inside_leg import estimate_inside_leg
 from fitplanner.body.segments import Lengths, segment_lengths
@@ -98,8 +96,3 @@ def fitted(rider: Rider) -> Fitted:
         lengths=lengths,
         boot_angle_rad=radians(BOOT_ANGLE_DEG[rider.boot]),
     )
-
-
-def band_half_width(sd: float) -> float:
-    """Half the width of a 90 % band."""
-    return float(np.abs(sd) * NORMAL_90)

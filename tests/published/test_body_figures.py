@@ -127,7 +127,7 @@ def test_standing_body_balances_where_textbooks_say(population, textbook):
 
 
 def test_stature_shares():
-    """Drillis and Contini 1966 as in Winter, read in a second-hand transcription."""
+    """Drillis and Contini 1966 as in Winter, read in a copy, not in the original."""
     share = STATURE_SHARES
     assert share["hip_height"] - share["knee_height"] == pytest.approx(0.245)
     assert share["knee_height"] - share["ankle_height"] == pytest.approx(0.246)

@@ -6,7 +6,7 @@ import pytest
 from fitplanner.documents.job import SagWindows, Window
 from fitplanner.documents.machine import MachineKind
 from fitplanner.documents.rider import RidingStyle
-from fitplanner.library.springs import available_rates, neighbours
+from fitplanner.library.springs import available_rates
 from fitplanner.library.styles import sag_windows, windows_of
 from tests import factories
 
@@ -36,49 +36,6 @@ def test_steps_and_ends_of_the_lists() -> None:
     child = available_rates("fork", MachineKind.CHILD)
     assert child[0] < both[0]
     assert child[-1] < both[-1]
-
-
-RATES = np.array([1.0, 2.0, 4.0, 8.0])
-
-
-@pytest.mark.parametrize(
-    ("wanted", "count", "expected"),
-    [
-        (2.5, 2, [2, 4]),
-        (2.0, 2, [1, 2]),
-        (2.5, 1, [2]),
-        (3.1, 1, [4]),
-        (3.1, 3, [2, 4, 8]),
-        (0.1, 2, [1, 2]),
-        (99.0, 2, [4, 8]),
-        (99.0, 3, [2, 4, 8]),
-        (3.0, 4, [1, 2, 4, 8]),
-    ],
-)
-def test_neighbours_of_a_wanted_rate(wanted: float, count: int, expected: list[float]) -> None:
-    assert neighbours(RATES, wanted, count).tolist() == expected
-
-
-def test_neighbours_equal_a_search_one_by_one() -> None:
-    rates = available_rates("shock", MachineKind.ENDURO)
-    wanted = np.random.default_rng(7).uniform(10, 220, (6, 50))
-    pairs = neighbours(rates, wanted)
-    assert pairs.shape == (6, 50, 2)
-    nearest = neighbours(rates, wanted, 1)
-    for want, (low, high), (near,) in zip(
-        wanted.ravel(), pairs.reshape(-1, 2), nearest.reshape(-1, 1), strict=True
-    ):
-        below = [rate for rate in rates if rate < want]
-        above = [rate for rate in rates if rate >= want]
-        if below and above:
-            assert (low, high) == (below[-1], above[0])
-        assert near == min(rates, key=lambda rate: abs(rate - want))
-
-
-@pytest.mark.parametrize("count", [0, 5])
-def test_more_neighbours_than_rates_are_refused(count: int) -> None:
-    with pytest.raises(ValueError, match="cannot be given"):
-        neighbours(RATES, 2.0, count)
 
 
 def test_trail_windows_in_mm_of_full_travel() -> None:
