@@ -1,4 +1,4 @@
-"""Springs that can be bought: which rates are sold, and those next to a wanted one.
+"""Springs that can be bought: which rates are sold.
 
 Owns the reading of `resources/springs`. The steps are common practice, no source; a maker's
 own list decides. Refuses to choose a spring: planning does.
