@@ -37,7 +37,7 @@ class Format(Generic[D]):
     version: int = 1
 
 
-JOB = Format("fitplanner-job", "job", Job)
+JOB = Format("fitplanner-job", "job", Job, version=2)
 MACHINE = Format("fitplanner-machine", "machine profile", MachineProfile)
 RIDER = Format("fitplanner-rider", "rider", Rider)
 
@@ -46,7 +46,10 @@ EMBEDDED: dict[str, Format[Any]] = {fmt.name: fmt for fmt in (JOB, MACHINE)}
 
 # (format, version) -> the function that turns a file of that version into the next one. It
 # changes the raw fields as it likes; the version number is advanced for it.
-MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {}
+MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
+    # The stage, readings and ticks of version 2 have defaults: a job that was only planned.
+    (JOB.name, 1): dict,
+}
 
 
 def load_job(text: str) -> Job:

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from fitplanner.documents.base import Document, Section, figure
+from fitplanner.documents.bench import Reading, Stage, Tick
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
 from fitplanner.quantities import Kind
@@ -91,13 +92,20 @@ class Choices(Section):
 
 
 class Job(Document):
-    """One rider, one machine (its profile kept as planned on), one decision."""
+    """One rider, one machine (its profile kept as planned on), one decision, and its work.
+
+    `reference` is the shop's own number or word for the job.
+    """
 
     format: Literal["fitplanner-job"] = "fitplanner-job"
-    schema_version: Literal[1] = 1
+    schema_version: Literal[2] = 2
     title: str = Field(default="", max_length=200)
     note: str = ""
     rider: Rider
     machine: MachineProfile
     choices: Choices = Choices()
     windows: SagWindows | None = None
+    reference: str = Field(default="", max_length=40)
+    stage: Stage = Stage.ASKED
+    readings: list[Reading] = Field(default=[], max_length=200)
+    ticks: list[Tick] = Field(default=[], max_length=300)

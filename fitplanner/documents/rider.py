@@ -43,6 +43,7 @@ class Rider(Section):
     """One rider. Lengths in mm, masses in kg; None where not yet asked."""
 
     name: str = Field(default="", max_length=120, title="Name")
+    phone: str = Field(default="", max_length=60, title="Telephone")
     population: Population = Field(default=Population.BOTH, title="Body figures of")
     stature_mm: float | None = figure(
         "Stature", Kind.LENGTH, 900, 2200, "Barefoot, heels to the wall", default=None

@@ -25,6 +25,9 @@ _CHOICES = {
 }
 
 
+_TEXTS = {"name": 120, "phone": 60}
+
+
 class RiderPanel(Form):
     """All fields of the rider, the wanted footing first asked for."""
 
@@ -37,8 +40,8 @@ class RiderPanel(Form):
         for key, field in Rider.model_fields.items():
             address = ("rider", key)
             words = field.title or key
-            if key == "name":
-                self.add_field(words, TextEntry(history, address, words, 120, self))
+            if key in _TEXTS:
+                self.add_field(words, TextEntry(history, address, words, _TEXTS[key], self))
             elif key in _CHOICES:
                 labels = {one: texts.label(one) for one in _CHOICES[key]}
                 choice = ChoiceEntry(history, address, words, labels, self)

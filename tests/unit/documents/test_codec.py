@@ -11,6 +11,7 @@ from pydantic_core import from_json
 
 from fitplanner.documents import codec
 from fitplanner.documents.base import Document
+from fitplanner.documents.bench import Stage
 from fitplanner.documents.codec import MAX_BYTES, MAX_DEPTH, Format
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
@@ -174,7 +175,7 @@ def test_a_newer_version_is_refused_with_both_versions_named() -> None:
     raw["something"] = "unknown to this version"
     message = str(refused(json.dumps(raw)))
     assert "version 7" in message
-    assert "up to 1" in message
+    assert f"up to {codec.JOB.version}" in message
 
 
 @pytest.mark.parametrize(
@@ -282,7 +283,7 @@ def test_documents_inside_bring_their_own_version(monkeypatch: pytest.MonkeyPatc
     migrated = codec.migrate(codec.JOB, raw_job())
     assert seen == [1]
     assert migrated["machine"]["schema_version"] == 2
-    assert migrated["schema_version"] == 1
+    assert migrated["schema_version"] == codec.JOB.version
 
 
 def test_a_rider_file_carries_format_and_version() -> None:
@@ -293,3 +294,11 @@ def test_a_rider_file_carries_format_and_version() -> None:
 def test_a_document_without_any_format_cannot_be_written() -> None:
     with pytest.raises(TypeError, match="Catalogue"):
         codec.dump(factories.machine_profile().catalogue)
+
+
+def test_a_job_of_version_1_reads_as_one_that_was_only_planned() -> None:
+    old = (FILES / "job-version-1.fit.json").read_text(encoding="utf-8")
+    job = codec.load_job(old)
+    assert job.stage is Stage.ASKED and not job.readings and not job.ticks
+    raw = json.loads(codec.dump(job))
+    assert (raw["schema_version"], raw["stage"]) == (2, "asked")
