@@ -75,6 +75,15 @@ class Choices(Section):
         "Shock spring rate", Kind.SPRING_RATE, 5, 350, default=None
     )
     shock_preload_mm: float | None = figure("Shock preload", LENGTH, 0, 120, default=None)
+    spare_mm: float = figure(
+        "Spare to plan for",
+        LENGTH,
+        0,
+        60,
+        "How much lower than just enough the seat shall come: a seat that just reaches does so in "
+        "half of all cases only",
+        default=0.0,
+    )
     pitch_wish_deg: float = figure(
         "Wanted pitch change", Kind.ANGLE, -3, 3, "Nose up counts positive", default=0.0
     )

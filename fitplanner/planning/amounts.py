@@ -1,4 +1,4 @@
-"""How much of each way: the least that gives the wanted footing.
+"""How much of each way: the least that gives the wanted footing with the wanted spare.
 
 Owns the choice among amounts in the steps that the machine accepts, every one evaluated on the
 exact model at once. What is fixed by hand stays. Refuses money and taste.
@@ -141,7 +141,7 @@ def _best(ctx: Context, grid: _Grid, stock: Halt) -> tuple[Setup, bool]:
     made = built(ctx.machine, ctx.profile, setup)
     machine = made.machine
     at = halt(made, ctx.value, ctx.rider, ctx.carried)
-    need = at.need_mm
+    need = at.need_mm - ctx.job.choices.spare_mm
     low_x, _, low_y, _ = machine.limits
     pitch = np.degrees(at.rest.pose.pitch_rad - stock.rest.pose.pitch_rad)
     cost = _cost(ctx, grid, low_x + low_y, pitch)
@@ -181,6 +181,7 @@ def _promising(ctx: Context, grid: _Grid, stock: Halt) -> tuple[_Grid, bool]:
     slack = _LINEAR_SLACK_MM if all(v is None for v in by_hand) else 4 * _LINEAR_SLACK_MM
     lower = ways.build(machine, ctx.profile, {**_elsewhere(ctx), WayId.LOWER_SEAT: grid.seat})
     need = need_seat_mm(ctx.rider, seat_of(ctx.value, lower.seat_narrower_mm), lower.sole_mm)
+    need = need - choices.spare_mm
     far = np.maximum(seat - need - slack, 0.0)
     order = np.argsort(cost + _SHORT_COST * far, kind="stable")[:_MOST_EXACT]
     kept = _Grid(grid.fork[order], grid.shock[order], grid.raised[order], grid.seat[order])

@@ -277,7 +277,7 @@ def search(
     run = _Search(
         ctx=ctx,
         space=where,
-        bounds=bounds or Bounds(),
+        bounds=bounds or Bounds(footing_mm=ctx.job.choices.spare_mm),
         rates=rates or Rates(),
         stock=score.stock_figures(ctx),
         needs_mm=score.needs_mm(ctx, where),

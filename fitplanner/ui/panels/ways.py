@@ -48,7 +48,8 @@ class WaysPanel(Form):
         self.sag = SagPanel(history, self)
         self.add_wide(self.sag)
         self.fields.append(self.sag)
-        self.add_heading(self.tr("Balance"))
+        self.add_heading(self.tr("Aim"))
+        self._add("spare_mm")
         self._add("pitch_wish_deg")
         self.add_heading(self.tr("Load"))
         for key in self._specs:

@@ -426,3 +426,23 @@ def test_a_spring_that_leaves_no_reserve_stops_the_plan(
     rate: dict[str, float], keys: set[str]
 ) -> None:
     assert {c.key for c in evaluate(job(choices=rate)).stopped_by} & keys
+
+
+def test_a_wanted_spare_brings_the_seat_lower_and_makes_the_footing_surer() -> None:
+    machine = load_library().profiles["brackwell-250"]
+    just, sure = (
+        evaluate(
+            job(
+                machine=machine,
+                rider={"inside_leg_mm": 830.0},
+                choices={
+                    **dict.fromkeys((f"{way.value}_mm" for way in WayId), None),
+                    "spare_mm": mm,
+                },
+            )
+        )
+        for mm in (0.0, 12.0)
+    )
+    assert check(just, "footing").margin < 8.0
+    assert check(sure, "footing").margin >= 12.0
+    assert sure.requirement.chance > just.requirement.chance + 0.1
