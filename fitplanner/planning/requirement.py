@@ -140,6 +140,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
         planned_drop_mm=_band(planned, planned_sd),
         reached=reached,
         chance=_chance(spare, spare_sd),
+        spare_mm=_band(spare_mm(before, wanted), need_sd),
         inside_leg_mm=Band(leg, leg - leg_half, leg + leg_half),
         inside_leg_estimated=ctx.rider.inside_leg_estimated,
         stock=_footing(before, ctx.rider),

@@ -31,6 +31,16 @@ def hint(value: StrEnum) -> str:
     return _translated(_WORDS[type(value)][value.value][1])
 
 
+def wanted_label(value: StrEnum) -> str:
+    """The short word for a footing as a wish."""
+    return _translated(_NO_WISH[0]) if value is Footing.NONE else label(value)
+
+
+def wanted_hint(value: StrEnum) -> str:
+    """What the wish means, for a tooltip."""
+    return _translated(_NO_WISH[1]) if value is Footing.NONE else hint(value)
+
+
 def state_label(name: str) -> str:
     """The short word for one of the plan's `STATE_NAMES`."""
     return _translated(_STATES[name][0])
@@ -106,6 +116,11 @@ _STATES: dict[str, Words] = {
         "Leaning on the side-stand, no rider",
     ),
 }
+
+_NO_WISH: Words = (
+    "None wanted",
+    "Nothing is lowered for the feet; amounts set by hand still count",
+)
 
 _ENDS = {"front": "Front", "rear": "Rear"}
 

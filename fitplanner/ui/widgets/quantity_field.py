@@ -1,18 +1,17 @@
 """Owns the one-line entry of a quantity with its unit.
 
 The field holds the exact canonical value and shows it in the unit of the current system; text
-is read only when the person changes it. Text that cannot be read stays where it is and is
-explained: the value held before remains, and nothing is emitted. Refuses: judging a value
-beyond the hard limits it was given, and any knowledge of what the value is for.
+is read only when the person changes it. Text that cannot be taken stays where it is and is
+explained, and the value held before the typing began is in force again: nothing half-typed stays.
+Refuses: any knowledge of what the value is for; `judge` is for those who have it.
 """
 
-import html
 import math
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QPalette, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from fitplanner.quantities import (
     Kind,
@@ -24,11 +23,17 @@ from fitplanner.quantities import (
     parse_quantity,
     to_display,
     unit_label,
+    units_that_fit,
 )
-from fitplanner.ui.widgets.message_line import MessageLine
+from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.mark import CAUTION, mark_icon
+from fitplanner.ui.widgets.message_line import MessageBubble
+from fitplanner.ui.widgets.text import tip
 
-# Half-typed text is not scolded: the line below the field waits until the typing rests.
+# Half-typed text is not scolded: the message waits until the typing rests.
 TYPING_REST_MS = 700
+# Longer text is cut where it is quoted.
+QUOTED_CHARACTERS = 16
 WHEEL_NOTCH = 120
 PAGE_STEPS = 10
 # All fields of a form keep the same room for the unit, so that their edges stand in line.
@@ -39,6 +44,14 @@ _STEPS_OF_KEY = {
     Qt.Key.Key_PageUp: PAGE_STEPS,
     Qt.Key.Key_PageDown: -PAGE_STEPS,
 }
+
+
+def quoted(text: str) -> str:
+    """Typed text in quotation marks and not too long."""
+    text = text.strip()
+    if len(text) > QUOTED_CHARACTERS:
+        text = f"{text[: QUOTED_CHARACTERS - 1]}…"
+    return f"“{text}”"
 
 
 class QuantityField(QWidget):
@@ -53,6 +66,8 @@ class QuantityField(QWidget):
     """The new canonical float, or None for an emptied optional field, with each change typed."""
     bad_text = Signal(str)
     """Why the text cannot be taken; empty when it has been mended."""
+    told = Signal(str)
+    """What the field says now that the typing rests; empty when there is nothing to say."""
 
     def __init__(
         self,
@@ -77,11 +92,15 @@ class QuantityField(QWidget):
         self._step = step
         self._system = system
         self._value: float | None = None
-        # What stands in the field when nobody has typed since, and the value that it stands for.
+        # What stands in the field when nobody has typed since, and the value that it stands for:
+        # the one to go back to when text is refused.
         self._shown_text = ""
         self._shown_value: float | None = None
         self._typed_error = ""
-        self._given_error = ""
+        self._caution = ""
+        self._help = ""
+        self._empty_words = ""
+        self._message = ""
         self._wheel = 0
 
         self._line = QLineEdit(self)
@@ -89,7 +108,8 @@ class QuantityField(QWidget):
         self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._unit = QLabel(self)
         self._unit.setMinimumWidth(self._unit.fontMetrics().horizontalAdvance(WIDEST_UNIT))
-        self._below = MessageLine(self)
+        self._mark: QAction | None = None
+        self._bubble = MessageBubble(self)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(TYPING_REST_MS)
@@ -105,14 +125,10 @@ class QuantityField(QWidget):
         self._repaint()
 
     def _lay_out(self) -> None:
-        entry = QHBoxLayout()
+        entry = QHBoxLayout(self)
+        entry.setContentsMargins(0, 0, 0, 0)
         entry.addWidget(self._line, 1)
         entry.addWidget(self._unit)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addLayout(entry)
-        column.addWidget(self._below)
 
     # What the pages call. None of these emits `edited`.
 
@@ -161,16 +177,36 @@ class QuantityField(QWidget):
         """Keep the text selectable but not changeable."""
         self._line.setReadOnly(read_only)
 
-    def set_error(self, text: str) -> None:
-        """Show a fault found elsewhere until it is set to ""; typed text's own fault goes first."""
-        if text != self._given_error:
-            self._given_error = text
-            self._describe()
+    def set_help(self, text: str) -> None:
+        """What is asked for, as a tooltip while nothing is wrong."""
+        self._help = text
+        self._describe()
+
+    def set_caution(self, text: str) -> None:
+        """Mark a value that can be held but should not be; "" takes the mark away."""
+        self._caution = text
+        self._describe()
+        self._show_message()
+
+    def set_empty_words(self, text: str) -> None:
+        """What holds while the field is empty, such as "chosen by the planner"."""
+        self._empty_words = text
+        if self._message:
             self._show_message()
 
+    def judge(self, value: float | None) -> None:
+        """Raise QuantityError where `value`, well written, cannot be taken all the same."""
+
     def error(self) -> str:
-        """What is wrong with the field, or ""."""
-        return self._typed_error or self._given_error
+        """What is wrong with the text, or ""."""
+        return self._typed_error
+
+    def stand_in(self) -> str:
+        """What holds while the text cannot be taken, for example "planned with 780 mm"."""
+        if self._value is None:
+            return self._empty_words or self.tr("left empty")
+        held = f"{self._entry_text(self._value)} {self._unit.text()}".strip()
+        return self.tr("planned with {value}").format(value=held)
 
     def has_bad_text(self) -> bool:
         """Whether the text in the field could not be taken."""
@@ -181,8 +217,8 @@ class QuantityField(QWidget):
         return self._line.text()
 
     def message(self) -> str:
-        """The words that stand below the field at this moment."""
-        return self._below.text()
+        """What the field says of its text now that the typing rests, or ""."""
+        return self._message
 
     @property
     def line_edit(self) -> QLineEdit:
@@ -194,11 +230,16 @@ class QuantityField(QWidget):
     def _take(self, text: str) -> None:
         try:
             value = self._read(text)
+            self.judge(value)
         except QuantityError as refusal:
+            value = self._shown_value
             self._set_typed_error(str(refusal))
             self._rest.start()
-            return
-        self._set_typed_error("")
+        else:
+            self._set_typed_error("")
+        self._hold(value)
+
+    def _hold(self, value: float | None) -> None:
         if value != self._value:
             self._value = value
             self.edited.emit(value)
@@ -215,12 +256,22 @@ class QuantityField(QWidget):
         # A limit typed in another unit may miss it by a rounding error.
         slack = 1e-9 * max(1.0, abs(value))
         if not self._minimum - slack <= value <= self._maximum + slack:
-            raise QuantityError(
-                self.tr("'{typed}' is out of range: write {range}").format(
-                    typed=typed, range=self._range_text()
-                )
-            )
+            raise QuantityError(self._out_of_range(typed))
         return min(max(value, self._minimum), self._maximum)
+
+    def _out_of_range(self, typed: str) -> str:
+        """What to write instead; a bare number may only lack its unit."""
+        mark = self._decimal_mark()
+        low, high = self._minimum, self._maximum
+        meant = units_that_fit(typed, self._kind, self._system, low, high, decimal_mark=mark)
+        if meant:
+            either = self.tr(" or ").join(f"{typed} {unit}" for unit in meant)
+            return self.tr(
+                "'{typed}' is out of range: {either}? Write the unit, or {range}"
+            ).format(typed=typed, either=either, range=self._range_text())
+        return self.tr("'{typed}' is out of range: write {range}").format(
+            typed=typed, range=self._range_text()
+        )
 
     def _commit(self) -> None:
         """Typing has ended: explain bad text at once, write good text in the usual form."""
@@ -241,10 +292,18 @@ class QuantityField(QWidget):
         shown = round((start + count) * step, 10)
         value = from_display(shown, self._kind, self._system)
         value = min(max(value, self._minimum), self._maximum)
-        if (value - self._value) * count > 0:
-            self._value = value
-            self.discard_typing()
-            self.edited.emit(value)
+        if (value - self._value) * count <= 0:
+            return
+        try:
+            self.judge(value)
+        except QuantityError as refusal:
+            self._line.setText(self._entry_text(value))
+            self._set_typed_error(str(refusal))
+            self._hold(self._shown_value)
+            self._show_message()
+            return
+        self._hold(value)
+        self.discard_typing()
 
     def _display_step(self) -> float:
         """The step in the unit shown: 1, 2 or 5 of a power of ten."""
@@ -320,13 +379,45 @@ class QuantityField(QWidget):
 
     def _describe(self) -> None:
         """Tell tooltip and screen reader what is wrong, or else what may be typed."""
-        error = self.error()
-        # A tooltip takes text with marks in it for HTML.
-        self._line.setToolTip(f"<qt>{html.escape(error)}</qt>" if error else "")
-        self._line.setAccessibleDescription(error or self._range_text() or self._unit.text())
+        wrong = self._typed_error or self._caution
+        text = wrong or self._help
+        self._line.setToolTip(tip(text))
+        self._line.setAccessibleDescription(wrong or self._range_text() or self._unit.text())
 
     def _show_message(self) -> None:
-        self._below.show_text(self.error())
+        """Say what is wrong now: in the bubble while the field is in use, by its mark always."""
+        message = ""
+        if self._typed_error:
+            message = self.tr("{error}; until then {stand_in}").format(
+                error=self._typed_error, stand_in=self.stand_in()
+            )
+        self._show_mark(bool(message), bool(self._caution))
+        self._bubble.show_text(message if self._line.hasFocus() else "")
+        if message != self._message:
+            self._message = message
+            self.told.emit(message)
+
+    def _show_mark(self, wrong: bool, doubtful: bool) -> None:
+        marked = wrong or doubtful
+        palette = QPalette()
+        if marked:
+            tint = colours_of(self.palette()).colour("stop_tint" if wrong else "caution_tint")
+            palette.setColor(QPalette.ColorRole.Base, tint)
+            icon = mark_icon(CAUTION, self.palette())
+            if self._mark is None:
+                # The field's own, as the editor loses the focus once more when it is taken down.
+                self._mark = QAction(self)
+                self._line.addAction(self._mark, QLineEdit.ActionPosition.LeadingPosition)
+            self._mark.setIcon(icon)
+        if self._mark is not None:
+            self._line.setPalette(palette)
+            self._mark.setVisible(marked)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another appearance has another tint."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and (self._message or self._caution):
+            self._show_message()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Steps, the end of typing and a change of the decimal mark, seen at the inner editor."""
@@ -345,6 +436,9 @@ class QuantityField(QWidget):
             # The field's own context menu does not end the typing.
             if event.reason() != Qt.FocusReason.PopupFocusReason:
                 self._commit()
+                self._bubble.hide()
+        elif isinstance(event, QFocusEvent) and event.gotFocus():
+            self._bubble.show_text(self._message)
         elif event.type() == QEvent.Type.LocaleChange:
             self._repaint()
         return super().eventFilter(watched, event)
