@@ -170,9 +170,7 @@ class Headline(QWidget):
             below = self.tr("as wanted: {chance}")
         else:
             below = self.tr("wanted: {footing}, {chance}")
-        self._feet.show_words(
-            words, below.format(footing=wanted, chance=texts.chance_words(need.chance))
-        )
+        self._feet.show_words(words, below.format(footing=wanted, chance=_stiff_cases(need.chance)))
         self._feet.set_hint(texts.hint(after))
 
     def _render_worst(self, checks: Sequence[Check], figures: Figures) -> None:
@@ -200,6 +198,13 @@ class Headline(QWidget):
         """What came while hidden may take more lines."""
         super().showEvent(event)
         self._keep_height()
+
+    def event(self, event: QEvent) -> bool:
+        """Words deep inside took another number of lines: only now is their height known."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._keep_height()
+        return done
 
     def _keep_height(self) -> None:
         # A hidden widget may have any width.
@@ -280,6 +285,12 @@ def _band(low: float, high: float, figures: Figures) -> str:
 def _change(drop: float, figures: Figures) -> str:
     text = f"{figures.text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
     return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def _stiff_cases(chance: float) -> str:
+    """The chance in words; its cases stay on one line."""
+    word, bracket, cases = texts.chance_words(chance).partition("(")
+    return word + bracket + cases.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _lower_first(text: str) -> str:

@@ -82,6 +82,10 @@ class WaysPanel(Form):
         set_note(self._missing, words.format(ways=", ".join(missing)) if missing else "")
         self._show_chosen()
 
+    def remark(self, way: str) -> str:
+        """What is said below a way, or ""."""
+        return self._reasons[WayId(way)].text()
+
     def missing_text(self) -> str:
         """What is said of the ways that the machine does not accept."""
         return self._missing.text()
