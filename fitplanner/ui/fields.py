@@ -114,12 +114,19 @@ class QuantityEntry(QuantityField):
 class FigureEntry(QuantityEntry):
     """The value of one figure of the machine. What is typed in the shop counts as measured."""
 
+    _before: Figure | None = None
+
     def _read_job(self, job: Job) -> float | None:
         present: Figure | None = value_at(job, self.address)
         return None if present is None else present.value
 
     def _edit_of(self, value: float | None) -> Edit:
         present: Figure | None = value_at(self._history.job, self.address)
+        if self._read_job(self._history.job) == self.settled():
+            self._before = present
+        if value == self.settled():
+            # Back to where the typing began: the figure with its own origin.
+            return Edit(self.address, self._before)
         spread = 0.0 if present is None else present.spread
         return figure_edit(self._history.job, self.address, value, Source.MEASURED, spread=spread)
 

@@ -381,6 +381,20 @@ def test_a_figure_typed_in_the_shop_counts_as_measured(qtbot: QtBot) -> None:
     assert window.session.job == factories.job() and width.text() == "235"
 
 
+def test_a_refused_figure_keeps_its_origin_and_leaves_no_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "rear")
+    travel = field_of(form, "travel_mm", FigureEntry)
+    before = window.session.job.machine.rear.travel_mm
+    # "29" and "290" are travels on the way.
+    retype(travel, "290x")
+    assert window.session.job == factories.job()
+    retype(travel, "290")
+    assert window.session.job.machine.rear.travel_mm.source is Source.MEASURED
+    retype(travel, f"{before.value:g}")
+    assert window.session.job == factories.job() and not window.commands["undo"].isEnabled()
+
+
 def test_an_optional_figure_can_be_filled_and_emptied(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     form = figures(window, "seat")

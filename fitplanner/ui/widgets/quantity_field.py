@@ -136,6 +136,10 @@ class QuantityField(QWidget):
         """The last good canonical value, also while bad text stands in the field."""
         return self._value
 
+    def settled(self) -> float | None:
+        """The value from before the typing began, in force again when the text is refused."""
+        return self._shown_value
+
     def set_value(self, value: float | None) -> None:
         """Show `value`; an equal value leaves alone what is being typed."""
         if value is not None and not math.isfinite(value):
