@@ -7,7 +7,6 @@ Refuses: any knowledge of what the value is for; `judge` is for those who have i
 """
 
 import math
-from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QPalette, QWheelEvent
@@ -23,9 +22,9 @@ from fitplanner.quantities import (
     parse_quantity,
     to_display,
     unit_label,
-    units_that_fit,
 )
 from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.limits import Limits
 from fitplanner.ui.widgets.mark import CAUTION, mark_icon
 from fitplanner.ui.widgets.message_line import MessageBubble
 from fitplanner.ui.widgets.text import tip
@@ -58,12 +57,12 @@ class QuantityField(QWidget):
     """An entry field for one quantity; all values are canonical floats.
 
     `minimum` and `maximum` bound what may be typed, not what `set_value` shows. An `optional`
-    field may be left empty and then holds None. `step` is the canonical amount of an arrow key,
-    rounded to a round amount of the unit shown. `name` is read out by a screen reader.
+    field may be left empty and then holds None. `name` is read out by a screen reader.
     """
 
     edited = Signal(object)
-    """The new canonical float, or None for an emptied optional field, with each change typed."""
+    """The value in force now, or None for an empty field: with each change typed, and once more
+    when what was typed is refused."""
     bad_text = Signal(str)
     """Why the text cannot be taken; empty when it has been mended."""
     told = Signal(str)
@@ -76,20 +75,18 @@ class QuantityField(QWidget):
         minimum: float | None = None,
         maximum: float | None = None,
         optional: bool = False,
-        step: float | None = None,
-        placeholder: str = "",
         name: str = "",
         system: UnitSystem = UnitSystem.METRIC,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        if step is not None and not step > 0.0:
-            raise ValueError(f"a step must be more than zero, not {step!r}")
         self._kind = kind
-        self._minimum = -math.inf if minimum is None else minimum
-        self._maximum = math.inf if maximum is None else maximum
+        self._limits = Limits(
+            kind,
+            -math.inf if minimum is None else minimum,
+            math.inf if maximum is None else maximum,
+        )
         self._optional = optional
-        self._step = step
         self._system = system
         self._value: float | None = None
         # What stands in the field when nobody has typed since, and the value that it stands for:
@@ -104,7 +101,6 @@ class QuantityField(QWidget):
         self._wheel = 0
 
         self._line = QLineEdit(self)
-        self._line.setPlaceholderText(placeholder)
         self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._unit = QLabel(self)
         self._unit.setMinimumWidth(self._unit.fontMetrics().horizontalAdvance(WIDEST_UNIT))
@@ -113,7 +109,10 @@ class QuantityField(QWidget):
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(TYPING_REST_MS)
-        self._lay_out()
+        entry = QHBoxLayout(self)
+        entry.setContentsMargins(0, 0, 0, 0)
+        entry.addWidget(self._line, 1)
+        entry.addWidget(self._unit)
 
         self.setFocusProxy(self._line)
         self.setFocusPolicy(self._line.focusPolicy())
@@ -124,16 +123,10 @@ class QuantityField(QWidget):
         self.set_name(name)
         self._repaint()
 
-    def _lay_out(self) -> None:
-        entry = QHBoxLayout(self)
-        entry.setContentsMargins(0, 0, 0, 0)
-        entry.addWidget(self._line, 1)
-        entry.addWidget(self._unit)
-
     # What the pages call. None of these emits `edited`.
 
     def value(self) -> float | None:
-        """The last good canonical value, also while bad text stands in the field."""
+        """The canonical value in force, also while bad text stands in the field."""
         return self._value
 
     def settled(self) -> float | None:
@@ -162,12 +155,6 @@ class QuantityField(QWidget):
         self._system = system
         self._repaint()
 
-    def set_limits(self, minimum: float | None, maximum: float | None) -> None:
-        """Bound what may be typed from now on; the held value stays."""
-        self._minimum = -math.inf if minimum is None else minimum
-        self._maximum = math.inf if maximum is None else maximum
-        self._describe()
-
     def set_placeholder(self, text: str) -> None:
         """What the empty field shows, for instance an estimate."""
         self._line.setPlaceholderText(text)
@@ -176,10 +163,6 @@ class QuantityField(QWidget):
         """What a screen reader calls the field; use the label's words."""
         self._line.setAccessibleName(name)
         self.setAccessibleName(name)
-
-    def set_read_only(self, read_only: bool) -> None:
-        """Keep the text selectable but not changeable."""
-        self._line.setReadOnly(read_only)
 
     def set_help(self, text: str) -> None:
         """What is asked for, as a tooltip while nothing is wrong."""
@@ -257,25 +240,9 @@ class QuantityField(QWidget):
         if self._optional and not typed:
             return None
         value = parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
-        # A limit typed in another unit may miss it by a rounding error.
-        slack = 1e-9 * max(1.0, abs(value))
-        if not self._minimum - slack <= value <= self._maximum + slack:
-            raise QuantityError(self._out_of_range(typed))
-        return min(max(value, self._minimum), self._maximum)
-
-    def _out_of_range(self, typed: str) -> str:
-        """What to write instead; a bare number may only lack its unit."""
-        mark = self._decimal_mark()
-        low, high = self._minimum, self._maximum
-        meant = units_that_fit(typed, self._kind, self._system, low, high, decimal_mark=mark)
-        if meant:
-            either = self.tr(" or ").join(f"{typed} {unit}" for unit in meant)
-            return self.tr(
-                "'{typed}' is out of range: {either}? Write the unit, or {range}"
-            ).format(typed=typed, either=either, range=self._range_text())
-        return self.tr("'{typed}' is out of range: write {range}").format(
-            typed=typed, range=self._range_text()
-        )
+        if not self._limits.hold(value):
+            raise QuantityError(self._limits.refusal(typed, self._system, self._decimal_mark()))
+        return self._limits.nearest(value)
 
     def _commit(self) -> None:
         """Typing has ended: explain bad text at once, write good text in the usual form."""
@@ -288,14 +255,13 @@ class QuantityField(QWidget):
 
     def _step_by(self, count: int) -> None:
         """Go `count` round steps up or down; bad text and an empty field are left alone."""
-        if self._value is None or self._typed_error or self._line.isReadOnly():
+        if self._value is None or self._typed_error:
             return
-        step = self._display_step()
+        step = display_unit(self._kind, self._system).step
         place = to_display(self._value, self._kind, self._system) / step
         start = math.floor(place + 1e-6) if count > 0 else math.ceil(place - 1e-6)
         shown = round((start + count) * step, 10)
-        value = from_display(shown, self._kind, self._system)
-        value = min(max(value, self._minimum), self._maximum)
+        value = self._limits.nearest(from_display(shown, self._kind, self._system))
         if (value - self._value) * count <= 0:
             return
         try:
@@ -308,15 +274,6 @@ class QuantityField(QWidget):
             return
         self._hold(value)
         self.discard_typing()
-
-    def _display_step(self) -> float:
-        """The step in the unit shown: 1, 2 or 5 of a power of ten."""
-        if self._step is None:
-            return display_unit(self._kind, self._system).step
-        wanted = math.log10(to_display(self._step, self._kind, self._system))
-        decade = math.floor(wanted)
-        lead = min((1, 2, 5, 10), key=lambda digit: abs(math.log10(digit) + decade - wanted))
-        return lead * 10.0**decade
 
     # Showing.
 
@@ -350,27 +307,6 @@ class QuantityField(QWidget):
     def _entry_text(self, value: float) -> str:
         return format_for_entry(value, self._kind, self._system, decimal_mark=self._decimal_mark())
 
-    def _range_text(self) -> str:
-        """The limits in the unit shown, rounded inwards so that each may be typed as written."""
-        low = self._limit_text(self._minimum, math.ceil, -1e-6)
-        high = self._limit_text(self._maximum, math.floor, 1e-6)
-        if low and high:
-            text = self.tr("{low} to {high}").format(low=low, high=high)
-        elif low:
-            text = self.tr("at least {low}").format(low=low)
-        elif high:
-            text = self.tr("at most {high}").format(high=high)
-        else:
-            return ""
-        return f"{text} {self._unit.text()}".strip()
-
-    def _limit_text(self, limit: float, inwards: Callable[[float], int], grace: float) -> str:
-        if not math.isfinite(limit):
-            return ""
-        scale = 10 ** display_unit(self._kind, self._system).entry_decimals
-        shown = inwards(to_display(limit, self._kind, self._system) * scale + grace) / scale
-        return self._entry_text(from_display(shown, self._kind, self._system))
-
     def _set_typed_error(self, text: str) -> None:
         if text == self._typed_error:
             return
@@ -386,7 +322,8 @@ class QuantityField(QWidget):
         wrong = self._typed_error or self._caution
         text = wrong or self._help
         self._line.setToolTip(tip(text))
-        self._line.setAccessibleDescription(wrong or self._range_text() or self._unit.text())
+        limits = self._limits.text(self._system, self._decimal_mark())
+        self._line.setAccessibleDescription(wrong or limits or self._unit.text())
 
     def _show_message(self) -> None:
         """Say what is wrong now: in the bubble while the field is in use, by its mark always."""
