@@ -102,7 +102,7 @@ class Requirement:
 
     `chance`: how likely the planned machine gives the wanted footing, from 0 to 1. `spare_mm`: how
     far the stock seat is under the seat that the footing needs, negative where it is above;
-    infinite where no footing is wanted.
+    zero where no footing is wanted.
     """
 
     wanted: Footing
