@@ -78,10 +78,6 @@ class QuantityEntry(QuantityField):
     def discard(self) -> None:
         self.discard_typing()
 
-    def in_use(self) -> bool:
-        """Whether the person is in the field now."""
-        return self.line_edit.hasFocus()
-
     def refused_line(self) -> str:
         """That the text is not used, and what is; "" while it is still being typed."""
         if not self.message():

@@ -30,12 +30,9 @@ class Refusing(Protocol):
     def discard(self) -> None:
         """Put the text back to what the job holds."""
 
-    def in_use(self) -> bool:
-        """Whether the person is in it now."""
-
 
 class Refusals(QObject):
-    """The fields whose text is not in the job, the latest last."""
+    """The fields whose text is not in the job; the one typed in or entered last comes last."""
 
     changed = Signal()
 
@@ -55,9 +52,8 @@ class Refusals(QObject):
         return [line for one in self._fields if (line := one.refused_line())]
 
     def next(self) -> Refusing | None:
-        """The field that undo would put back: the one in use, else the latest."""
-        in_use = [one for one in self._fields if one.in_use()]
-        return next(reversed(in_use or self._fields), None)
+        """The field that undo would put back."""
+        return next(reversed(self._fields), None)
 
 
 class _Step(QUndoCommand):

@@ -513,6 +513,12 @@ def test_the_headline_names_entries_that_are_not_used(qtbot: QtBot, qapp: QAppli
     assert cut_off(line) == []
     line.show_missing(["Body mass of the rider"])
     assert line.refused_text()
+    # The red is that of the appearance, also of one chosen later.
+    label = next(one for one in line.findChildren(QLabel) if one.text() == line.refused_text())
+    for mode in (ThemeMode.DARK, ThemeMode.LIGHT):
+        colours = apply_theme(qapp, mode)
+        qapp.processEvents()
+        assert label.palette().windowText().color() == colours.colour("stop")
     line.show_refused([])
     assert line.refused_text() == ""
 

@@ -100,10 +100,6 @@ class LinkageTable(QWidget):
         self._forget_refused()
         self._show()
 
-    def in_use(self) -> bool:
-        """Whether the person is in the table now."""
-        return self.table.hasFocus()
-
     def refused_line(self) -> str:
         """That a cell's text is not used, and what is; "" where all are taken."""
         for row, cells in enumerate(self._cells):

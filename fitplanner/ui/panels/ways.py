@@ -4,6 +4,7 @@ An empty field leaves the choice to the planner, and shows what it chose. Ways t
 does not accept are named instead of shown; an amount that stands there all the same can be emptied.
 """
 
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
 from fitplanner.documents.job import Choices, Job
@@ -76,6 +77,8 @@ class WaysPanel(Form):
                 self._explain(way, offer)
             beyond = self._beyond(amount, offer)
             entry.set_caution(beyond)
+            role = QPalette.ColorRole
+            note.setForegroundRole(role.WindowText if beyond else role.PlaceholderText)
             remark = "" if offer is None else offer.note
             set_note(note, "\n".join(each for each in (beyond, remark) if each))
         words = self.tr("Not accepted by this machine: {ways}.")

@@ -4,7 +4,7 @@ as a line in a layout, and as a bubble that floats at a field and moves nothing.
 Refuses rich text: what was typed may be quoted in the message.
 """
 
-from PySide6.QtCore import QPoint, QSize, Qt
+from PySide6.QtCore import QEvent, QPoint, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QAbstractScrollArea, QHBoxLayout, QLabel, QWidget
 
@@ -36,12 +36,21 @@ class MessageLine(QWidget):
 
     def show_text(self, text: str) -> None:
         """Show `text`, or nothing where it is empty."""
-        palette = QPalette(self.palette())
-        red = colours_of(palette).colour("stop")
+        self._words.setText(text)
+        self._colour()
+        self.setVisible(bool(text))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another appearance has another red."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and self.text():
+            self._colour()
+
+    def _colour(self) -> None:
+        palette = QPalette()
+        red = colours_of(self.palette()).colour("stop")
         palette.setColor(QPalette.ColorRole.WindowText, red)
         self._words.setPalette(palette)
-        self._words.setText(text)
-        self.setVisible(bool(text))
 
 
 class MessageBubble(QWidget):

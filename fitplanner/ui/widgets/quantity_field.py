@@ -64,7 +64,7 @@ class QuantityField(QWidget):
     """The value in force now, or None for an empty field: with each change typed, and once more
     when what was typed is refused."""
     bad_text = Signal(str)
-    """Why the text cannot be taken; empty when it has been mended."""
+    """Why the text cannot be taken, said again when the field is entered; empty when mended."""
     told = Signal(str)
     """What the field says now that the typing rests; empty when there is nothing to say."""
 
@@ -380,6 +380,8 @@ class QuantityField(QWidget):
                 self._bubble.hide()
         elif isinstance(event, QFocusEvent) and event.gotFocus():
             self._bubble.show_text(self._message)
+            if self._typed_error:
+                self.bad_text.emit(self._typed_error)
         elif event.type() == QEvent.Type.LocaleChange:
             self._repaint()
         return super().eventFilter(watched, event)
