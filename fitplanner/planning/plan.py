@@ -98,7 +98,9 @@ class FootingFigures:
 class Requirement:
     """The least drop of the seat, `stopped`, that reaches the wanted footing.
 
-    `chance`: how likely the planned machine gives the wanted footing, from 0 to 1.
+    `chance`: how likely the planned machine gives the wanted footing, from 0 to 1. `spare_mm`: how
+    far the stock seat is under the seat that the footing needs, negative where it is above;
+    zero where no footing is wanted.
     """
 
     wanted: Footing
@@ -106,6 +108,7 @@ class Requirement:
     planned_drop_mm: Band
     reached: bool
     chance: float
+    spare_mm: Band
     inside_leg_mm: Band
     inside_leg_estimated: bool
     stock: FootingFigures

@@ -127,7 +127,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
     leg_sd = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
     need_sd = float(np.hypot(leg_sd, np.linalg.norm(spread.effect_mm[:, 0])))
     planned_sd = float(np.linalg.norm(spread.effect_mm[:, 1] - spread.effect_mm[:, 0]))
-    spare = spare_mm(after, wanted)
+    spare, spare_before = spare_mm(after, wanted), spare_mm(before, wanted)
     spare_sd = float(np.hypot(leg_sd, np.linalg.norm(spread.effect_mm[:, 1])))
     leg_half = NORMAL_90 * ctx.rider.inside_leg_sd_mm
     leg = ctx.rider.inside_leg_mm
@@ -140,6 +140,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
         planned_drop_mm=_band(planned, planned_sd),
         reached=reached,
         chance=_chance(spare, spare_sd),
+        spare_mm=_band(spare_before if np.isfinite(spare_before) else 0.0, need_sd),
         inside_leg_mm=Band(leg, leg - leg_half, leg + leg_half),
         inside_leg_estimated=ctx.rider.inside_leg_estimated,
         stock=_footing(before, ctx.rider),

@@ -5,7 +5,7 @@ from fitplanner.quantities.formatting import (
     format_inches_fraction,
     format_quantity,
 )
-from fitplanner.quantities.parsing import QuantityError, parse_quantity
+from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
 from fitplanner.quantities.sentences import figure_in_text, fill
 from fitplanner.quantities.units import (
     DisplayUnit,
@@ -32,4 +32,5 @@ __all__ = [
     "parse_quantity",
     "to_display",
     "unit_label",
+    "units_that_fit",
 ]

@@ -26,7 +26,7 @@ _CANONICAL = {
 
 # Keys are folded as `parsing` folds typed symbols: lower case, single spaces, "2" for a square.
 FOREIGN_UNITS: dict[Kind, dict[str, str]] = {
-    Kind.LENGTH: {"cm": "centimeter", "m": "meter"},
+    Kind.LENGTH: {"m": "meter"},
     Kind.AREA: {"cm2": "centimeter ** 2"},
     Kind.VOLUME: {
         "l": "liter",

@@ -37,6 +37,7 @@ class QuantityError(ValueError):
 # Trade spellings leave the f off a force: a rate in "kg/mm" or "lb/in" always means force.
 _TRADE: dict[Kind, dict[str, float]] = {
     Kind.LENGTH: dict.fromkeys(("mm", "millimetre", "millimeter"), 1.0)
+    | {"cm": 10.0}
     | dict.fromkeys(("in", "inch", "inches", '"'), MM_PER_INCH)
     | dict.fromkeys(("ft", "foot", "feet", "'"), MM_PER_FOOT),
     Kind.AREA: {"mm2": 1.0} | dict.fromkeys(("in2", "sq in"), MM_PER_INCH**2),
@@ -68,6 +69,14 @@ _OFFERED: dict[Kind, str] = {
     Kind.ANGLE: "° or rad",
     Kind.PERCENT: "%",
     Kind.RATIO: "the bare number",
+}
+# What a number without a unit may have been meant in; none of these asks for pint's registry.
+_MEANT: dict[Kind, tuple[str, ...]] = {
+    Kind.LENGTH: ("mm", "cm", "in"),
+    Kind.MASS: ("kg", "lb"),
+    Kind.FORCE: ("N", "lbf"),
+    Kind.SPRING_RATE: ("N/mm", "kgf/mm", "lbf/in"),
+    Kind.PRESSURE: ("kPa", "psi"),
 }
 
 
@@ -114,6 +123,8 @@ _SAME = str.maketrans(
         "⅔": " 2/3",
     }
 )
+# A point that marks an abbreviation: "30 in.", "5 ft. 4 in.".
+_ABBREVIATED = re.compile(r"(?<=[a-z])\.(?=\s|$)")
 _MIXED = re.compile(r"(?:([0-9]+)(?:\s+|-))?([0-9]+)\s*/\s*([0-9]+)")
 _NUMBERLIKE = re.compile(r"[0-9.,]*[0-9][0-9.,]*")
 
@@ -133,6 +144,7 @@ def parse_quantity(text: str, kind: Kind, system: UnitSystem, *, decimal_mark: s
     if len(typed) > MAX_TEXT:
         raise QuantityError(f"This is too long for one figure: write for example {example}")
     body = typed.translate(_SAME).replace("''", '"').strip().casefold()
+    body = _ABBREVIATED.sub("", body)
     sign = -1.0 if body.startswith("-") else 1.0
     body = body.removeprefix("-" if sign < 0 else "+").strip()
 
@@ -147,6 +159,24 @@ def parse_quantity(text: str, kind: Kind, system: UnitSystem, *, decimal_mark: s
     if value > MAX_VALUE:
         raise QuantityError(f"'{typed}' is too large: write for example {example}")
     return sign * value if value else 0.0
+
+
+def units_that_fit(
+    text: str, kind: Kind, system: UnitSystem, low: float, high: float, *, decimal_mark: str = "."
+) -> tuple[str, ...]:
+    """Units with which the bare number `text` would lie from `low` to `high` (canonical).
+
+    Empty where none does, or where `text` names its unit or is no number.
+    """
+    found = []
+    for unit in _MEANT.get(kind, ()):
+        try:
+            value = parse_quantity(f"{text} {unit}", kind, system, decimal_mark=decimal_mark)
+        except QuantityError:
+            return ()
+        if low <= value <= high:
+            found.append(unit)
+    return tuple(found)
 
 
 def _read_number(body: str, mark: str, *, typed: str, example: str) -> tuple[Fraction, str]:

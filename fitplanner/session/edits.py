@@ -26,11 +26,6 @@ class Edit:
     value: object
 
 
-def can_merge(first: Edit, second: Edit) -> bool:
-    """Whether two edits in a row are one step of undo: both changed the same field."""
-    return first.address == second.address
-
-
 def value_at(document: Document, address: Address) -> Any:
     """What stands at `address`.
 
@@ -90,22 +85,13 @@ def figure_edit(
 def with_machine(job: Job, profile: MachineProfile) -> Job:
     """Put the job on another machine; rider, wishes, load and windows stay.
 
-    Amounts of the ways to lower stay where the new machine accepts them. Springs and preloads
-    chosen by hand belonged to the old machine and are left to the planner again.
+    Amounts, springs and preloads chosen by hand were meant for the old machine: all of them are
+    left to the planner again. Another revision of the same machine takes them along.
     """
-    choices = job.choices
-    changes: dict[str, object] = dict.fromkeys(_SPRING_CHOICES)
-    for way in type(profile.ways).model_fields:
-        offer = getattr(profile.ways, way)
-        amount = getattr(choices, f"{way}_mm")
-        if amount is not None and (offer is None or amount > offer.maximum_mm):
-            changes[f"{way}_mm"] = None
-    return job.replace(machine=profile, choices=choices.replace(**changes))
-
-
-_SPRING_CHOICES = [
-    key for key in Choices.model_fields if key.endswith(("_rate_n_mm", "_preload_mm"))
-]
+    if profile.id == job.machine.id:
+        return job.replace(machine=profile)
+    by_hand: dict[str, object] = {spec.key: None for spec in Choices.specs() if spec.optional}
+    return job.replace(machine=profile, choices=job.choices.replace(**by_hand))
 
 
 def _replaced(place: Any, address: Address, value: object, above: Address) -> Any:

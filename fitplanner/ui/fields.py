@@ -1,10 +1,10 @@
 """Owns the entry fields that are bound to one address of the job.
 
 A field shows what the job holds and passes on what was typed. Where the job refuses it, the text
-stays and the reason stands below. Refuses to judge a value itself.
+stays with the reason, the job holds what it held before, and the history knows of it. Refuses to
+judge a value itself.
 """
 
-import html
 from collections.abc import Mapping
 from typing import Any, Protocol
 
@@ -15,10 +15,11 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address, DocumentError
 from fitplanner.documents.job import Job
-from fitplanner.quantities import UnitSystem
-from fitplanner.session.edits import Edit, figure_edit, value_at
+from fitplanner.quantities import QuantityError, UnitSystem
+from fitplanner.session.edits import Edit, figure_edit, replace_at, value_at
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.quantity_field import QuantityField
+from fitplanner.ui.widgets.quantity_field import QuantityField, quoted
+from fitplanner.ui.widgets.text import tip
 
 
 class JobField(Protocol):
@@ -41,10 +42,8 @@ class _JobUndoes(QObject):
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             keys = QKeySequence.StandardKey
             if event.matches(keys.Undo) or event.matches(keys.Redo):
-                field = watched.parent()
-                if not (isinstance(field, QuantityField) and field.has_bad_text()):
-                    event.ignore()
-                    return True
+                event.ignore()
+                return True
         return False
 
 
@@ -65,24 +64,34 @@ class QuantityEntry(QuantityField):
         self.address = address
         self.words = spec.label
         self._history = history
-        self._in_job: float | None = None
-        self._refused = False
         self._undo_keys = _JobUndoes(self)
         self.line_edit.installEventFilter(self._undo_keys)
         self.line_edit.editingFinished.connect(history.end_step)
+        self.set_help(spec.help)
         self.edited.connect(self._edit)
+        self.bad_text.connect(self._note_refusal)
+        self.told.connect(history.refusals.changed)
 
     def show_job(self, job: Job) -> None:
-        value = self._read_job(job)
-        if self._refused and value == self._in_job:
-            return
-        self._in_job = value
-        self._refuse("")
-        self.set_value(value)
+        self.set_value(self._read_job(job))
 
     def discard(self) -> None:
-        self._refuse("")
         self.discard_typing()
+
+    def refused_line(self) -> str:
+        """That the text is not used, and what is; "" while it is still being typed."""
+        if not self.message():
+            return ""
+        return self.tr("{words}: {text} is not used; {stand_in}").format(
+            words=self.words, text=quoted(self.text()), stand_in=self.stand_in()
+        )
+
+    def judge(self, value: float | None) -> None:
+        try:
+            edit = self._edit_of(value)
+            replace_at(self._history.job, edit.address, edit.value)
+        except DocumentError as refusal:
+            raise QuantityError(words_of(refusal, self.address)) from refusal
 
     def _read_job(self, job: Job) -> float | None:
         value: float | None = value_at(job, self.address)
@@ -92,20 +101,16 @@ class QuantityEntry(QuantityField):
         return Edit(self.address, value)
 
     def _edit(self, value: float | None) -> None:
-        try:
-            self._history.edit(self._edit_of(value), self.words)
-        except DocumentError as refusal:
-            self._refuse(words_of(refusal, self.address))
-        else:
-            self._refuse("")
+        self._history.edit(self._edit_of(value), self.words)
 
-    def _refuse(self, why: str) -> None:
-        self._refused = bool(why)
-        self.set_error(why)
+    def _note_refusal(self, why: str) -> None:
+        self._history.refusals.note(self, bool(why))
 
 
 class FigureEntry(QuantityEntry):
     """The value of one figure of the machine. What is typed in the shop counts as measured."""
+
+    _before: Figure | None = None
 
     def _read_job(self, job: Job) -> float | None:
         present: Figure | None = value_at(job, self.address)
@@ -113,6 +118,11 @@ class FigureEntry(QuantityEntry):
 
     def _edit_of(self, value: float | None) -> Edit:
         present: Figure | None = value_at(self._history.job, self.address)
+        if self._read_job(self._history.job) == self.settled():
+            self._before = present
+        if value == self.settled():
+            # Back to where the typing began: the figure with its own origin.
+            return Edit(self.address, self._before)
         spread = 0.0 if present is None else present.spread
         return figure_edit(self._history.job, self.address, value, Source.MEASURED, spread=spread)
 
@@ -145,6 +155,7 @@ class ChoiceEntry(QComboBox):
         self.words = words
         self._history = history
         self._values = list(labels)
+        self._help = ""
         self.addItems(list(labels.values()))
         self.setAccessibleName(words)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -158,7 +169,12 @@ class ChoiceEntry(QComboBox):
 
     def set_hint(self, row: int, hint: str) -> None:
         """Explain one of the choices."""
-        self.setItemData(row, f"<qt>{html.escape(hint)}</qt>", Qt.ItemDataRole.ToolTipRole)
+        self.setItemData(row, tip(hint), Qt.ItemDataRole.ToolTipRole)
+
+    def set_help(self, text: str) -> None:
+        """What is asked for, as a tooltip."""
+        self._help = tip(text)
+        self.setToolTip(self._help)
 
     def discard(self) -> None:
         """Nothing can be typed."""
@@ -177,8 +193,10 @@ class ChoiceEntry(QComboBox):
         try:
             self._history.edit(Edit(self.address, self._values[index]), self.words)
         except DocumentError as refusal:
-            self.setToolTip(words_of(refusal, self.address))
+            self.setToolTip(tip(words_of(refusal, self.address)))
             self.show_job(self._history.job)
+        else:
+            self.setToolTip(self._help)
         self._history.end_step()
 
 
@@ -233,6 +251,10 @@ class TextEntry(QLineEdit):
             self.setText(text)
             self.setCursorPosition(0)
 
+    def set_help(self, text: str) -> None:
+        """What is asked for, as a tooltip."""
+        self.setToolTip(tip(text))
+
     def discard(self) -> None:
         """The text is never refused."""
 
@@ -241,6 +263,10 @@ class TextEntry(QLineEdit):
 
     def _edit(self, text: str) -> None:
         self._history.edit(Edit(self.address, text), self.words)
+
+
+Entry = QuantityEntry | ChoiceEntry | TextEntry
+"""A field that is a widget too."""
 
 
 def words_of(refusal: DocumentError, address: Address) -> str:

@@ -3,8 +3,6 @@
 Refuses to know which fields there are; the panels do.
 """
 
-import html
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QGridLayout,
@@ -17,7 +15,8 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.job import Job
 from fitplanner.quantities import UnitSystem
-from fitplanner.ui.fields import JobField
+from fitplanner.ui.fields import Entry, JobField
+from fitplanner.ui.widgets.text import tip as tip
 
 FIELD_WIDTH = 168
 
@@ -46,11 +45,6 @@ def set_note(label: QLabel, text: str) -> None:
     label.setVisible(bool(text))
 
 
-def tip(text: str) -> str:
-    """A tooltip that wraps and shows marks in its text as they are."""
-    return f"<qt>{html.escape(text)}</qt>" if text else ""
-
-
 class Form(QWidget):
     """Labels to the left, fields to the right; the label's key leads to its field."""
 
@@ -63,20 +57,21 @@ class Form(QWidget):
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(5)
 
-    def add_field(self, label: str, field: QWidget, help: str = "") -> QLabel:
-        """Add a row; `field` is also a `JobField`."""
+    def add_field(self, label: str, field: Entry, help: str = "") -> QLabel:
+        """Add a row; `help` is the tooltip of both."""
         words = plain_label(label.replace("&", "&&"), self, wrap=True)
         words.setBuddy(field)
         words.setToolTip(tip(help))
+        field.set_help(help)
         field.setFixedWidth(FIELD_WIDTH)
         row = self._grid.rowCount()
         top = Qt.AlignmentFlag.AlignTop
-        # The label stands on the line of the field's text, also where a message follows below.
+        # The label stands on the line of the field's text, also where it needs two lines.
         words.setMinimumHeight(field.sizeHint().height())
         words.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
         self._grid.addWidget(words, row, 0, top)
         self._grid.addWidget(field, row, 1, top)
-        self.fields.append(field)  # type: ignore[arg-type]
+        self.fields.append(field)
         return words
 
     def add_wide(self, widget: QWidget) -> None:

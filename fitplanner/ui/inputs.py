@@ -76,7 +76,8 @@ class InputPanel(QScrollArea):
         for part in self._parts:
             part.set_system(system)
 
-    def discard(self) -> None:
-        """Forget typed text that was not taken."""
+    def start_over(self) -> None:
+        """Another job is on the table: forget text that was not taken, and go to the top."""
         for part in self._parts:
             part.discard()
+        self.verticalScrollBar().setValue(0)

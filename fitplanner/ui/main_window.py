@@ -147,8 +147,8 @@ class MainWindow(QMainWindow):
         commands.theme_chosen.connect(self.set_theme)
         files.replaced.connect(self._job_replaced)
         files.recent_changed.connect(self._recent_changed)
-        stack = self.history.stack
-        stack.indexChanged.connect(self._show_steps)
+        self.history.stack.indexChanged.connect(self._show_steps)
+        self.history.refusals.changed.connect(self._show_refusals)
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
@@ -246,6 +246,7 @@ class MainWindow(QMainWindow):
         for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
             if part is not None:
                 part.set_system(system)
+        self._show_refusals()
         self.pages.set_rates(preferences.rates)
         if self._compare is not None:
             self._compare.set_system(system)
@@ -279,7 +280,7 @@ class MainWindow(QMainWindow):
             self.planner.ask(job)
 
     def _job_replaced(self) -> None:
-        self.inputs.discard()
+        self.inputs.start_over()
         if self._compare is not None:
             self._compare.clear()
         if self._figures is not None:
@@ -311,8 +312,13 @@ class MainWindow(QMainWindow):
 
     def _show_steps(self) -> None:
         stack = self.history.stack
-        self.commands.show_undo(stack.undoText(), possible=stack.canUndo())
+        undo = self.history.undo_words()
+        self.commands.show_undo(undo or "", possible=undo is not None)
         self.commands.show_redo(stack.redoText(), possible=stack.canRedo())
+
+    def _show_refusals(self) -> None:
+        self.headline.show_refused(self.history.refusals.lines())
+        self._show_steps()
 
     # Files and messages.
 

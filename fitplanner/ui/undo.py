@@ -1,10 +1,13 @@
 """Owns undo: one stack whose steps are the job before and after.
 
 Edits of the same field in a row are one step until `end_step`. Every change that a person makes
-to the job goes through `History`. Refuses to know what an edit means.
+to the job goes through `History`. Text that a field could not take is no change of the job, but
+undo takes it back first. Refuses to know what an edit means.
 """
 
-from PySide6.QtCore import QObject
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from fitplanner.documents.errors import Address
@@ -14,6 +17,43 @@ from fitplanner.session.session import Session
 
 UNDO_STEPS = 500
 _MERGEABLE = 1
+
+
+class Refusing(Protocol):
+    """A field that may hold text which the job does not."""
+
+    words: str
+
+    def refused_line(self) -> str:
+        """What is said of its text in one line; "" while it is still being typed."""
+
+    def discard(self) -> None:
+        """Put the text back to what the job holds."""
+
+
+class Refusals(QObject):
+    """The fields whose text is not in the job; the one typed in or entered last comes last."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._fields: list[Refusing] = []
+
+    def note(self, field: Refusing, refused: bool) -> None:
+        """Take down that the text of `field` was refused, or that it is no longer."""
+        self._fields = [one for one in self._fields if one is not field]
+        if refused:
+            self._fields.append(field)
+        self.changed.emit()
+
+    def lines(self) -> list[str]:
+        """What is said of them."""
+        return [line for one in self._fields if (line := one.refused_line())]
+
+    def next(self) -> Refusing | None:
+        """The field that undo would put back."""
+        return next(reversed(self._fields), None)
 
 
 class _Step(QUndoCommand):
@@ -53,6 +93,7 @@ class History:
         self._count = 0
         self.stack = QUndoStack(parent)
         self.stack.setUndoLimit(UNDO_STEPS)
+        self.refusals = Refusals(parent)
 
     @property
     def job(self) -> Job:
@@ -79,9 +120,20 @@ class History:
         self._count += 1
 
     def undo(self) -> None:
-        """Go back one step."""
+        """Put back text that was refused, or else go back one step."""
         self.end_step()
-        self.stack.undo()
+        refused = self.refusals.next()
+        if refused is not None:
+            refused.discard()
+        else:
+            self.stack.undo()
+
+    def undo_words(self) -> str | None:
+        """What `undo` would take back; None where there is nothing."""
+        refused = self.refusals.next()
+        if refused is not None:
+            return refused.words
+        return self.stack.undoText() if self.stack.canUndo() else None
 
     def redo(self) -> None:
         """Go forward again."""

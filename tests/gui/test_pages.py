@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.body.reach import Footing
-from fitplanner.planning.plan import STATE_NAMES, Caution, Plan, Severity
+from fitplanner.planning.plan import STATE_NAMES, Band, Caution, Plan, Severity
 from fitplanner.quantities import Kind, UnitSystem, figure_in_text
 from fitplanner.ui.pages import (
     ChecksPage,
@@ -433,7 +433,94 @@ def test_a_headline_that_is_not_shown_claims_no_room(qtbot: QtBot) -> None:
     line.resize(900, 20)
     with qtbot.waitExposed(line):
         line.show()
-    assert 80 <= line.height() <= 120
+    assert 80 <= line.height() <= 140
+
+
+@pytest.mark.parametrize("system", [METRIC, INCH])
+def test_the_headline_keeps_its_height_whatever_it_says(
+    qtbot: QtBot, qapp: QApplication, system: UnitSystem
+) -> None:
+    """As wide as in a window of 1280 by 800, with the longest words."""
+    line = Headline()
+    line.set_system(system)
+    shown(qtbot, line, width=890, height=60)
+    heights = set()
+    plan = plan_fixture.plan()
+    for need in (
+        plan.requirement,
+        replace(plan.requirement, wanted=Footing.BOTH_TOES, chance=0.45, reached=False),
+        replace(
+            plan.requirement,
+            wanted=Footing.BOTH_BALLS,
+            chance=0.53,
+            reached=False,
+            stock=replace(plan.requirement.stock, footing=Footing.NONE),
+            planned=replace(plan.requirement.planned, footing=Footing.ONE_FOOT_FLAT),
+        ),
+    ):
+        line.show_plan(replace(plan, requirement=need))
+        qapp.processEvents()
+        assert cut_off(line) == []
+        heights.add(line.height())
+    assert len(heights) == 1
+    # More than that is never cut off, also with an entry that is not used.
+    line.show_plan(long_winded(plan))
+    line.show_refused(["Inside leg: “30” is not used; planned with 780 mm"])
+    qapp.processEvents()
+    assert cut_off(line) == []
+    line.show_plan(plan)
+    line.show_refused([])
+    qapp.processEvents()
+    assert {line.minimumHeight()} == heights
+
+
+def test_the_headline_says_what_is_to_spare_and_how_likely_the_footing_is(qtbot: QtBot) -> None:
+    line = Headline()
+    shown(qtbot, line, height=110)
+    plan = plan_fixture.plan()
+    need = replace(
+        plan.requirement, drop_mm=Band(0.0, -9.0, 9.0), spare_mm=Band(12.0, 3.0, 21.0), chance=0.53
+    )
+    line.show_plan(replace(plan, requirement=need))
+    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
+    assert text.startswith("None | 12 mm to spare, likely 3 to 21 mm")
+    assert "as wanted: as likely as not (53 of 100)" in text
+    line.show_plan(replace(plan, requirement=replace(need, reached=False, chance=0.12)))
+    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "wanted: balls of both feet, unlikely (12 of 100)" in text
+
+
+def test_a_machine_that_comes_up_is_said_to_stand_higher(qtbot: QtBot) -> None:
+    line = Headline()
+    shown(qtbot, line, height=110)
+    plan = plan_fixture.plan()
+    delivered = replace(plan.delivered, on_wheels_mm=Band(-5.0, -8.0, -2.0), nominal_mm=-4.0)
+    line.show_plan(replace(plan, delivered=delivered))
+    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "5 mm higher | on its wheels; parts say 4 mm higher" in text
+    assert "\N{MINUS SIGN}" not in text
+    assert "Lower by the tape" not in words(line)
+
+
+def test_the_headline_names_entries_that_are_not_used(qtbot: QtBot, qapp: QApplication) -> None:
+    line = Headline()
+    shown(qtbot, line, width=890, height=110)
+    line.show_plan(plan_fixture.plan())
+    lines = [f"Entry {n}: “x” is not used; planned with {n} mm" for n in range(4)]
+    line.show_refused(lines)
+    qapp.processEvents()
+    assert line.refused_text().splitlines() == [*lines[2:], "and 2 more"]
+    assert cut_off(line) == []
+    line.show_missing(["Body mass of the rider"])
+    assert line.refused_text()
+    # The red is that of the appearance, also of one chosen later.
+    label = next(one for one in line.findChildren(QLabel) if one.text() == line.refused_text())
+    for mode in (ThemeMode.DARK, ThemeMode.LIGHT):
+        colours = apply_theme(qapp, mode)
+        qapp.processEvents()
+        assert label.palette().windowText().color() == colours.colour("stop")
+    line.show_refused([])
+    assert line.refused_text() == ""
 
 
 def long_winded(plan: Plan) -> Plan:

@@ -30,6 +30,7 @@ from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.widgets.quantity_field import QuantityField
+from fitplanner.ui.widgets.text import tip
 from tests import factories
 from tests.gui.shell import entry, library, open_window, retype, wait_for_plan
 
@@ -123,6 +124,109 @@ def test_out_of_the_believable_range_is_said_at_the_field(qtbot: QtBot) -> None:
     assert window.session.job.rider.stature_mm == 1680.0
 
 
+def test_a_refused_inside_leg_leaves_the_measured_one_in_force(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    job, plan = window.session.job, window.plan
+    leg = entry(window, "rider", "inside_leg_mm")
+    retype(leg, "30")
+    QTest.keyClick(leg.line_edit, Qt.Key.Key_Return)
+    wait_for_plan(qtbot, window)
+    assert window.session.job == job and window.plan == plan
+    held = f"{job.rider.inside_leg_mm:.0f} mm"
+    assert "30 in?" in leg.message() and leg.message().endswith(f"planned with {held}")
+    line = window.headline.refused_text()
+    assert line == f"Inside leg: “30” is not used; planned with {held}"
+    window.set_system(UnitSystem.INCH)
+    assert " in" in window.headline.refused_text() and "mm" not in window.headline.refused_text()
+    retype(leg, "30.5")
+    assert window.headline.refused_text() == ""
+
+
+def test_a_refused_entry_says_what_stands_in_where_nothing_was_typed(qtbot: QtBot) -> None:
+    window = open_window(qtbot, factories.job(rider={"inside_leg_mm": None}))
+    estimate = f"{float(estimate_inside_leg(1680.0).value_mm):.0f}"
+    leg = entry(window, "rider", "inside_leg_mm")
+    retype(leg, "30")
+    QTest.keyClick(leg.line_edit, Qt.Key.Key_Return)
+    assert f"planned with about {estimate} mm, from the stature" in leg.message()
+    rate = entry(window, "choices", "shock_rate_n_mm")
+    retype(rate, "5000")
+    QTest.keyClick(rate.line_edit, Qt.Key.Key_Return)
+    assert window.session.job.choices.shock_rate_n_mm is None
+    assert rate.message().endswith("the planner's choice")
+    lines = window.headline.refused_text().splitlines()
+    assert [line.split(":")[0] for line in lines] == ["Inside leg", "Shock spring rate"]
+
+
+@pytest.mark.parametrize("text", ["5000", "320 lbf"])
+def test_a_refused_rate_never_leaves_a_part_of_itself_in_the_plan(qtbot: QtBot, text: str) -> None:
+    window = open_window(qtbot, factories.job(choices=Choices(shock_rate_n_mm=52.0)))
+    rate = entry(window, "choices", "shock_rate_n_mm")
+    retype(rate, text)
+    # At once, and not only when the typing rests.
+    assert window.session.job.choices.shock_rate_n_mm == 52.0
+    assert window.headline.refused_text() == ""
+    QTest.keyClick(rate.line_edit, Qt.Key.Key_Return)
+    assert f"“{text}” is not used; planned with 52 N/mm" in window.headline.refused_text()
+
+
+def test_undo_puts_refused_text_back_before_it_takes_a_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    first = window.session.job
+    undo = window.commands["undo"]
+    retype(entry(window, "rider", "gear_mass_kg"), "9")
+    leg, mass = entry(window, "rider", "inside_leg_mm"), entry(window, "rider", "mass_kg")
+    before = leg.text(), mass.text()
+    retype(mass, "7o")
+    retype(leg, "30")
+    mass.line_edit.setFocus()
+    # The field in use first, then the other one, then the step.
+    assert "Body mass" in undo.text()
+    QTest.keyClick(mass.line_edit, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert (leg.text(), mass.text()) == ("30", before[1])
+    assert "Inside leg" in undo.text()
+    undo.trigger()
+    assert (leg.text(), mass.text()) == before and window.headline.refused_text() == ""
+    assert window.session.job.rider.gear_mass_kg == 9.0
+    undo.trigger()
+    assert window.session.job == first and not undo.isEnabled()
+
+
+def test_undo_reaches_refused_text_where_there_is_no_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    leg = entry(window, "rider", "inside_leg_mm")
+    before = leg.text()
+    retype(leg, "30")
+    window.commands["undo"].trigger()
+    assert leg.text() == before and not window.commands["undo"].isEnabled()
+
+
+def test_no_footing_can_be_wished_for_but_not_named_as_one(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    box = next(
+        one
+        for one in window.inputs.findChildren(ChoiceEntry)
+        if one.address == ("rider", "footing")
+    )
+    names = [box.itemText(row) for row in range(box.count())]
+    assert "None wanted" in names and "No foot safely down" not in names
+    choose(window, ("rider", "footing"), Footing.NONE)
+    wait_for_plan(qtbot, window)
+    texts = window.headline.texts()
+    assert "no footing is wanted" in texts and "none wanted" in texts
+
+
+def test_fields_explain_themselves_as_their_labels_do(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    assert "book" in entry(window, "rider", "inside_leg_mm").line_edit.toolTip()
+    limiter = entry(window, "choices", "fork_limiter_mm").line_edit
+    assert "in steps of" in limiter.toolTip()
+    form = figures(window, "seat")
+    for spec in window.session.job.machine.seat.specs():
+        shown = field_of(form, spec.key, FigureEntry).line_edit.toolTip()
+        assert shown == tip(spec.help)
+
+
 # Ways.
 
 
@@ -181,11 +285,29 @@ def test_own_sag_windows_start_from_the_style_and_keep_their_order(qtbot: QtBot)
     retype(low, "50")
     QTest.keyClick(low.line_edit, Qt.Key.Key_Return)
     assert "above" in low.message() and low.text() == "50"
-    # What was good on the way stays in the job.
-    kept = window.session.job.windows
-    assert kept is not None and kept.rider_rear.low == pytest.approx(0.05)
+    # Nothing that was good on the way stays in the job.
+    assert window.session.job.windows == sag_windows(RidingStyle.TRAIL)
+    assert window.headline.refused_text()
     QTest.keyClick(panel.own, Qt.Key.Key_Space)
     assert window.session.job.windows is None
+    assert window.headline.refused_text() == ""
+
+
+def test_an_amount_that_the_machine_does_not_accept_is_marked(qtbot: QtBot) -> None:
+    offer = factories.machine_profile().ways.fork_limiter
+    assert offer is not None
+    window = open_window(qtbot)
+    field, most = entry(window, "choices", "fork_limiter_mm"), offer.maximum_mm
+    retype(field, f"{most:g}")
+    assert "accepts" not in window.inputs.ways.remark("fork_limiter")
+    retype(field, f"{most + 5:g}")
+    assert f"accepts: up to {most:g} mm" in window.inputs.ways.remark("fork_limiter")
+    assert f"up to {most:g} mm" in field.line_edit.toolTip()
+    assert window.session.job.choices.fork_limiter_mm == most + 5
+    window.set_system(UnitSystem.INCH)
+    assert f"{most / 25.4:.2f} in" in window.inputs.ways.remark("fork_limiter")
+    retype(field, "")
+    assert "accepts" not in window.inputs.ways.remark("fork_limiter")
 
 
 # Machine.
@@ -204,6 +326,21 @@ def test_another_machine_keeps_the_rider_and_can_be_taken_back(qtbot: QtBot) -> 
     window.commands["undo"].trigger()
     assert window.session.job == first
     assert chooser.currentText() == first.machine.name
+
+
+def test_another_machine_forgets_every_amount_and_undo_brings_all_back(qtbot: QtBot) -> None:
+    chosen = Choices(thicker_sole_mm=10.0, lower_seat_mm=20.0, shock_preload_mm=8.0)
+    window = open_window(qtbot, factories.job(choices=chosen))
+    rate = entry(window, "choices", "shock_rate_n_mm")
+    retype(rate, "5000")
+    chooser = window.inputs.machine.chooser
+    chooser.setFocus()
+    QTest.keyClick(chooser, Qt.Key.Key_Down)
+    assert window.session.job.machine.id == "other-bike"
+    assert window.session.job.choices == Choices()
+    assert rate.text() == "" and window.headline.refused_text() == ""
+    window.commands["undo"].trigger()
+    assert window.session.job == factories.job(choices=chosen)
 
 
 def test_a_machine_unknown_to_the_library_is_shown_by_its_name(qtbot: QtBot) -> None:
@@ -242,6 +379,20 @@ def test_a_figure_typed_in_the_shop_counts_as_measured(qtbot: QtBot) -> None:
     window.commands["undo"].trigger()
     window.commands["undo"].trigger()
     assert window.session.job == factories.job() and width.text() == "235"
+
+
+def test_a_refused_figure_keeps_its_origin_and_leaves_no_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "rear")
+    travel = field_of(form, "travel_mm", FigureEntry)
+    before = window.session.job.machine.rear.travel_mm
+    # "29" and "290" are travels on the way.
+    retype(travel, "290x")
+    assert window.session.job == factories.job()
+    retype(travel, "290")
+    assert window.session.job.machine.rear.travel_mm.source is Source.MEASURED
+    retype(travel, f"{before.value:g}")
+    assert window.session.job == factories.job() and not window.commands["undo"].isEnabled()
 
 
 def test_an_optional_figure_can_be_filled_and_emptied(qtbot: QtBot) -> None:
@@ -340,12 +491,24 @@ def test_bad_leverage_stays_in_its_cell_with_the_reason(qtbot: QtBot, text: str)
     window = open_window(qtbot)
     part = linkage(window)
     put(part.table, 2, 1, text)
+    assert "Rear linkage" in window.headline.refused_text()
     assert part.message.text() and part.table.item(2, 1).text() == text
     assert window.session.job == factories.job()
     put(part.table, 3, 1, "2.8")
     assert part.table.item(2, 1).text() == text and part.message.text()
     put(part.table, 2, 1, "2.94")
-    assert part.message.text() == ""
+    assert part.message.text() == "" == window.headline.refused_text()
+
+
+def test_undo_puts_a_refused_cell_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    part = linkage(window)
+    before = part.table.item(2, 1).text()
+    put(part.table, 2, 1, "x")
+    assert f"“x” is not used; planned with {before}" in window.headline.refused_text()
+    window.commands["undo"].trigger()
+    assert part.table.item(2, 1).text() == before
+    assert window.headline.refused_text() == "" == part.message.text()
 
 
 def test_rows_of_the_leverage_table_come_and_go(qtbot: QtBot) -> None:

@@ -11,7 +11,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
-from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.quantities import Kind, QuantityError, UnitSystem
+from fitplanner.ui.widgets.message_line import MessageBubble
 from fitplanner.ui.widgets.quantity_field import QuantityField
 
 METRIC, INCH = UnitSystem.METRIC, UnitSystem.INCH
@@ -75,8 +76,8 @@ def turn_wheel(target: QWidget, angle: int) -> QWheelEvent:
 def test_typing_emits_each_value_live(qtbot: QtBot) -> None:
     form = shown(qtbot, QuantityField(Kind.LENGTH, optional=True))
     QTest.keyClicks(form.field.line_edit, "87.5 cm")
-    # "5 c" is not a length, "5 cm" is: the plan follows each text that means something.
-    assert form.values == [8.0, 87.0, 87.5, 875.0]
+    # "87.5 c" is not a length: what was held before the typing is back until it is mended.
+    assert form.values == [8.0, 87.0, 87.5, None, 875.0]
     assert form.field.value() == 875.0
     leave(form)
     assert form.field.text() == "875"
@@ -133,8 +134,9 @@ def test_bad_text_stays_and_is_explained(qtbot: QtBot) -> None:
     assert form.field.has_bad_text()
     leave(form)
     assert form.field.text() == "57.5.2"
-    assert form.field.message() == form.faults[-1]
-    assert form.field.value() == 57.5
+    assert form.field.message() == f"{form.faults[-1]}; until then planned with 870 mm"
+    # "57.5" was a length on the way, but nobody meant it.
+    assert form.field.value() == 870.0 == form.values[-1]
     form.field.setFocus()
     QTest.keyClick(form.field.line_edit, Qt.Key.Key_Backspace)
     QTest.keyClick(form.field.line_edit, Qt.Key.Key_Backspace)
@@ -151,7 +153,57 @@ def test_half_typed_text_is_not_scolded_until_the_typing_rests(qtbot: QtBot) -> 
     assert form.field.message() == ""
     QTest.keyClicks(form.field.line_edit, "0")
     qtbot.waitUntil(lambda: "8700" in form.field.message())
-    assert form.values == [870.0]
+    assert form.values == [870.0, None]
+    assert form.field.message().endswith("until then left empty")
+
+
+@pytest.mark.parametrize("text", ["5000", "320 lbf", "60 x", "6e1"])
+def test_nothing_half_typed_stays_in_force(qtbot: QtBot, text: str) -> None:
+    field = QuantityField(Kind.SPRING_RATE, minimum=5.0, maximum=350.0, optional=True)
+    form = shown(qtbot, field)
+    field.set_value(52.0)
+    retype(field, text)
+    assert field.has_bad_text() and field.value() == 52.0 == form.values[-1]
+    # What was good when the field was left is the new value to go back to.
+    retype(field, "60")
+    leave(form)
+    field.setFocus()
+    retype(field, text)
+    assert field.value() == 60.0
+
+
+def test_a_bare_number_out_of_range_is_asked_for_its_unit(qtbot: QtBot) -> None:
+    field = QuantityField(Kind.LENGTH, minimum=350.0, maximum=1100.0)
+    form = shown(qtbot, field)
+    field.set_value(780.0)
+    retype(field, "34")
+    assert "34 in? Write the unit, or 350 to 1100 mm" in field.error()
+    retype(field, "40")
+    assert "40 cm or 40 in?" in field.error()
+    retype(field, "34 mm")
+    assert "?" not in field.error() and "350 to 1100 mm" in field.error()
+    retype(field, "34in.")
+    assert form.values[-1] == pytest.approx(863.6) and field.error() == ""
+
+
+def test_the_message_moves_nothing_and_goes_when_the_field_is_left(qtbot: QtBot) -> None:
+    form = shown(qtbot, QuantityField(Kind.LENGTH))
+    form.resize(400, 300)
+    form.field.set_value(870.0)
+    before = form.other.geometry(), form.field.geometry()
+    retype(form.field, "x")
+    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Return)
+    bubble = form.findChild(MessageBubble)
+    assert bubble is not None and bubble.isVisible()
+    assert form.rect().contains(bubble.geometry())
+    assert not bubble.geometry().intersects(form.field.geometry())
+    assert (form.other.geometry(), form.field.geometry()) == before
+    leave(form)
+    assert not bubble.isVisible() and form.field.message()
+    form.field.setFocus()
+    assert bubble.isVisible()
+    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Escape)
+    assert not bubble.isVisible()
 
 
 def test_a_value_out_of_range_is_refused_in_the_unit_shown(qtbot: QtBot) -> None:
@@ -224,7 +276,7 @@ def test_erasing_what_was_typed_into_a_needed_empty_field_is_a_fault(qtbot: QtBo
     form = shown(qtbot, QuantityField(Kind.MASS))
     QTest.keyClicks(form.field.line_edit, "7")
     QTest.keyClick(form.field.line_edit, Qt.Key.Key_Backspace)
-    assert form.values == [7.0]
+    assert form.values == [7.0, None]
     assert form.field.has_bad_text()
 
 
@@ -268,26 +320,25 @@ def test_arrow_keys_go_to_round_values_and_stop_at_the_limit(qtbot: QtBot) -> No
     assert form.values[3:] == [872.0, 862.0]
 
 
-def test_a_step_in_another_unit_is_a_round_amount_there(qtbot: QtBot) -> None:
-    form = shown(qtbot, QuantityField(Kind.LENGTH, step=1.0, system=INCH))
-    form.field.set_value(25.4)
-    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Up)
-    # 1 mm is 0.0394 in, the nearest round amount is 0.05 in.
-    assert form.values == [pytest.approx(1.05 * 25.4, rel=1e-12)]
-    with pytest.raises(ValueError, match="step"):
-        QuantityField(Kind.LENGTH, step=0.0)
+@pytest.mark.parametrize(
+    ("low", "high", "text"),
+    [(500.0, None, "at least 500 mm"), (None, 500.0, "at most 500 mm"), (None, None, "mm")],
+)
+def test_one_limit_or_none_is_told_too(
+    qtbot: QtBot, low: float | None, high: float | None, text: str
+) -> None:
+    field = QuantityField(Kind.LENGTH, minimum=low, maximum=high)
+    qtbot.addWidget(field)
+    assert field.line_edit.accessibleDescription() == text
 
 
-def test_arrow_keys_leave_bad_and_empty_and_locked_text_alone(qtbot: QtBot) -> None:
+def test_arrow_keys_leave_bad_and_empty_text_alone(qtbot: QtBot) -> None:
     form = shown(qtbot, QuantityField(Kind.LENGTH, optional=True))
     QTest.keyClick(form.field.line_edit, Qt.Key.Key_Up)
     assert form.field.text() == ""
     QTest.keyClicks(form.field.line_edit, "x")
     QTest.keyClick(form.field.line_edit, Qt.Key.Key_Up)
     assert form.field.text() == "x"
-    form.field.set_value(870.0)
-    form.field.set_read_only(True)
-    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Up)
     assert form.values == []
 
 
@@ -305,13 +356,38 @@ def test_the_wheel_works_only_in_the_field_with_the_focus(qtbot: QtBot) -> None:
     assert not event.isAccepted()
 
 
-def test_a_fault_from_outside_is_shown_until_taken_back(qtbot: QtBot) -> None:
+class Judge(QuantityField):
+    """Takes no length above 871 mm, for a reason of its own."""
+
+    def judge(self, value: float | None) -> None:
+        if value is not None and value > 871.0:
+            raise QuantityError("the table ends at 871 mm")
+
+
+def test_a_value_that_is_judged_wrong_is_refused_like_bad_text(qtbot: QtBot) -> None:
+    form = shown(qtbot, Judge(Kind.LENGTH))
+    form.field.set_value(870.0)
+    retype(form.field, "872")
+    assert form.field.error() == "the table ends at 871 mm"
+    assert form.field.value() == 870.0
+    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Escape)
+    for _ in range(2):
+        QTest.keyClick(form.field.line_edit, Qt.Key.Key_Up)
+    assert form.field.text() == "872" and form.field.value() == 871.0
+    assert form.field.message().endswith("until then planned with 871 mm")
+
+
+def test_help_and_caution_stand_in_the_tooltip_of_the_field(qtbot: QtBot) -> None:
     form = shown(qtbot, QuantityField(Kind.LENGTH))
-    form.field.set_error("The seat cannot stand lower than the pegs.")
-    assert form.field.message() == "The seat cannot stand lower than the pegs."
-    assert not form.field.has_bad_text()
-    form.field.set_error("")
-    assert form.field.message() == ""
+    form.field.set_help("Floor to <crotch>")
+    assert "Floor to &lt;crotch&gt;" in form.field.line_edit.toolTip()
+    form.field.set_caution("More than this machine accepts")
+    assert "More than" in form.field.line_edit.toolTip()
+    QTest.keyClicks(form.field.line_edit, "x")
+    assert "is not a number" in form.field.line_edit.toolTip()
+    QTest.keyClick(form.field.line_edit, Qt.Key.Key_Escape)
+    form.field.set_caution("")
+    assert "Floor to" in form.field.line_edit.toolTip()
 
 
 def test_typed_marks_do_not_become_a_picture_in_the_tooltip(qtbot: QtBot) -> None:
@@ -327,8 +403,6 @@ def test_a_screen_reader_is_told_name_limits_and_fault(qtbot: QtBot) -> None:
     reader = QAccessible.queryAccessibleInterface(field.line_edit)
     assert reader.text(QAccessible.Text.Name) == "Inside leg"
     assert reader.text(QAccessible.Text.Description) == "500 to 1100 mm"
-    field.set_limits(500.0, None)
-    assert reader.text(QAccessible.Text.Description) == "at least 500 mm"
     QTest.keyClicks(form.field.line_edit, "x")
     assert "is not a number" in reader.text(QAccessible.Text.Description)
 

@@ -9,17 +9,22 @@ from PySide6.QtCore import QEvent, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
-from fitplanner.planning.plan import Check, Plan
+from fitplanner.body.reach import Footing
+from fitplanner.planning.plan import Check, Plan, Requirement
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.pages.wording import margin_text, meaning_of, title_of, word_of, worst_first
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.widgets.figures import ARROW, Figures
 from fitplanner.ui.widgets.mark import NOTE, OK, Mark
+from fitplanner.ui.widgets.message_line import MessageLine
 from fitplanner.ui.widgets.text import Text
 
-_FIGURE_SCALE = 1.75
+_FIGURE_SCALE = 1.6
 _WORDS_SCALE = 1.15
+# Kept free whatever is said, so that the pages below stay where they are.
+_WORDS_LINES, _BELOW_LINES = 2, 3
+_REFUSED_LINES = 2
 
 
 class Headline(QWidget):
@@ -39,15 +44,21 @@ class Headline(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         for tile, share in (
-            (self._needed, 10), (self._delivered, 11), (self._seat, 12),
-            (self._feet, 11), (self._worst, 16),
+            (self._needed, 10), (self._delivered, 11), (self._seat, 11),
+            (self._feet, 15), (self._worst, 15),
         ):  # fmt: skip
             row.addWidget(tile, share)
         self._missing = _Tile(self.tr("Still needed"), marked=True)
-        self._stack = QStackedLayout(self)
-        self._stack.setContentsMargins(0, 0, 0, 0)
+        self._refused = MessageLine(self)
+        self._refused.setContentsMargins(12, 0, 12, 8)
+        self._stack = QStackedLayout()
         self._stack.addWidget(figures)
         self._stack.addWidget(self._missing)
+        column = self._column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(self._stack, 1)
+        column.addWidget(self._refused)
         self.show_plan(None)
 
     def show_plan(self, plan: Plan | None) -> None:
@@ -70,6 +81,18 @@ class Headline(QWidget):
         self._stack.setCurrentIndex(1)
         self._keep_height()
 
+    def show_refused(self, lines: Sequence[str]) -> None:
+        """Say which entries are not in the plan, the latest last."""
+        shown = list(lines[-_REFUSED_LINES:])
+        if len(lines) > len(shown):
+            shown.append(self.tr("and {n} more").format(n=len(lines) - len(shown)))
+        self._refused.show_text("\n".join(shown))
+        self._keep_height()
+
+    def refused_text(self) -> str:
+        """What is said of entries that are not in the plan, or ""."""
+        return self._refused.text()
+
     def set_system(self, system: UnitSystem) -> None:
         """Show all figures in another unit system."""
         self._system = system
@@ -85,49 +108,69 @@ class Headline(QWidget):
 
     def _render(self, plan: Plan) -> None:
         figures = Figures.of(self._system, self.locale())
-        need, delivered = plan.requirement, plan.delivered
-        self._needed.show_words(
-            figures.text(need.drop_mm.value),
-            self.tr("likely {band}").format(
-                band=_band(need.drop_mm.low, need.drop_mm.high, figures)
-            ),
-        )
-        self._needed.set_hint(
-            self.tr("Least drop of the seat, stopped, for: {footing}").format(
-                footing=texts.label(need.wanted)
-            )
-        )
-        self._delivered.show_words(
-            figures.text(delivered.on_wheels_mm.value),
-            self.tr("on its wheels; parts say {nominal}").format(
-                nominal=figures.text(delivered.nominal_mm)
-            ),
-        )
-        self._delivered.set_hint(figures.sentence(delivered.reason))
+        self._render_needed(plan.requirement, figures)
+        self._render_delivered(plan, figures)
         stock, planned = plan.states.stock.stopped, plan.states.planned.stopped
         self._seat.show_words(
             figures.change(stock.seat_height_mm, planned.seat_height_mm),
-            _lower(stock.seat_height_mm - planned.seat_height_mm, figures),
+            _change(stock.seat_height_mm - planned.seat_height_mm, figures),
         )
         self._seat.set_hint(texts.state_hint("stopped"))
-        self._render_feet(plan, figures)
+        self._render_feet(plan.requirement)
         self._render_worst(plan.checks, figures)
 
-    def _render_feet(self, plan: Plan, figures: Figures) -> None:
-        need = plan.requirement
+    def _render_needed(self, need: Requirement, figures: Figures) -> None:
+        drop, spare = need.drop_mm, need.spare_mm
+        if need.wanted is Footing.NONE:
+            self._needed.show_words(self.tr("None"), self.tr("no footing is wanted"))
+        elif drop.value > 0.0:
+            band = _band(drop.low, drop.high, figures)
+            self._needed.show_words(
+                figures.text(drop.value), self.tr("likely {band}").format(band=band)
+            )
+        else:
+            self._needed.show_words(
+                self.tr("None"),
+                self.tr("{spare} to spare, likely {band}").format(
+                    spare=figures.text(spare.value), band=_band(spare.low, spare.high, figures)
+                ),
+            )
+        self._needed.set_hint(
+            self.tr("Least drop of the seat, stopped, for: {footing}").format(
+                footing=texts.wanted_label(need.wanted)
+            )
+        )
+
+    def _render_delivered(self, plan: Plan, figures: Figures) -> None:
+        delivered = plan.delivered
+        lower = delivered.on_wheels_mm.value >= 0.0
+        self._delivered.set_caption(
+            self.tr("Lower by the tape") if lower else self.tr("By the tape")
+        )
+        nominal = delivered.nominal_mm
+        self._delivered.show_words(
+            figures.text(delivered.on_wheels_mm.value)
+            if lower
+            else _change(delivered.on_wheels_mm.value, figures),
+            self.tr("on its wheels; parts say {nominal}").format(
+                nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
+            ),
+        )
+        self._delivered.set_hint(figures.sentence(delivered.reason))
+
+    def _render_feet(self, need: Requirement) -> None:
         before, after = need.stock.footing, need.planned.footing
         words = texts.label(after)
         if before is not after:
-            words = f"{texts.label(before)} {ARROW} {words[0].lower()}{words[1:]}"
-        if not need.reached:
-            below = self.tr("wanted: {footing}").format(footing=texts.label(need.wanted).lower())
-        elif need.planned.heel_lift_mm > 0.5:
-            below = self.tr("heels lifted {lift}").format(
-                lift=figures.text(need.planned.heel_lift_mm)
-            )
+            words = f"{texts.label(before)} {ARROW} {_lower_first(words)}"
+        wanted = _lower_first(texts.wanted_label(need.wanted))
+        if need.wanted is Footing.NONE:
+            below = wanted
+        elif need.reached:
+            below = self.tr("as wanted: {chance}")
         else:
-            below = self.tr("as wanted")
-        self._feet.show_words(words, below)
+            below = self.tr("wanted: {footing}, {chance}")
+        self._feet.show_words(words, below.format(footing=wanted, chance=_stiff_cases(need.chance)))
         self._feet.set_hint(texts.hint(after))
 
     def _render_worst(self, checks: Sequence[Check], figures: Figures) -> None:
@@ -156,11 +199,18 @@ class Headline(QWidget):
         super().showEvent(event)
         self._keep_height()
 
+    def event(self, event: QEvent) -> bool:
+        """Words deep inside took another number of lines: only now is their height known."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._keep_height()
+        return done
+
     def _keep_height(self) -> None:
-        shown = self._stack.currentWidget()
         # A hidden widget may have any width.
-        if shown is not None and self.isVisible():
-            self.setMinimumHeight(max(0, shown.heightForWidth(self.width())))
+        if self.isVisible():
+            wanted = self._column.heightForWidth(self.width())
+            self.setMinimumHeight(max(wanted, self._feet.room()))
 
     def changeEvent(self, event: QEvent) -> None:
         """Another locale may have another decimal mark."""
@@ -178,7 +228,7 @@ class Headline(QWidget):
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 6.0, 6.0)
         if self._stack.currentIndex() == 0:
             for tile in (self._delivered, self._seat, self._feet, self._worst):
-                painter.drawLine(tile.x(), 12, tile.x(), self.height() - 12)
+                painter.drawLine(tile.x(), 12, tile.x(), tile.height() - 12)
         painter.end()
 
 
@@ -193,7 +243,7 @@ class _Tile(QWidget):
         self._below = Text(faint=True)
         self._mark = Mark(side=20)
         self._mark.setVisible(marked)
-        column = QVBoxLayout(self)
+        column = self._column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 8, 8)
         column.setSpacing(2)
         column.addWidget(self._caption)
@@ -204,6 +254,16 @@ class _Tile(QWidget):
         column.addLayout(row)
         column.addWidget(self._below)
         column.addStretch(1)
+
+    def room(self) -> int:
+        """The height with all the lines that are kept free."""
+        lines = (self._caption, 1), (self._words, _WORDS_LINES), (self._below, _BELOW_LINES)
+        margins, gaps = self._column.contentsMargins(), 2 * self._column.spacing()
+        text = sum(count * label.fontMetrics().lineSpacing() for label, count in lines)
+        return text + margins.top() + margins.bottom() + gaps
+
+    def set_caption(self, caption: str) -> None:
+        self._caption.setText(caption)
 
     def show_words(self, words: str, below: str, meaning: str = "") -> None:
         self._words.setText(words)
@@ -222,5 +282,16 @@ def _band(low: float, high: float, figures: Figures) -> str:
     return f"{figures.bare(low)} to {figures.text(high)}".replace(" ", "\N{NO-BREAK SPACE}")
 
 
-def _lower(drop: float, figures: Figures) -> str:
-    return f"{figures.text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
+def _change(drop: float, figures: Figures) -> str:
+    text = f"{figures.text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def _stiff_cases(chance: float) -> str:
+    """The chance in words; its cases stay on one line."""
+    word, bracket, cases = texts.chance_words(chance).partition("(")
+    return word + bracket + cases.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]

@@ -91,7 +91,7 @@ class WhyPage(Page):
                 leg=figures.text(leg.value),
                 low=figures.bare(leg.low),
                 high=figures.text(leg.high),
-                wanted=texts.label(need.wanted).lower(),
+                wanted=texts.wanted_label(need.wanted).lower(),
             )
         )
         rows: list[list[Cell | str]] = [

@@ -131,6 +131,7 @@ class SectionForm(QWidget):
         label = plain_label(title.replace("&", "&&"), self, wrap=True)
         label.setBuddy(field)
         label.setToolTip(tip(help))
+        field.set_help(help)
         label.setMinimumHeight(field.sizeHint().height())
         field.setFixedWidth(_NUMBER_WIDTH)
         row = self._grid.rowCount()

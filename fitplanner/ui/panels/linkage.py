@@ -1,7 +1,7 @@
 """Owns the rear linkage as a table: leverage over wheel travel, or the joints of the linkage.
 
 Each cell is one number of the job. Text that cannot be read stays in its cell, and the reason
-stands below the table.
+stands below the table and is known to the history.
 """
 
 from dataclasses import dataclass
@@ -37,6 +37,7 @@ from fitplanner.ui.fields import words_of
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.message_line import MessageLine
+from fitplanner.ui.widgets.quantity_field import quoted
 
 LINKAGE: Address = ("machine", "rear", "linkage")
 
@@ -53,6 +54,7 @@ class LinkageTable(QWidget):
 
     def __init__(self, history: History, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.words = self.tr("Rear linkage")
         self._history = history
         self._system = UnitSystem.METRIC
         self._linkage: LeverageTable | LinkagePoints | None = None
@@ -60,7 +62,7 @@ class LinkageTable(QWidget):
         self._refused: dict[Address, str] = {}
         self._heading = plain_label("", self)
         self.table = QTableWidget(0, 2, self)
-        self.table.setAccessibleName(self.tr("Rear linkage"))
+        self.table.setAccessibleName(self.words)
         self.table.setMinimumHeight(260)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.add = QPushButton(self.tr("Add a row below"), self)
@@ -97,6 +99,19 @@ class LinkageTable(QWidget):
         """Forget text that was not taken."""
         self._forget_refused()
         self._show()
+
+    def refused_line(self) -> str:
+        """That a cell's text is not used, and what is; "" where all are taken."""
+        for row, cells in enumerate(self._cells):
+            for column, cell in enumerate(cells):
+                item = self.table.item(row, column)
+                if cell.address in self._refused and item is not None:
+                    unit = unit_label(cell.kind, self._system)
+                    held = f"{self._text(cell)} {unit}".strip()
+                    return self.tr("{words}: {text} is not used; planned with {value}").format(
+                        words=self.words, text=quoted(item.text()), value=held
+                    )
+        return ""
 
     def set_system(self, system: UnitSystem) -> None:
         """Show lengths in another unit system."""
@@ -191,7 +206,7 @@ class LinkageTable(QWidget):
             return
         mark = self.locale().decimalPoint()
         value = parse_quantity(text, cell.kind, self._system, decimal_mark=mark)
-        self._history.edit(Edit(cell.address, value), self.tr("Rear linkage"))
+        self._history.edit(Edit(cell.address, value), self.words)
         self._history.end_step()
 
     def _refuse(self, item: QTableWidgetItem, address: Address, why: str) -> None:
@@ -204,6 +219,7 @@ class LinkageTable(QWidget):
         item.setData(Qt.ItemDataRole.DecorationRole, warning if why else None)
         self.table.blockSignals(False)
         self._tell(next(reversed(self._refused.values()), ""))
+        self._history.refusals.note(self, bool(self._refused))
 
     def _tell(self, why: str) -> None:
         self.message.show_text(why)
@@ -218,6 +234,7 @@ class LinkageTable(QWidget):
                     item.setData(Qt.ItemDataRole.DecorationRole, None)
         self.table.blockSignals(False)
         self._tell("")
+        self._history.refusals.note(self, False)
 
     def _add_row(self) -> None:
         """Add a row after the current one, half way to the next, where the curve is kept."""
@@ -246,9 +263,7 @@ class LinkageTable(QWidget):
         try:
             # Both lists change together: one alone would not be acceptable.
             table = LeverageTable(wheel_travel_mm=travel, leverage=leverage)
-            self._history.change(
-                replace_at(self._history.job, LINKAGE, table), self.tr("Rear linkage")
-            )
+            self._history.change(replace_at(self._history.job, LINKAGE, table), self.words)
         except ValidationError as error:
             refusal = from_validation(LeverageTable, error, prefix=LINKAGE)
             self._tell(words_of(refusal, LINKAGE))

@@ -63,6 +63,8 @@ class OffersForm(QWidget):
             for entry in entries:
                 entry.setEnabled(offered)
                 entry.show_job(job)
+                if not offered:
+                    entry.discard()
 
 
 def _specs() -> list[FigureSpec]:

@@ -43,10 +43,13 @@ class RiderPanel(Form):
             if key in _TEXTS:
                 self.add_field(words, TextEntry(history, address, words, _TEXTS[key], self))
             elif key in _CHOICES:
-                labels = {one: texts.label(one) for one in _CHOICES[key]}
+                wish = key == "footing"
+                label = texts.wanted_label if wish else texts.label
+                hint = texts.wanted_hint if wish else texts.hint
+                labels = {one: label(one) for one in _CHOICES[key]}
                 choice = ChoiceEntry(history, address, words, labels, self)
                 for row, one in enumerate(labels):
-                    choice.set_hint(row, texts.hint(one))
+                    choice.set_hint(row, hint(one))
                 self.add_field(words, choice, field.description or "")
             else:
                 spec = specs[key]
@@ -74,7 +77,7 @@ class RiderPanel(Form):
         self.show_plan(self._plan)
 
     def _show_estimate(self, estimated: bool) -> None:
-        text = placeholder = ""
+        text = placeholder = stand_in = ""
         plan = self._plan
         if estimated and plan is not None and plan.requirement.inside_leg_estimated:
             leg = plan.requirement.inside_leg_mm
@@ -90,10 +93,14 @@ class RiderPanel(Form):
             )
             unit = format_quantity(leg.high, Kind.LENGTH, self._system).split()[-1]
             placeholder = self.tr("about {value}").format(value=value)
+            stand_in = self.tr("planned with about {value} {unit}, from the stature").format(
+                value=value, unit=unit
+            )
             text = self.tr(
                 "Estimated from the stature: about {value} {unit}, likely {low} to {high}. "
                 "Measure it before anything is bought."
             ).format(value=value, unit=unit, low=low, high=high)
         if isinstance(self.inside_leg, QuantityEntry):
             self.inside_leg.set_placeholder(placeholder)
+            self.inside_leg.set_empty_words(stand_in)
         set_note(self._estimate, text)

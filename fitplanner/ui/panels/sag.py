@@ -43,6 +43,8 @@ class SagPanel(Form):
         self.own.setChecked(job.windows is not None)
         self._ends.setVisible(job.windows is not None)
         super().show_job(job)
+        if job.windows is None:
+            self._ends.discard()
 
     def _switch(self, on: bool) -> None:
         job = self._history.job

@@ -4,6 +4,7 @@ An empty field leaves the choice to the planner, and shows what it chose. Ways t
 does not accept are named instead of shown; an amount that stands there all the same can be emptied.
 """
 
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
 from fitplanner.documents.job import Choices, Job
@@ -57,25 +58,37 @@ class WaysPanel(Form):
                 self._add(key)
 
     def show_job(self, job: Job) -> None:
+        if self._job is not None and job.machine.id != self._job.machine.id:
+            # What was typed and refused was meant for the other machine.
+            self.discard()
         super().show_job(job)
         self._job = job
         missing: list[str] = []
         for way, note in self._reasons.items():
             offer: WayOffer | None = getattr(job.machine.ways, way)
             entry, label = self._entries[f"{way}_mm"], self._labels[f"{way}_mm"]
-            shown = offer is not None or value_at(job, entry.address) is not None
+            amount: float | None = value_at(job, entry.address)
+            shown = offer is not None or amount is not None
             entry.setVisible(shown)
             label.setVisible(shown)
             if not shown:
                 missing.append(texts.label(way))
+                entry.discard()
             if offer is not None:
-                set_note(note, offer.note)
                 self._explain(way, offer)
-            else:
-                set_note(note, self.tr("This machine does not accept it.") if shown else "")
+            beyond = self._beyond(amount, offer)
+            entry.set_caution(beyond)
+            role = QPalette.ColorRole
+            note.setForegroundRole(role.WindowText if beyond else role.PlaceholderText)
+            remark = "" if offer is None else offer.note
+            set_note(note, "\n".join(each for each in (beyond, remark) if each))
         words = self.tr("Not accepted by this machine: {ways}.")
         set_note(self._missing, words.format(ways=", ".join(missing)) if missing else "")
         self._show_chosen()
+
+    def remark(self, way: str) -> str:
+        """What is said below a way, or ""."""
+        return self._reasons[WayId(way)].text()
 
     def missing_text(self) -> str:
         """What is said of the ways that the machine does not accept."""
@@ -100,30 +113,53 @@ class WaysPanel(Form):
         self._labels[key] = self.add_field(spec.label, entry, spec.help)
 
     def _explain(self, way: WayId, offer: WayOffer) -> None:
-        most, step = (
-            format_quantity(each, Kind.LENGTH, self._system)
-            for each in (offer.maximum_mm, offer.step_mm)
-        )
+        most, step = (self._text(each, Kind.LENGTH) for each in (offer.maximum_mm, offer.step_mm))
         room = self.tr("Up to {most}, in steps of {step}").format(most=most, step=step)
         parts = (texts.hint(way), self._specs[f"{way}_mm"].help, room)
-        self._labels[f"{way}_mm"].setToolTip(tip(". ".join(part for part in parts if part)))
+        help = ". ".join(part for part in parts if part)
+        self._labels[f"{way}_mm"].setToolTip(tip(help))
+        self._entries[f"{way}_mm"].set_help(help)
+
+    def _beyond(self, amount: float | None, offer: WayOffer | None) -> str:
+        """What is said of an amount that the machine does not accept; "" where it does."""
+        if amount is None:
+            return ""
+        if offer is None:
+            return self.tr("This machine does not accept it: empty the field.")
+        # Amounts come back from inches with a rounding error.
+        if amount <= offer.maximum_mm + 1e-6:
+            return ""
+        return self.tr("More than this machine accepts: up to {most}.").format(
+            most=self._text(offer.maximum_mm, Kind.LENGTH)
+        )
 
     def _show_chosen(self) -> None:
         plan = self._plan
         if plan is None:
             for key, entry in self._entries.items():
-                entry.set_placeholder(self.tr("auto") if self._specs[key].optional else "")
+                if self._specs[key].optional:
+                    entry.set_placeholder(self.tr("auto"))
+                    entry.set_empty_words(self.tr("chosen by the planner"))
             return
         for amount in plan.ways:
-            entry = self._entries[f"{amount.way}_mm"]
-            entry.set_placeholder(self._auto(amount.amount_mm, Kind.LENGTH))
+            self._show_auto(f"{amount.way}_mm", amount.amount_mm)
         for end, name in (("front", "fork"), ("rear", "shock")):
             spring: SpringPlan = plan.springs[end]  # type: ignore[index]
-            rate, preload = spring.rate_n_mm, spring.preload_mm
-            self._entries[f"{name}_rate_n_mm"].set_placeholder(self._auto(rate, Kind.SPRING_RATE))
-            self._entries[f"{name}_preload_mm"].set_placeholder(self._auto(preload, Kind.LENGTH))
+            self._show_auto(f"{name}_rate_n_mm", spring.rate_n_mm)
+            self._show_auto(f"{name}_preload_mm", spring.preload_mm)
 
-    def _auto(self, value: float, kind: Kind) -> str:
+    def _show_auto(self, key: str, value: float) -> None:
+        """Show in an empty field what the planner chose."""
+        entry, kind = self._entries[key], self._specs[key].kind
         mark = self.locale().decimalPoint()
         shown = format_for_entry(value, kind, self._system, decimal_mark=mark)
-        return self.tr("auto: {value}").format(value=shown)
+        entry.set_placeholder(self.tr("auto: {value}").format(value=shown))
+        entry.set_empty_words(
+            self.tr("planned with {value}, the planner's choice").format(
+                value=self._text(value, kind)
+            )
+        )
+
+    def _text(self, value: float, kind: Kind) -> str:
+        mark = self.locale().decimalPoint()
+        return format_quantity(value, kind, self._system, decimal_mark=mark)

@@ -5,7 +5,7 @@ i in a disc, a triangle and a square with a bar. Refuses to stand without its wo
 """
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QIcon, QPainter, QPaintEvent, QPalette, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from fitplanner.ui.theme import Colours, colours_of
@@ -44,6 +44,17 @@ class Mark(QWidget):
         painter = QPainter(self)
         paint_mark(painter, QRectF(self.rect()), self._meaning, colours_of(self.palette()))
         painter.end()
+
+
+def mark_icon(meaning: str, palette: QPalette, *, side: int = 16) -> QIcon:
+    """One of the shapes as an icon in the colours of `palette`."""
+    picture = QPixmap(QSize(side, side) * 2)
+    picture.setDevicePixelRatio(2)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    paint_mark(painter, QRectF(0, 0, side, side), meaning, colours_of(palette))
+    painter.end()
+    return QIcon(picture)
 
 
 def paint_mark(painter: QPainter, box: QRectF, meaning: str, colours: Colours) -> None:

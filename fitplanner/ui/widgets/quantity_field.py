@@ -1,18 +1,16 @@
 """Owns the one-line entry of a quantity with its unit.
 
 The field holds the exact canonical value and shows it in the unit of the current system; text
-is read only when the person changes it. Text that cannot be read stays where it is and is
-explained: the value held before remains, and nothing is emitted. Refuses: judging a value
-beyond the hard limits it was given, and any knowledge of what the value is for.
+is read only when the person changes it. Text that cannot be taken stays where it is and is
+explained, and the value held before the typing began is in force again: nothing half-typed stays.
+Refuses: any knowledge of what the value is for; `judge` is for those who have it.
 """
 
-import html
 import math
-from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QPalette, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from fitplanner.quantities import (
     Kind,
@@ -25,10 +23,16 @@ from fitplanner.quantities import (
     to_display,
     unit_label,
 )
-from fitplanner.ui.widgets.message_line import MessageLine
+from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.limits import Limits
+from fitplanner.ui.widgets.mark import CAUTION, mark_icon
+from fitplanner.ui.widgets.message_line import MessageBubble
+from fitplanner.ui.widgets.text import tip
 
-# Half-typed text is not scolded: the line below the field waits until the typing rests.
+# Half-typed text is not scolded: the message waits until the typing rests.
 TYPING_REST_MS = 700
+# Longer text is cut where it is quoted.
+QUOTED_CHARACTERS = 16
 WHEEL_NOTCH = 120
 PAGE_STEPS = 10
 # All fields of a form keep the same room for the unit, so that their edges stand in line.
@@ -41,18 +45,28 @@ _STEPS_OF_KEY = {
 }
 
 
+def quoted(text: str) -> str:
+    """Typed text in quotation marks and not too long."""
+    text = text.strip()
+    if len(text) > QUOTED_CHARACTERS:
+        text = f"{text[: QUOTED_CHARACTERS - 1]}…"
+    return f"“{text}”"
+
+
 class QuantityField(QWidget):
     """An entry field for one quantity; all values are canonical floats.
 
     `minimum` and `maximum` bound what may be typed, not what `set_value` shows. An `optional`
-    field may be left empty and then holds None. `step` is the canonical amount of an arrow key,
-    rounded to a round amount of the unit shown. `name` is read out by a screen reader.
+    field may be left empty and then holds None. `name` is read out by a screen reader.
     """
 
     edited = Signal(object)
-    """The new canonical float, or None for an emptied optional field, with each change typed."""
+    """The value in force now, or None for an empty field: with each change typed, and once more
+    when what was typed is refused."""
     bad_text = Signal(str)
-    """Why the text cannot be taken; empty when it has been mended."""
+    """Why the text cannot be taken, said again when the field is entered; empty when mended."""
+    told = Signal(str)
+    """What the field says now that the typing rests; empty when there is nothing to say."""
 
     def __init__(
         self,
@@ -61,39 +75,44 @@ class QuantityField(QWidget):
         minimum: float | None = None,
         maximum: float | None = None,
         optional: bool = False,
-        step: float | None = None,
-        placeholder: str = "",
         name: str = "",
         system: UnitSystem = UnitSystem.METRIC,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        if step is not None and not step > 0.0:
-            raise ValueError(f"a step must be more than zero, not {step!r}")
         self._kind = kind
-        self._minimum = -math.inf if minimum is None else minimum
-        self._maximum = math.inf if maximum is None else maximum
+        self._limits = Limits(
+            kind,
+            -math.inf if minimum is None else minimum,
+            math.inf if maximum is None else maximum,
+        )
         self._optional = optional
-        self._step = step
         self._system = system
         self._value: float | None = None
-        # What stands in the field when nobody has typed since, and the value that it stands for.
+        # What stands in the field when nobody has typed since, and the value that it stands for:
+        # the one to go back to when text is refused.
         self._shown_text = ""
         self._shown_value: float | None = None
         self._typed_error = ""
-        self._given_error = ""
+        self._caution = ""
+        self._help = ""
+        self._empty_words = ""
+        self._message = ""
         self._wheel = 0
 
         self._line = QLineEdit(self)
-        self._line.setPlaceholderText(placeholder)
         self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._unit = QLabel(self)
         self._unit.setMinimumWidth(self._unit.fontMetrics().horizontalAdvance(WIDEST_UNIT))
-        self._below = MessageLine(self)
+        self._mark: QAction | None = None
+        self._bubble = MessageBubble(self)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(TYPING_REST_MS)
-        self._lay_out()
+        entry = QHBoxLayout(self)
+        entry.setContentsMargins(0, 0, 0, 0)
+        entry.addWidget(self._line, 1)
+        entry.addWidget(self._unit)
 
         self.setFocusProxy(self._line)
         self.setFocusPolicy(self._line.focusPolicy())
@@ -104,21 +123,15 @@ class QuantityField(QWidget):
         self.set_name(name)
         self._repaint()
 
-    def _lay_out(self) -> None:
-        entry = QHBoxLayout()
-        entry.addWidget(self._line, 1)
-        entry.addWidget(self._unit)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addLayout(entry)
-        column.addWidget(self._below)
-
     # What the pages call. None of these emits `edited`.
 
     def value(self) -> float | None:
-        """The last good canonical value, also while bad text stands in the field."""
+        """The canonical value in force, also while bad text stands in the field."""
         return self._value
+
+    def settled(self) -> float | None:
+        """The value from before the typing began, in force again when the text is refused."""
+        return self._shown_value
 
     def set_value(self, value: float | None) -> None:
         """Show `value`; an equal value leaves alone what is being typed."""
@@ -142,12 +155,6 @@ class QuantityField(QWidget):
         self._system = system
         self._repaint()
 
-    def set_limits(self, minimum: float | None, maximum: float | None) -> None:
-        """Bound what may be typed from now on; the held value stays."""
-        self._minimum = -math.inf if minimum is None else minimum
-        self._maximum = math.inf if maximum is None else maximum
-        self._describe()
-
     def set_placeholder(self, text: str) -> None:
         """What the empty field shows, for instance an estimate."""
         self._line.setPlaceholderText(text)
@@ -157,20 +164,36 @@ class QuantityField(QWidget):
         self._line.setAccessibleName(name)
         self.setAccessibleName(name)
 
-    def set_read_only(self, read_only: bool) -> None:
-        """Keep the text selectable but not changeable."""
-        self._line.setReadOnly(read_only)
+    def set_help(self, text: str) -> None:
+        """What is asked for, as a tooltip while nothing is wrong."""
+        self._help = text
+        self._describe()
 
-    def set_error(self, text: str) -> None:
-        """Show a fault found elsewhere until it is set to ""; typed text's own fault goes first."""
-        if text != self._given_error:
-            self._given_error = text
-            self._describe()
+    def set_caution(self, text: str) -> None:
+        """Mark a value that can be held but should not be; "" takes the mark away."""
+        self._caution = text
+        self._describe()
+        self._show_message()
+
+    def set_empty_words(self, text: str) -> None:
+        """What holds while the field is empty, such as "chosen by the planner"."""
+        self._empty_words = text
+        if self._message:
             self._show_message()
 
+    def judge(self, value: float | None) -> None:
+        """Raise QuantityError where `value`, well written, cannot be taken all the same."""
+
     def error(self) -> str:
-        """What is wrong with the field, or ""."""
-        return self._typed_error or self._given_error
+        """What is wrong with the text, or ""."""
+        return self._typed_error
+
+    def stand_in(self) -> str:
+        """What holds while the text cannot be taken, for example "planned with 780 mm"."""
+        if self._value is None:
+            return self._empty_words or self.tr("left empty")
+        held = f"{self._entry_text(self._value)} {self._unit.text()}".strip()
+        return self.tr("planned with {value}").format(value=held)
 
     def has_bad_text(self) -> bool:
         """Whether the text in the field could not be taken."""
@@ -181,8 +204,8 @@ class QuantityField(QWidget):
         return self._line.text()
 
     def message(self) -> str:
-        """The words that stand below the field at this moment."""
-        return self._below.text()
+        """What the field says of its text now that the typing rests, or ""."""
+        return self._message
 
     @property
     def line_edit(self) -> QLineEdit:
@@ -194,11 +217,16 @@ class QuantityField(QWidget):
     def _take(self, text: str) -> None:
         try:
             value = self._read(text)
+            self.judge(value)
         except QuantityError as refusal:
+            value = self._shown_value
             self._set_typed_error(str(refusal))
             self._rest.start()
-            return
-        self._set_typed_error("")
+        else:
+            self._set_typed_error("")
+        self._hold(value)
+
+    def _hold(self, value: float | None) -> None:
         if value != self._value:
             self._value = value
             self.edited.emit(value)
@@ -212,15 +240,9 @@ class QuantityField(QWidget):
         if self._optional and not typed:
             return None
         value = parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
-        # A limit typed in another unit may miss it by a rounding error.
-        slack = 1e-9 * max(1.0, abs(value))
-        if not self._minimum - slack <= value <= self._maximum + slack:
-            raise QuantityError(
-                self.tr("'{typed}' is out of range: write {range}").format(
-                    typed=typed, range=self._range_text()
-                )
-            )
-        return min(max(value, self._minimum), self._maximum)
+        if not self._limits.hold(value):
+            raise QuantityError(self._limits.refusal(typed, self._system, self._decimal_mark()))
+        return self._limits.nearest(value)
 
     def _commit(self) -> None:
         """Typing has ended: explain bad text at once, write good text in the usual form."""
@@ -233,27 +255,25 @@ class QuantityField(QWidget):
 
     def _step_by(self, count: int) -> None:
         """Go `count` round steps up or down; bad text and an empty field are left alone."""
-        if self._value is None or self._typed_error or self._line.isReadOnly():
+        if self._value is None or self._typed_error:
             return
-        step = self._display_step()
+        step = display_unit(self._kind, self._system).step
         place = to_display(self._value, self._kind, self._system) / step
         start = math.floor(place + 1e-6) if count > 0 else math.ceil(place - 1e-6)
         shown = round((start + count) * step, 10)
-        value = from_display(shown, self._kind, self._system)
-        value = min(max(value, self._minimum), self._maximum)
-        if (value - self._value) * count > 0:
-            self._value = value
-            self.discard_typing()
-            self.edited.emit(value)
-
-    def _display_step(self) -> float:
-        """The step in the unit shown: 1, 2 or 5 of a power of ten."""
-        if self._step is None:
-            return display_unit(self._kind, self._system).step
-        wanted = math.log10(to_display(self._step, self._kind, self._system))
-        decade = math.floor(wanted)
-        lead = min((1, 2, 5, 10), key=lambda digit: abs(math.log10(digit) + decade - wanted))
-        return lead * 10.0**decade
+        value = self._limits.nearest(from_display(shown, self._kind, self._system))
+        if (value - self._value) * count <= 0:
+            return
+        try:
+            self.judge(value)
+        except QuantityError as refusal:
+            self._line.setText(self._entry_text(value))
+            self._set_typed_error(str(refusal))
+            self._hold(self._shown_value)
+            self._show_message()
+            return
+        self._hold(value)
+        self.discard_typing()
 
     # Showing.
 
@@ -287,27 +307,6 @@ class QuantityField(QWidget):
     def _entry_text(self, value: float) -> str:
         return format_for_entry(value, self._kind, self._system, decimal_mark=self._decimal_mark())
 
-    def _range_text(self) -> str:
-        """The limits in the unit shown, rounded inwards so that each may be typed as written."""
-        low = self._limit_text(self._minimum, math.ceil, -1e-6)
-        high = self._limit_text(self._maximum, math.floor, 1e-6)
-        if low and high:
-            text = self.tr("{low} to {high}").format(low=low, high=high)
-        elif low:
-            text = self.tr("at least {low}").format(low=low)
-        elif high:
-            text = self.tr("at most {high}").format(high=high)
-        else:
-            return ""
-        return f"{text} {self._unit.text()}".strip()
-
-    def _limit_text(self, limit: float, inwards: Callable[[float], int], grace: float) -> str:
-        if not math.isfinite(limit):
-            return ""
-        scale = 10 ** display_unit(self._kind, self._system).entry_decimals
-        shown = inwards(to_display(limit, self._kind, self._system) * scale + grace) / scale
-        return self._entry_text(from_display(shown, self._kind, self._system))
-
     def _set_typed_error(self, text: str) -> None:
         if text == self._typed_error:
             return
@@ -320,13 +319,46 @@ class QuantityField(QWidget):
 
     def _describe(self) -> None:
         """Tell tooltip and screen reader what is wrong, or else what may be typed."""
-        error = self.error()
-        # A tooltip takes text with marks in it for HTML.
-        self._line.setToolTip(f"<qt>{html.escape(error)}</qt>" if error else "")
-        self._line.setAccessibleDescription(error or self._range_text() or self._unit.text())
+        wrong = self._typed_error or self._caution
+        text = wrong or self._help
+        self._line.setToolTip(tip(text))
+        limits = self._limits.text(self._system, self._decimal_mark())
+        self._line.setAccessibleDescription(wrong or limits or self._unit.text())
 
     def _show_message(self) -> None:
-        self._below.show_text(self.error())
+        """Say what is wrong now: in the bubble while the field is in use, by its mark always."""
+        message = ""
+        if self._typed_error:
+            message = self.tr("{error}; until then {stand_in}").format(
+                error=self._typed_error, stand_in=self.stand_in()
+            )
+        self._show_mark(bool(message), bool(self._caution))
+        self._bubble.show_text(message if self._line.hasFocus() else "")
+        if message != self._message:
+            self._message = message
+            self.told.emit(message)
+
+    def _show_mark(self, wrong: bool, doubtful: bool) -> None:
+        marked = wrong or doubtful
+        palette = QPalette()
+        if marked:
+            tint = colours_of(self.palette()).colour("stop_tint" if wrong else "caution_tint")
+            palette.setColor(QPalette.ColorRole.Base, tint)
+            icon = mark_icon(CAUTION, self.palette())
+            if self._mark is None:
+                # The field's own, as the editor loses the focus once more when it is taken down.
+                self._mark = QAction(self)
+                self._line.addAction(self._mark, QLineEdit.ActionPosition.LeadingPosition)
+            self._mark.setIcon(icon)
+        if self._mark is not None:
+            self._line.setPalette(palette)
+            self._mark.setVisible(marked)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another appearance has another tint."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and (self._message or self._caution):
+            self._show_message()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Steps, the end of typing and a change of the decimal mark, seen at the inner editor."""
@@ -345,6 +377,11 @@ class QuantityField(QWidget):
             # The field's own context menu does not end the typing.
             if event.reason() != Qt.FocusReason.PopupFocusReason:
                 self._commit()
+                self._bubble.hide()
+        elif isinstance(event, QFocusEvent) and event.gotFocus():
+            self._bubble.show_text(self._message)
+            if self._typed_error:
+                self.bad_text.emit(self._typed_error)
         elif event.type() == QEvent.Type.LocaleChange:
             self._repaint()
         return super().eventFilter(watched, event)

@@ -17,6 +17,11 @@ RIGHT = Qt.AlignmentFlag.AlignRight
 _TOP = Qt.AlignmentFlag.AlignTop
 
 
+def tip(text: str) -> str:
+    """A tooltip that breaks long lines and shows marks in its text as they are."""
+    return f"<qt>{html.escape(text)}</qt>" if text else ""
+
+
 class Text(QLabel):
     """Words or figures; `scale` is against the program's own font size."""
 
@@ -55,5 +60,5 @@ class Text(QLabel):
             self.setFont(font)
 
     def set_hint(self, text: str) -> None:
-        """A tooltip that shows marks as marks and breaks long lines."""
-        self.setToolTip(f"<qt>{html.escape(text)}</qt>" if text else "")
+        """A tooltip, see `tip`."""
+        self.setToolTip(tip(text))

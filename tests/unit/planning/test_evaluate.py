@@ -192,7 +192,15 @@ def test_every_footing_is_planned(footing: Footing) -> None:
     plan = evaluate(job(rider={"footing": footing, "inside_leg_mm": 850.0}))
     assert all(math.isfinite(n) for n in figures(plan))
     if footing is Footing.NONE:
-        assert plan.requirement.drop_mm.value == 0
+        assert plan.requirement.drop_mm.value == 0 == plan.requirement.spare_mm.value
+
+
+@pytest.mark.parametrize("footing", [Footing.BOTH_FLAT, Footing.BOTH_BALLS, Footing.BOTH_TOES])
+@pytest.mark.parametrize("leg", [760.0, 900.0])
+def test_what_is_to_spare_is_the_drop_with_its_sign(footing: Footing, leg: float) -> None:
+    need = evaluate(job(rider={"footing": footing, "inside_leg_mm": leg})).requirement
+    assert need.drop_mm.value == pytest.approx(max(0.0, -need.spare_mm.value))
+    assert need.spare_mm.low < need.spare_mm.value < need.spare_mm.high
 
 
 def test_one_foot_carries_what_the_roll_balance_asks() -> None:

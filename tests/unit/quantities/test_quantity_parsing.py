@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from fitplanner.quantities import Kind, QuantityError, UnitSystem, parse_quantity
+from fitplanner.quantities import Kind, QuantityError, UnitSystem, parse_quantity, units_that_fit
 
 METRIC, KGF, INCH = UnitSystem.METRIC, UnitSystem.METRIC_KGF, UnitSystem.INCH
 LENGTH, MASS, RATE, ANGLE = Kind.LENGTH, Kind.MASS, Kind.SPRING_RATE, Kind.ANGLE
@@ -32,6 +32,9 @@ GOOD: list[tuple[str, Kind, UnitSystem, str, float]] = [
     ("-2 1/4 inches", LENGTH, METRIC, ",", -57.15),
     ("34 1\N{FRACTION SLASH}2 Inch", LENGTH, METRIC, ".", 876.3),
     ("3 ft", LENGTH, METRIC, ".", 914.4),
+    ("30in.", LENGTH, METRIC, ".", 762.0),
+    ("5 ft. 4 in.", LENGTH, METRIC, ",", 1625.6),
+    ("170 lbs.", MASS, METRIC, ".", 170 * 0.45359237),
     ("5 ft 4 in", LENGTH, METRIC, ".", 1625.6),
     ("5' 4\"", LENGTH, METRIC, ".", 1625.6),
     ("5'4 1/2", LENGTH, METRIC, ".", 1638.3),
@@ -134,17 +137,45 @@ def test_an_unknown_decimal_mark_is_a_mistake_of_the_caller() -> None:
     assert not isinstance(caught.value, QuantityError)
 
 
-def test_the_unit_library_is_loaded_only_for_a_unit_that_no_system_shows() -> None:
+def test_the_unit_library_is_loaded_only_for_a_unit_seldom_typed() -> None:
     script = (
         "import sys\n"
         "from fitplanner.quantities import *\n"
-        "for text in ('870 mm', '34 1/2 in', '5 ft 4 in'):\n"
+        "for text in ('870 mm', '87.5 cm', '34 1/2 in', '5 ft 4 in'):\n"
         "    parse_quantity(text, Kind.LENGTH, UnitSystem.INCH)\n"
         "before = 'pint' in sys.modules\n"
-        "parse_quantity('87.5 cm', Kind.LENGTH, UnitSystem.INCH)\n"
+        "parse_quantity('0.875 m', Kind.LENGTH, UnitSystem.INCH)\n"
         "print(before, 'pint' in sys.modules)\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60
     )
     assert done.stdout.split() == ["False", "True"]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "system", "low", "high", "units"),
+    [
+        ("34", LENGTH, METRIC, 350.0, 1100.0, ("in",)),
+        ("40", LENGTH, METRIC, 350.0, 1100.0, ("cm", "in")),
+        ("34 1/2", LENGTH, METRIC, 350.0, 1100.0, ("in",)),
+        ("87,5", LENGTH, METRIC, 350.0, 1100.0, ()),
+        ("780", LENGTH, INCH, 350.0, 1100.0, ("mm",)),
+        ("34 mm", LENGTH, METRIC, 350.0, 1100.0, ()),
+        ("x", LENGTH, METRIC, 350.0, 1100.0, ()),
+        ("-34", LENGTH, METRIC, 350.0, 1100.0, ()),
+        ("500", RATE, METRIC, 5.0, 350.0, ("lbf/in",)),
+        ("0.48", RATE, METRIC, 1.0, 30.0, ("kgf/mm",)),
+        ("400", MASS, METRIC, 15.0, 200.0, ("lb",)),
+        ("95", ANGLE, METRIC, -3.0, 3.0, ()),
+    ],
+)
+def test_a_bare_number_may_fit_in_another_unit(
+    text: str,
+    kind: Kind,
+    system: UnitSystem,
+    low: float,
+    high: float,
+    units: tuple[str, ...],
+) -> None:
+    assert units_that_fit(text, kind, system, low, high) == units

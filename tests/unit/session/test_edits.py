@@ -4,11 +4,9 @@ import pytest
 
 from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.errors import DocumentError
-from fitplanner.documents.job import Job, SagWindows, Window
+from fitplanner.documents.job import Choices, Job, SagWindows, Window
 from fitplanner.documents.rider import RidingStyle
 from fitplanner.session.edits import (
-    Edit,
-    can_merge,
     figure_edit,
     replace_at,
     value_at,
@@ -97,12 +95,6 @@ def test_a_place_that_does_not_exist_is_a_lookup_error(address: tuple[str | int,
         replace_at(factories.job(), address, 1.0)
 
 
-def test_edits_of_one_field_are_one_step_of_undo() -> None:
-    mass = Edit(("rider", "mass_kg"), 60.0)
-    assert can_merge(mass, Edit(("rider", "mass_kg"), 61.0))
-    assert not can_merge(mass, Edit(("rider", "gear_mass_kg"), 61.0))
-
-
 def test_a_figure_changed_for_this_job_says_where_it_is_from() -> None:
     job = factories.job()
     address = ("machine", "rear", "preload_mm")
@@ -140,6 +132,7 @@ def chosen_job() -> Job:
             "shock_limiter_mm": 12.0,
             "raised_stanchions_mm": 5.0,
             "lower_seat_mm": 25.0,
+            "thicker_sole_mm": 10.0,
             "fork_rate_n_mm": 8.0,
             "fork_preload_mm": 6.0,
             "shock_rate_n_mm": 50.0,
@@ -152,20 +145,19 @@ def chosen_job() -> Job:
     )
 
 
-def test_another_machine_clears_the_choices_that_do_not_apply() -> None:
+def test_another_machine_leaves_every_amount_to_the_planner_again() -> None:
     job = chosen_job()
-    profile = factories.machine_profile(
-        id="other",
-        ways={"lower_seat": None, "fork_limiter": {"maximum_mm": 30.0}},
-    )
+    profile = factories.machine_profile(id="other")
     moved = with_machine(job, profile)
     assert moved.machine == profile
     assert (moved.rider, moved.windows, moved.title) == (job.rider, job.windows, job.title)
     choices = moved.choices
-    assert choices.fork_limiter_mm is None  # 40 mm asked, 30 mm accepted
-    assert choices.lower_seat_mm is None  # not accepted at all
-    assert (choices.shock_limiter_mm, choices.raised_stanchions_mm) == (12.0, 5.0)
-    assert (choices.fork_rate_n_mm, choices.fork_preload_mm) == (None, None)
-    assert (choices.shock_rate_n_mm, choices.shock_preload_mm) == (None, None)
+    assert {getattr(choices, spec.key) for spec in Choices.specs() if spec.optional} == {None}
     assert (choices.fuel_share, choices.luggage_rear_kg) == (0.5, 4.0)
     assert (choices.feet_share, choices.pitch_wish_deg) == (0.3, 0.2)
+
+
+def test_the_same_machine_again_keeps_every_amount() -> None:
+    job = chosen_job()
+    revised = job.machine.replace(revision=job.machine.revision + 1)
+    assert with_machine(job, revised) == job.replace(machine=revised)
