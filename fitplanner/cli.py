@@ -17,7 +17,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.profile_check import check_profile
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import UnitSystem, fill
 from fitplanner.report.plan_json import plan_text_json
 from fitplanner.report.text import plan_text
 from fitplanner.store.files import StoreError, open_job, read_text
@@ -85,7 +85,8 @@ def _schema(options: argparse.Namespace) -> int:
 def _check_profile(options: argparse.Namespace) -> int:
     findings = check_profile(load_machine(read_text(options.file)))
     for finding in findings:
-        print(f"{finding.severity}: {finding.text} {finding.mend}")
+        words = fill(f"{finding.text} {finding.mend}", UnitSystem.METRIC)
+        print(f"{finding.severity}: {words}")
     if not findings:
         print("No slip found.")
     return _STOPPED if findings else _DONE

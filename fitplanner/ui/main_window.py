@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
+from fitplanner.library.lint import Finding
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
@@ -35,6 +36,7 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.settings import Settings
+from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
@@ -66,6 +68,7 @@ class MainWindow(QMainWindow):
         self.files = JobFiles(session, self.history, self.dialogs, self)
         self.files.folder = settings.preferences.last_folder
         self.planner = planner or Planner(parent=self)
+        self.slips = Slips(self)
         self._collector = Collector(self)
         self.answer: Answer | None = None
         self._profiles = profiles
@@ -152,6 +155,7 @@ class MainWindow(QMainWindow):
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
+        self.slips.found.connect(self._show_slips)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(self._compare_option)
 
@@ -180,6 +184,7 @@ class MainWindow(QMainWindow):
             self._figures.addActions([self.commands["undo"], self.commands["redo"]])
             self._figures.set_system(self.settings.preferences.unit_system)
             self._figures.show_job(self.session.job)
+            self._figures.show_findings(self.slips.findings)
         self._figures.show()
         self._figures.raise_()
         self._figures.activateWindow()
@@ -262,6 +267,7 @@ class MainWindow(QMainWindow):
 
     def _show_job(self, job: Job) -> None:
         self.inputs.show_job(job)
+        self.slips.show_job(job)
         self.pages.show_job(job)
         if self._compare is not None:
             self._compare.refresh()
@@ -298,6 +304,11 @@ class MainWindow(QMainWindow):
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
             self.headline.show_missing(answer.missing)
+
+    def _show_slips(self, findings: tuple[Finding, ...]) -> None:
+        self.inputs.machine.show_slips(len(slips_among(findings)))
+        if self._figures is not None:
+            self._figures.show_findings(findings)
 
     def _compare_option(self, job: Job, option: "Option") -> None:
         self.show_compare()
@@ -353,6 +364,7 @@ class MainWindow(QMainWindow):
         self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
         self._unsubscribe()
         self.planner.close()
+        self.slips.close()
         self.pages.close_work()
         if self._compare is not None:
             self._compare.close_shelf()
