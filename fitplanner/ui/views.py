@@ -38,7 +38,7 @@ FIRST_STATE = "stopped"
 
 
 class Pictures(QWidget):
-    """Side view in a chosen state, and the view from the front."""
+    """Machine and rider in a chosen state, from the side and from the front."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -48,7 +48,7 @@ class Pictures(QWidget):
         self.side = PictureView(self)
         self.side.setAccessibleName(self.tr("Side view"))
         self.front = FrontView(self)
-        self.front.setAccessibleName(self.tr("Front view, stopped"))
+        self.front.setAccessibleName(self.tr("Front view"))
         self.states = QTabBar(self)
         self.states.setAccessibleName(self.tr("State shown"))
         self.states.setDrawBase(False)
@@ -82,18 +82,17 @@ class Pictures(QWidget):
 
     @property
     def state(self) -> str:
-        """The state shown in the side view."""
+        """The state shown."""
         return self._state
 
     def prepare(self, plan: Plan) -> None:
         """Have the pictures that will be shown drawn up; may be called on any thread."""
-        _ = plan.pictures.side[self._state], plan.pictures.front
+        _ = plan.pictures.side[self._state], plan.pictures.front[self._state]
 
     def show_plan(self, plan: Plan | None) -> None:
         """Show the pictures of `plan`, or none."""
         self._plan = plan
-        self.front.set_scene(None if plan is None else plan.pictures.front)
-        self._show_side()
+        self._show_state()
 
     def set_system(self, system: UnitSystem) -> None:
         """Write lengths in another unit system."""
@@ -108,11 +107,12 @@ class Pictures(QWidget):
 
     def _choose(self, row: int) -> None:
         self._state = STATE_NAMES[row]
-        self._show_side()
+        self._show_state()
 
-    def _show_side(self) -> None:
-        plan = self._plan
-        self.side.set_scene(None if plan is None else plan.pictures.side[self._state])
+    def _show_state(self) -> None:
+        pictures = None if self._plan is None else self._plan.pictures
+        self.side.set_scene(None if pictures is None else pictures.side[self._state])
+        self.front.set_scene(None if pictures is None else pictures.front[self._state])
 
 
 class Pages(QTabWidget):

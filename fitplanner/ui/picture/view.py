@@ -225,3 +225,7 @@ class FrontView(PictureView):
     def sizeHint(self) -> QSize:
         """Narrower than the side view."""
         return QSize(480, 440)
+
+    def minimumSizeHint(self) -> QSize:
+        """Wider than the side view needs, for the lengths told on the right."""
+        return QSize(340, 200)
