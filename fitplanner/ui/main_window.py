@@ -8,14 +8,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QCoreApplication, Qt, QTimer
+from PySide6.QtCore import QByteArray, QCoreApplication, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
     QMainWindow,
     QSizePolicy,
-    QSplitter,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -40,7 +39,7 @@ from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
-from fitplanner.ui.views import Pages, Pictures
+from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
     from fitplanner.planning.search.options import Option
@@ -109,19 +108,13 @@ class MainWindow(QMainWindow):
             self._strip.addWidget(part)
         column.addWidget(self._strip)
         column.addWidget(self.pages, 1)
-        right = QSplitter(Qt.Orientation.Vertical, self)
-        right.addWidget(self.pictures)
-        right.addWidget(lower)
-        right.setStretchFactor(0, 1)
-        right.setStretchFactor(1, 1)
-        right.setSizes([350, 380])
-        right.setChildrenCollapsible(False)
+        self.halves = Halves(self.pictures, lower, self.settings.preferences.window_split, self)
         content = QWidget(self)
         row = QHBoxLayout(content)
         row.setContentsMargins(0, 0, 10, 8)
         row.setSpacing(10)
         row.addWidget(self.inputs)
-        row.addWidget(right, 1)
+        row.addWidget(self.halves, 1)
         self.setCentralWidget(content)
 
     def _connect(self) -> None:
@@ -361,7 +354,11 @@ class MainWindow(QMainWindow):
             return
         self._closed = True
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
-        self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
+        self.settings.change(
+            window_geometry=geometry,
+            window_split=self.halves.kept(),
+            last_folder=self.files.folder,
+        )
         self._unsubscribe()
         self.planner.close()
         self.slips.close()

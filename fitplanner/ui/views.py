@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QByteArray, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QSplitter,
-    QTabBar,
     QTabWidget,
     QToolButton,
     QVBoxLayout,
@@ -29,6 +28,7 @@ from fitplanner.ui.pages import (
     WorkPage,
 )
 from fitplanner.ui.picture import FrontView, PictureView
+from fitplanner.ui.widgets.tabs import Tabs
 
 if TYPE_CHECKING:
     from fitplanner.ui.pages.options import OptionsPage
@@ -49,7 +49,7 @@ class Pictures(QWidget):
         self.side.setAccessibleName(self.tr("Side view"))
         self.front = FrontView(self)
         self.front.setAccessibleName(self.tr("Front view"))
-        self.states = QTabBar(self)
+        self.states = Tabs(self)
         self.states.setAccessibleName(self.tr("State shown"))
         self.states.setDrawBase(False)
         self.states.setExpanding(False)
@@ -115,6 +115,33 @@ class Pictures(QWidget):
         self.front.set_scene(None if pictures is None else pictures.front[self._state])
 
 
+class Halves(QSplitter):
+    """Pictures over pages. In a low window the pages come first; a higher one helps both."""
+
+    def __init__(
+        self, upper: QWidget, lower: QWidget, kept: str, parent: QWidget | None = None
+    ) -> None:
+        """Share the room as in `kept`, which a former `kept()` said; "" for the usual shares."""
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self._kept = kept
+        self.addWidget(upper)
+        self.addWidget(lower)
+        self.setStretchFactor(0, 1)
+        self.setStretchFactor(1, 1)
+        self.setSizes([270, 463])
+        self.setChildrenCollapsible(False)
+        if kept:
+            self.restoreState(QByteArray.fromBase64(kept.encode()))
+        self.splitterMoved.connect(self._moved)
+
+    def kept(self) -> str:
+        """The shares as the user set them, in base64; "" where he never did."""
+        return self._kept
+
+    def _moved(self) -> None:
+        self._kept = bytes(self.saveState().toBase64().data()).decode()
+
+
 class Pages(QTabWidget):
     """The pages below the pictures; one that is not looked at waits with its work.
 
@@ -129,6 +156,7 @@ class Pages(QTabWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setTabBar(Tabs(self))
         self.setDocumentMode(True)
         self._plan: Plan | None = None
         self._planned: Job | None = None
