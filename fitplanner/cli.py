@@ -23,8 +23,6 @@ from fitplanner.report.plan_json import plan_text_json
 from fitplanner.report.text import plan_text
 from fitplanner.store.files import StoreError, open_job, read_text
 
-VERBS = ("plan", "schema", "check-profile")
-
 _DONE, _STOPPED, _BAD_INPUT = 0, 1, 2
 _CODES = "Exit codes: 0 {fine}, 1 {found}, 2 bad input, 3 packages are missing."
 

@@ -55,8 +55,7 @@ def _upright(section: SeatSection) -> tuple[Form, ...]:
     half, s, e = 0.5 * section.width_mm, section.seat_height_mm, section.edge_drop_mm
     k = s / 930.0
     foam = min(section.foam_mm, 0.3 * s)
-    at = np.linspace(-1, 1, 33)
-    surface = np.column_stack([half * at, s - e * np.abs(at) ** 2.2])
+    surface = seat_surface(section)
     base = s - max(foam, e + 24.0)
     flank = 0.8 * half
     seat = np.concatenate(

@@ -413,14 +413,13 @@ def test_the_description_tells_both_heights_and_the_feet(qapp: QApplication) -> 
     assert "50 mm off the ground." in front
 
 
-def test_the_theme_follows_the_window_unless_told(view: PictureView) -> None:
+def test_the_theme_follows_the_window(view: PictureView) -> None:
     colours = QPalette(view.palette())
-    colours.setColor(QPalette.ColorRole.Window, QColor("#202020"))
-    view.setPalette(colours)
     corner = QPoint(4, 100)
-    assert view.grab().toImage().pixelColor(corner) == palette(True).paper
-    view.set_dark(False)
-    assert view.grab().toImage().pixelColor(corner) == palette(False).paper
+    for window, dark in (("#202020", True), ("#eeeeee", False)):
+        colours.setColor(QPalette.ColorRole.Window, QColor(window))
+        view.setPalette(colours)
+        assert view.grab().toImage().pixelColor(corner) == palette(dark).paper
 
 
 def test_a_new_scene_shows_at_once_and_keeps_the_camera(view: PictureView) -> None:

@@ -45,6 +45,10 @@ def test_slips_are_counted_in_the_panel_and_told_beside_their_figures(qtbot: QtB
     window = open_window(qtbot, SLIPPED)
     settle(qtbot, window)
     assert window.inputs.machine.slips.text().startswith("2 figures look like slips")
+    window.show_figures()
+    opened = window.figures
+    assert opened is not None
+    assert any(remark.isVisible() for remark in opened.form().remarks.values())
     dialog, form = shown(window, "rear")
     assert dialog.slips.text().startswith("2 figures look like slips")
     remark = form.remarks["spring_rate_n_mm"]

@@ -274,9 +274,11 @@ class FiguresDialog(QDialog):
             form.show_job(job)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        """Mark the sections and figures that look like slips."""
+        """Mark the sections and figures that look like slips; opens at the worst."""
         self._findings = findings
         slips = slips_among(findings)
+        if slips and not self.isVisible():
+            self.show_section(findings[0].key.split(".")[0])
         for row, key in enumerate(self._keys):
             count = sum(section == key for section, _ in slips)
             item = self._list.item(row)
