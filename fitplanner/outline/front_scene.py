@@ -102,7 +102,7 @@ def front_scene_from(
         title=title,
         after=shapes,
         before=ghost,
-        bounds=_with_arcs(bounds_of((*shapes, *ghost)), arcs),
+        bounds=_bounds((*shapes, *ghost), arcs),
         heights=heights,
         change=change_of(heights, words),
         gaps=() if legs is None else _gaps(after, legs, words),
@@ -116,7 +116,9 @@ def front_scene_from(
     )
 
 
-def _with_arcs(box: Bounds, arcs: tuple[Arc, ...]) -> Bounds:
+def _bounds(shapes: tuple[Shape, ...], arcs: tuple[Arc, ...]) -> Bounds:
+    """What has to be seen: not the shadow's ends, which would make all the rest smaller."""
+    box = bounds_of(shape for shape in shapes if shape.role != "shadow")
     tops = [arc.apex[1] + arc.radius_mm + 20.0 for arc in arcs]
     ends = [arc.radius_mm * np.sin(abs(arc.angle_rad)) for arc in arcs]
     return replace(box, top=max([box.top, *tops]), right=max([box.right, *ends]))
