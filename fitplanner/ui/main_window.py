@@ -23,7 +23,6 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
-from fitplanner.library.lint import Finding
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
@@ -42,6 +41,7 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
+    from fitplanner.library.lint import Finding
     from fitplanner.planning.search.options import Option
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
@@ -298,7 +298,7 @@ class MainWindow(QMainWindow):
         if answer.missing:
             self.headline.show_missing(answer.missing)
 
-    def _show_slips(self, findings: tuple[Finding, ...]) -> None:
+    def _show_slips(self, findings: "tuple[Finding, ...]") -> None:
         self.inputs.machine.show_slips(len(slips_among(findings)))
         if self._figures is not None:
             self._figures.show_findings(findings)

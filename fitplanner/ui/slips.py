@@ -5,20 +5,23 @@ thread of its own. Refuses to show anything.
 """
 
 import logging
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.library.lint import Finding
 from fitplanner.ui.newest import Newest
+
+if TYPE_CHECKING:
+    from fitplanner.library.lint import Finding
 
 log = logging.getLogger(__name__)
 
 REST_MS = 150
 
 
-def findings_of(profile: object) -> tuple[Finding, ...]:
+def findings_of(profile: object) -> "tuple[Finding, ...]":
     """The findings of a profile; a fault of the program is written to the log and is none."""
     # Imported with the first question, so that the window does not wait for it.
     from fitplanner.planning.profile_check import check_profile
@@ -31,7 +34,7 @@ def findings_of(profile: object) -> tuple[Finding, ...]:
         return ()
 
 
-def slips_among(findings: tuple[Finding, ...]) -> set[tuple[str, str]]:
+def slips_among(findings: "tuple[Finding, ...]") -> set[tuple[str, str]]:
     """Section and figure of what looks like a slip; notes do not, and a table is one figure."""
     keys = [finding.key.split(".") for finding in findings if finding.severity != "note"]
     return {(key[0], key[1] if len(key) > 1 else "") for key in keys}
@@ -73,7 +76,7 @@ class Slips(QObject):
     def _ask(self) -> None:
         self._newest.ask(self._machine)
 
-    def _take(self, machine: object, findings: tuple[Finding, ...]) -> None:
+    def _take(self, machine: object, findings: "tuple[Finding, ...]") -> None:
         if machine is self._machine:
             self.findings = findings
             self.found.emit(findings)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -239,7 +240,10 @@ class FiguresDialog(QDialog):
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.addButton(self.reset, QDialogButtonBox.ButtonRole.ResetRole)
         self.reset.setAutoDefault(False)
-        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        close = buttons.button(QDialogButtonBox.StandardButton.Close)
+        close.setAutoDefault(False)
+        # The style's picture is dark in every appearance.
+        close.setIcon(QIcon())
         middle = QHBoxLayout()
         middle.addWidget(self._list)
         middle.addWidget(self._stack, 1)
