@@ -16,6 +16,22 @@ from fitplanner import __version__
 def main(arguments: Sequence[str] | None = None) -> int:
     """Start what `arguments` ask for; returns the exit code."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        return _run(given)
+    except ImportError as error:
+        if (error.name or "").split(".")[0] == "fitplanner":
+            raise
+        print(_MISSING.format(error=error), file=sys.stderr)
+        return 3
+
+
+_MISSING = """\
+fitplanner: a package that the program needs is not installed for this Python: {error}.
+Run "python3 packaging/start.py" in the program's folder first: it sets everything up, and takes
+the same words as this command, for example "python3 packaging/start.py plan JOB"."""
+
+
+def _run(given: list[str]) -> int:
     if given and _is_verb(given[0]):
         from fitplanner.cli import main as run_verb
 
@@ -42,7 +58,8 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="fitplanner",
         description="Plans how an off-road motorcycle is lowered to fit its rider.",
-        epilog="With a verb it works without a window: fitplanner plan --help",
+        epilog="Without a window: fitplanner plan JOB, fitplanner schema job|machine, "
+        "fitplanner check-profile PROFILE; each takes --help.",
     )
     parser.add_argument("job", nargs="?", type=Path, help="job file to open")
     parser.add_argument(

@@ -7,6 +7,7 @@ standard error with the field and the mend.
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -17,27 +18,34 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.profile_check import check_profile
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import UnitSystem, fill
 from fitplanner.report.plan_json import plan_text_json
 from fitplanner.report.text import plan_text
 from fitplanner.store.files import StoreError, open_job, read_text
 
-VERBS = ("plan", "schema", "check-profile")
-
 _DONE, _STOPPED, _BAD_INPUT = 0, 1, 2
+_CODES = "Exit codes: 0 {fine}, 1 {found}, 2 bad input, 3 packages are missing."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one verb and return the exit code."""
     options = _parser().parse_args(arguments)
+    text: str
+    code: int
     try:
-        code: int = options.run(options)
+        text, code = options.run(options)
     except StoreError as refused:
         print(f"fitplanner: {refused}", file=sys.stderr)
         return _BAD_INPUT
     except (DocumentError, IncompleteError, UnsolvableError) as refused:
         print(f"fitplanner: {options.file}: {refused}", file=sys.stderr)
         return _BAD_INPUT
+    try:
+        print(text.removesuffix("\n"), flush=True)
+    except BrokenPipeError:
+        # Whoever read has enough, as `head` has. What is still buffered must go somewhere, or
+        # Python complains at its end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return code
 
 
@@ -46,8 +54,15 @@ def _parser() -> argparse.ArgumentParser:
         prog="fitplanner", description="Plan how a motorcycle is lowered to fit its rider."
     )
     verbs = parser.add_subparsers(required=True, metavar="VERB")
-    plan = verbs.add_parser("plan", help="work out a job file")
-    plan.add_argument("file", type=Path, metavar="JOB")
+    plan = verbs.add_parser(
+        "plan",
+        help="work out a job file",
+        description="Work out a job and print its plan.",
+        epilog=_CODES.format(fine="a plan", found="a plan with a stop check"),
+    )
+    plan.add_argument(
+        "file", type=Path, metavar="JOB", help="job file, for example resources/demo.fit.json"
+    )
     plan.add_argument("--json", action="store_true", help="print the plan as JSON")
     plan.add_argument(
         "--units",
@@ -57,35 +72,41 @@ def _parser() -> argparse.ArgumentParser:
         help="units of the printed text (JSON is always in mm, kg, N)",
     )
     plan.set_defaults(run=_plan)
-    schema = verbs.add_parser("schema", help="print the JSON Schema of a file format")
-    schema.add_argument("document", choices=("job", "machine"))
+    schema = verbs.add_parser(
+        "schema",
+        help="print the JSON Schema of a file format",
+        description="Print the JSON Schema of a file format.",
+    )
+    schema.add_argument("document", choices=("job", "machine"), help="which format")
     schema.set_defaults(run=_schema)
-    check = verbs.add_parser("check-profile", help="look for slips in a machine profile")
-    check.add_argument("file", type=Path)
+    check = verbs.add_parser(
+        "check-profile",
+        help="look for slips in a machine profile",
+        description="Look for slips in a machine profile: units, sums, sags, springs, stand.",
+        epilog=_CODES.format(fine="no slip", found="findings"),
+    )
+    check.add_argument(
+        "file", type=Path, metavar="PROFILE", help="profile, such as those in resources/profiles"
+    )
     check.set_defaults(run=_check_profile)
     return parser
 
 
-def _plan(options: argparse.Namespace) -> int:
+def _plan(options: argparse.Namespace) -> tuple[str, int]:
     job = open_job(options.file)
     plan = evaluate(job)
-    if options.json:
-        print(plan_text_json(plan, job))
-    else:
-        print(plan_text(plan, job, options.units), end="")
-    return _STOPPED if plan.stopped_by else _DONE
+    text = plan_text_json(plan, job) if options.json else plan_text(plan, job, options.units)
+    return text, _STOPPED if plan.stopped_by else _DONE
 
 
-def _schema(options: argparse.Namespace) -> int:
+def _schema(options: argparse.Namespace) -> tuple[str, int]:
     document = Job if options.document == "job" else MachineProfile
-    print(json.dumps(document.model_json_schema(), indent=2))
-    return _DONE
+    return json.dumps(document.model_json_schema(), indent=2), _DONE
 
 
-def _check_profile(options: argparse.Namespace) -> int:
+def _check_profile(options: argparse.Namespace) -> tuple[str, int]:
     findings = check_profile(load_machine(read_text(options.file)))
-    for finding in findings:
-        print(f"{finding.severity}: {finding.text} {finding.mend}")
     if not findings:
-        print("No slip found.")
-    return _STOPPED if findings else _DONE
+        return "No slip found.", _DONE
+    lines = (f"{finding.severity}: {finding.text} {finding.mend}" for finding in findings)
+    return fill("\n".join(lines), UnitSystem.METRIC), _STOPPED

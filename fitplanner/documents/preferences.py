@@ -12,6 +12,8 @@ from fitplanner.documents.base import Document
 from fitplanner.documents.codec import Format
 from fitplanner.quantities import UnitSystem
 
+_BASE64 = r"^[A-Za-z0-9+/]*={0,2}$"
+
 
 class Theme(StrEnum):
     """Colours of the window."""
@@ -52,7 +54,13 @@ class Preferences(Document):
         default="",
         title="Place of the window",
         description="As the window system describes it, in base64",
-        pattern=r"^[A-Za-z0-9+/]*={0,2}$",
+        pattern=_BASE64,
+    )
+    window_split: str = Field(
+        default="",
+        title="Pictures against pages",
+        description="As moved by the user, in base64; empty: as the window chooses",
+        pattern=_BASE64,
     )
 
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.machine import LeverageTable, MachineKind, MachineProfile
 from fitplanner.mechanics.geometry import fork_offset_mm
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import Kind, figure_in_text
 
 Severity = Literal["stop", "caution", "note"]
 Band = tuple[float, float]
@@ -25,7 +25,10 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Finding:
-    """One doubt: the figure's address, how much it weighs, what is odd and the likely mend."""
+    """One doubt: the figure's address, how much it weighs, what is odd and the likely mend.
+
+    Text and mend carry their figures as tokens, see `quantities.fill`.
+    """
 
     key: str
     severity: Severity
@@ -55,8 +58,8 @@ def worst_first(findings: Iterator[Finding]) -> tuple[Finding, ...]:
 
 
 def shown(value: float, kind: Kind = Kind.LENGTH) -> str:
-    """A figure in the words of a finding, always metric as the file is."""
-    return format_quantity(value, kind, UnitSystem.METRIC)
+    """A figure in the words of a finding."""
+    return figure_in_text(value, kind)
 
 
 SLIPS: dict[Kind, tuple[tuple[str, float], ...]] = {

@@ -7,10 +7,12 @@ from fitplanner.outline.front import (
     seat_surface,
     section_shapes,
 )
+from fitplanner.outline.front_scene import Front, front_scene_from
 from fitplanner.outline.inputs import (
     EngineSort,
     FrontLeg,
     FrontRider,
+    FrontStand,
     MachineKind,
     MachinePose,
     MachineShape,
@@ -23,22 +25,22 @@ from fitplanner.outline.machine import machine_shapes, seat_point, to_world
 from fitplanner.outline.place import Place, Points
 from fitplanner.outline.rider import rider_shapes
 from fitplanner.outline.scene import (
+    Arc,
     Callout,
     Change,
-    Front,
     Gap,
     Height,
     Scene,
     Side,
     Span,
     Words,
-    front_scene_from,
     scene_from,
 )
 from fitplanner.outline.shape import Bounds, Form, Kind, Role, Shape, bounds_of, together
 
 __all__ = [
-    "Bounds", "Callout", "Change", "EngineSort", "Form", "Front", "FrontLeg", "FrontRider",
+    "Arc", "Bounds", "Callout", "Change", "EngineSort", "Form", "Front", "FrontLeg", "FrontRider",
+    "FrontStand",
     "Gap", "Height", "Kind", "MachineKind", "MachinePose", "MachineShape", "Place", "Point",
     "Points", "RiderJoints", "Role", "Scene", "SeatSection", "Shape", "Side", "Span",
     "StandShape", "Words", "bounds_of", "front_scene_from", "half_arc_mm",

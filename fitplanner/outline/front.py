@@ -12,14 +12,15 @@ from math import dist
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
-from fitplanner.outline.inputs import FrontLeg, FrontRider, Point, SeatSection
+from fitplanner.outline.inputs import FrontLeg, FrontRider, FrontStand, Point, SeatSection
 from fitplanner.outline.place import Place, Points, between, rotation, step, turned
 from fitplanner.outline.shape import Form, Shape, in_mirror, mirrored, ordered, placed
 
 
 def leaned(section: SeatSection, points: Points) -> Points:
-    """Lean points of the machine about the contact line; y grows to the rider's left."""
-    return np.asarray(points @ rotation(-section.lean_rad))
+    """Lean points of the machine as it rolls on its tyres; y grows to the rider's left."""
+    axis = np.array([0.0, section.crown_mm])
+    return np.asarray((points - axis) @ rotation(-section.lean_rad) + axis)
 
 
 def seat_surface(section: SeatSection) -> Points:
@@ -54,8 +55,7 @@ def _upright(section: SeatSection) -> tuple[Form, ...]:
     half, s, e = 0.5 * section.width_mm, section.seat_height_mm, section.edge_drop_mm
     k = s / 930.0
     foam = min(section.foam_mm, 0.3 * s)
-    at = np.linspace(-1, 1, 33)
-    surface = np.column_stack([half * at, s - e * np.abs(at) ** 2.2])
+    surface = seat_surface(section)
     base = s - max(foam, e + 24.0)
     flank = 0.8 * half
     seat = np.concatenate(
@@ -119,12 +119,14 @@ def _upright(section: SeatSection) -> tuple[Form, ...]:
         ],
         16 * k,
     )
+    # bottomed, the body is down at the axle
+    top = max(floor + 40 * k, r + 26 * k)
     arm = rounded(
         [
             (t + 10 * k, r - 26 * k),
             (t + 38 * k, r - 26 * k),
-            (t + 38 * k, floor + 40 * k),
-            (t + 10 * k, floor + 40 * k),
+            (t + 38 * k, top),
+            (t + 10 * k, top),
         ],
         8 * k,
     )
@@ -167,13 +169,51 @@ def section_shapes(section: SeatSection) -> tuple[Shape, ...]:
         tyre_radius_mm=step(section.tyre_radius_mm / stretch, 1.0),
         peg_z_mm=step(section.peg_z_mm / stretch, 1.0),
         lean_rad=0.0,
+        crown_mm=0.0,
         hip_shift_mm=0.0,
     )
-    lean = turned(-section.lean_rad, to=(0.0, 0.0))
+    axis = (0.0, section.crown_mm)
+    lean = turned(-section.lean_rad, to=axis, about=axis)
     up = lean._replace(xv=lean.xv * stretch, zv=lean.zv * stretch)
     k = section.seat_height_mm / 930.0
     return ordered(
         (*placed((_SHADOW,), turned(0.0, to=(0.0, 0.0), scale=k)), *placed(_upright(drawn), up))
+    )
+
+
+_LEG = Form(
+    "stand_leg",
+    "metal",
+    "fill",
+    np.array([(0, -14), (100, -10), (100, 10), (0, 14)]),
+    order=26,
+    contour=True,
+)
+_FOOT = Form(
+    "stand_foot",
+    "dark_metal",
+    "fill",
+    rounded([(-34, 0), (38, 0), (30, 13), (-26, 13)], 5),
+    order=27,
+    contour=True,
+)
+
+
+def stand_foot(section: SeatSection, stand: FrontStand) -> Point:
+    """Where the stand's foot is, (y, z)."""
+    y, z = stand.pivot
+    out, down = stand.length_mm * np.sin(stand.angle_rad), stand.length_mm * np.cos(stand.angle_rad)
+    at = leaned(section, np.array([[y + out, z - down]]))[0]
+    return float(at[0]), float(at[1])
+
+
+def stand_shapes(section: SeatSection, stand: FrontStand) -> tuple[Shape, ...]:
+    """The side-stand let down beside the machine."""
+    k, foot = section.seat_height_mm / 930.0, stand_foot(section, stand)
+    y, z = leaned(section, np.array([stand.pivot]))[0]
+    return (
+        *placed((_LEG,), between((float(y), float(z)), foot, length=100.0, across=k)),
+        *placed((_FOOT,), turned(0.0, to=foot, scale=k)),
     )
 
 
@@ -195,7 +235,7 @@ def beside(section: SeatSection, rider: FrontRider) -> FrontRider:
             return leg
         drop = section.seat_height_mm - section.edge_drop_mm
         edge = leaned(section, np.array([[side * 0.5 * section.width_mm, drop]]))[0]
-        q = float(np.hypot(*np.subtract(leg.hip, leg.knee)) / 430.0)
+        q = leg.scale
         ankle = float(max(side * leg.ankle[0], side * edge[0] + 54 * q))
         knee = float(np.clip(side * leg.knee[0], ankle + 8 * q, ankle + 34 * q))
         return replace(leg, knee=(side * knee, leg.knee[1]), ankle=(side * ankle, leg.ankle[1]))
@@ -298,7 +338,7 @@ def _raised(
 def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
     """One leg, drawn for the left and mirrored by `side` for the right."""
     (hip, knee, ankle) = ((side * p[0], p[1]) for p in (leg.hip, leg.knee, leg.ankle))
-    q = (dist(hip, knee) + dist(knee, ankle)) / 860.0
+    q = leg.scale
     cuff = (ankle[0] + 0.56 * (knee[0] - ankle[0]), ankle[1] + 0.56 * (knee[1] - ankle[1]))
     toe, heel = leg.toe_z_mm, leg.heel_z_mm
     y = ankle[0] + 6 * q
@@ -344,7 +384,7 @@ def _pelvis(n: float) -> tuple[Form, ...]:
 def legs_shapes(rider: FrontRider) -> tuple[Shape, ...]:
     """Both legs and the trunk, broken off over the belt."""
     left, right = rider.left.hip, rider.right.hip
-    q = dist(left, rider.left.knee) / 430.0
+    q = rider.left.scale
     wide = 0.5 * (left[0] - right[0]) + 92 * q
     drawn = step(wide / q)
     middle = 0.5 * (left[0] + right[0]), 0.5 * (left[1] + right[1])

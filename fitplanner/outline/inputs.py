@@ -9,6 +9,7 @@ Lengths in mm, angles in rad.
 """
 
 from dataclasses import dataclass
+from math import dist
 from typing import Literal
 
 Point = tuple[float, float]
@@ -128,8 +129,9 @@ class SeatSection:
     """The machine from the front where the thighs cross the seat; `seat_height_mm` upright.
 
     The seat's edges lie at half the width, `edge_drop_mm` under the middle. `lean_rad` leans the
-    machine about its contact line, positive towards y (the rider's left); `hip_shift_mm` is how
-    far the rider has moved over on the seat, towards y.
+    machine, positive towards y (the rider's left), about its contact line or, rolling on tyres
+    of a round section, about a line `crown_mm` above it; `hip_shift_mm` is how far the rider has
+    moved over on the seat, towards y.
     """
 
     seat_height_mm: float
@@ -141,6 +143,7 @@ class SeatSection:
     peg_y_mm: float
     peg_z_mm: float
     lean_rad: float = 0.0
+    crown_mm: float = 0.0
     hip_shift_mm: float = 0.0
 
 
@@ -150,7 +153,8 @@ class FrontLeg:
 
     A boot flat on the ground has both at 0; a lifted heel has the heel alone above 0; a hanging
     boot has both above 0. Heights are those under the sole, or the bare foot's with the boot's
-    `sole_mm` under them.
+    `sole_mm` under them. `length_mm`: thigh and shank together, where they point at the viewer
+    and look shorter; else what is seen is all of them.
     """
 
     hip: Point
@@ -159,6 +163,13 @@ class FrontLeg:
     heel_z_mm: float
     toe_z_mm: float
     sole_mm: float = 0.0
+    length_mm: float | None = None
+
+    @property
+    def scale(self) -> float:
+        """Size of the leg against a full-size one."""
+        seen = dist(self.hip, self.knee) + dist(self.knee, self.ankle)
+        return (seen if self.length_mm is None else self.length_mm) / 860.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,3 +179,12 @@ class FrontRider:
     left: FrontLeg
     right: FrontLeg
     leg_and_sole_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class FrontStand:
+    """The side-stand let down, from the front: pivot (y, z) of the upright machine, leg, splay."""
+
+    pivot: Point
+    length_mm: float
+    angle_rad: float

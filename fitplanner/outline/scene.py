@@ -7,24 +7,7 @@ layout and units: dimensions carry mm and words, the painter asks its caller how
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
-from fitplanner.outline.front import (
-    beside,
-    half_arc_mm,
-    leaned,
-    leg_line,
-    legs_shapes,
-    section_shapes,
-)
-from fitplanner.outline.inputs import (
-    FrontRider,
-    MachinePose,
-    MachineShape,
-    Point,
-    RiderJoints,
-    SeatSection,
-)
+from fitplanner.outline.inputs import MachinePose, MachineShape, Point, RiderJoints
 from fitplanner.outline.machine import machine_shapes, seat_point
 from fitplanner.outline.place import Points
 from fitplanner.outline.rider import rider_shapes, shod
@@ -44,6 +27,12 @@ class Words:
     seat: str = "Seat"
     seat_before: str = "Seat, before"
     seat_after: str = "Seat, after"
+    loaded: str = "With rider"
+    loaded_before: str = "With rider, before"
+    loaded_after: str = "With rider, after"
+    lean: str = "Lean"
+    lean_before: str = "Lean, before"
+    lean_after: str = "Lean, after"
     lower: str = "{} lower"
     higher: str = "{} higher"
     same: str = "same height"
@@ -102,11 +91,22 @@ class Span:
 
 @dataclass(frozen=True, kw_only=True)
 class Callout:
-    """A length told beside the picture, with a leader to `point`."""
+    """A length (mm) or an angle (deg) told beside the picture, with a leader to `point`."""
 
     point: Point
-    value_mm: float
+    value: float
     label: str
+    measure: Literal["length", "angle"] = "length"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Arc:
+    """An angle from the vertical through `apex`, towards y: both legs and the arc between them."""
+
+    apex: Point
+    radius_mm: float
+    angle_rad: float
+    time: Time
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -122,6 +122,7 @@ class Scene:
     gaps: tuple[Gap, ...]
     spans: tuple[Span, ...]
     callouts: tuple[Callout, ...]
+    arcs: tuple[Arc, ...]
     leg_line: Points | None
     words: Words
     view: Literal["side", "front"]
@@ -145,36 +146,30 @@ class Side:
         return machine if self.rider is None else (*machine, *rider_shapes(shod(self.rider)))
 
 
-@dataclass(frozen=True, kw_only=True)
-class Front:
-    """One state from the front."""
+def heights_of(
+    found: list[tuple[Time, Point, float]], words: Words, *, loaded: bool = False
+) -> tuple[Height, ...]:
+    """Heights with their labels; the time is said only where there are two.
 
-    section: SeatSection
-    rider: FrontRider
-    heel_lift_mm: float = 0.0
-    foot_gap_mm: float = 0.0
-
-    def shapes(self) -> tuple[Shape, ...]:
-        """Machine in section and rider, the seat nearest."""
-        both = (*section_shapes(self.section), *legs_shapes(beside(self.section, self.rider)))
-        return tuple(sorted(both, key=lambda s: s.order))
-
-
-def _heights(found: list[tuple[Time, Point, float]], words: Words) -> tuple[Height, ...]:
-    """Heights with their labels; the time is said only where there are two."""
+    `loaded`: measured on the foam as it gives under the rider.
+    """
     told = {"before": words.seat_before, "after": words.seat_after}
+    alone = words.loaded if loaded else words.seat
+    if loaded:
+        told = {"before": words.loaded_before, "after": words.loaded_after}
     return tuple(
         Height(
             point=point,
             value_mm=value,
             time=time,
-            label=told[time] if len(found) > 1 else words.seat,
+            label=told[time] if len(found) > 1 else alone,
         )
         for time, point, value in found
     )
 
 
-def _change(heights: tuple[Height, ...], words: Words) -> Change | None:
+def change_of(heights: tuple[Height, ...], words: Words) -> Change | None:
+    """From the first height to the last, where there are two."""
     if len(heights) < 2:
         return None
     first, last = heights
@@ -188,7 +183,7 @@ def _change(heights: tuple[Height, ...], words: Words) -> Change | None:
     )
 
 
-def _gaps(
+def gaps_of(
     *,
     toe: Point,
     heel: Point,
@@ -220,11 +215,11 @@ def scene_from(
             point = seat_point(side.machine, side.pose)
             value = point[1] if side.seat_height_mm is None else side.seat_height_mm
             found.append((time, point, value))
-    heights = _heights(found, words)
+    heights = heights_of(found, words)
     gaps: tuple[Gap, ...] = ()
     rider = None if after.rider is None else shod(after.rider)
     if rider is not None:
-        gaps = _gaps(
+        gaps = gaps_of(
             toe=min(rider.ball, rider.toe, key=lambda p: p[1]),
             heel=rider.heel,
             foot_gap_mm=after.foot_gap_mm,
@@ -238,85 +233,13 @@ def scene_from(
         before=ghost,
         bounds=bounds_of((*shapes, *ghost)),
         heights=heights,
-        change=_change(heights, words),
+        change=change_of(heights, words),
         gaps=gaps,
         spans=(),
         callouts=(),
+        arcs=(),
         leg_line=None,
         words=words,
         view="side",
         flat_feet=rider is not None and not gaps and rider.ball[1] < TOUCH_MM,
-    )
-
-
-def _on(section: SeatSection, y: float, drop_mm: float) -> Point:
-    """A point `drop_mm` under the seat's height, leaned with the machine; (y, z)."""
-    at = leaned(section, np.array([[y, section.seat_height_mm - drop_mm]]))[0]
-    return float(at[0]), float(at[1])
-
-
-def front_scene_from(
-    *, after: Front, before: Front | None = None, title: str = "", words: Words | None = None
-) -> Scene:
-    """The front view of the legs over the seat; without `before` it shows one state alone."""
-    words = words or Words()
-    shapes = after.shapes()
-    ghost = () if before is None else before.shapes()
-    states: list[tuple[Time, Front | None]] = [("before", before), ("after", after)]
-    found: list[tuple[Time, Point, float]] = [
-        (time, _on(f.section, 0.0, 0.0), f.section.seat_height_mm)
-        for time, f in states
-        if f is not None
-    ]
-    heights = _heights(found, words)
-    section = after.section
-    legs = beside(section, after.rider)
-    line = leg_line(section, legs.leg_and_sole_mm)
-    half = 0.5 * section.width_mm
-    down = section.edge_drop_mm
-    side = float(legs.left.ankle[0])
-    lowest = min(legs.left.toe_z_mm, legs.left.heel_z_mm)
-    gap = after.foot_gap_mm or (lowest if lowest > TOUCH_MM else 0.0)
-    soles = [z for leg in (legs.left, legs.right) for z in (leg.toe_z_mm, leg.heel_z_mm)]
-    over, mid = 0.35 * line[0] + 0.65 * line[1], 0.5 * (line[1] + line[2])
-    return Scene(
-        title=title,
-        after=shapes,
-        before=ghost,
-        bounds=bounds_of((*shapes, *ghost)),
-        heights=heights,
-        change=_change(heights, words),
-        gaps=_gaps(
-            toe=(side, legs.left.toe_z_mm),
-            heel=(side, legs.left.heel_z_mm),
-            foot_gap_mm=gap,
-            heel_lift_mm=after.heel_lift_mm,
-            clear_mm=100.0,
-            words=words,
-        ),
-        spans=(
-            Span(
-                start=_on(section, -half, down),
-                end=_on(section, half, down),
-                below_mm=max(section.foam_mm, down + 24.0) - down + 70.0,
-                value_mm=section.width_mm,
-                pattern=words.seat_width,
-            ),
-        ),
-        callouts=(
-            Callout(
-                point=(float(over[0]), float(over[1])),
-                value_mm=half_arc_mm(section),
-                label=words.half_arc,
-            ),
-            Callout(
-                point=(float(mid[0]), float(mid[1])),
-                value_mm=legs.leg_and_sole_mm,
-                label=words.inside_leg,
-            ),
-        ),
-        leg_line=np.array(line),
-        words=words,
-        view="front",
-        flat_feet=max(soles) < TOUCH_MM and after.foot_gap_mm <= 0 and after.heel_lift_mm <= 0,
     )

@@ -11,7 +11,7 @@ from math import radians
 
 import numpy as np
 
-from fitplanner.body.posture import Joints, Leg, riding_posture
+from fitplanner.body.posture import Joints, Leg, leg_to, riding_posture
 from fitplanner.body.stopped import one_foot_posture, stopped_posture
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.mechanics.arrays import Array, Number
@@ -21,6 +21,7 @@ from fitplanner.outline import (
     Front,
     FrontLeg,
     FrontRider,
+    FrontStand,
     MachinePose,
     MachineShape,
     RiderJoints,
@@ -41,7 +42,8 @@ from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 
 Point = tuple[float, float]
 
-FRONT_TITLE = "Foam pressed"
+# from the tip of a peg inward to the middle of a boot: assumption
+BOOT_IN_MM = 50.0
 
 
 class Scenes(Mapping[str, Scene]):
@@ -225,7 +227,7 @@ class _Drawer:
                 halt.one,
                 seat=halt.seat,
                 seat_point_mm=(x, float(halt.seat_mm)),
-                peg_point_mm=(peg[0], work.ctx.profile.controls.peg_y_mm.value - 50.0, peg[1]),
+                peg_point_mm=(peg[0], self.boot_y_mm, peg[1]),
                 bar_point_mm=bar,
                 sole_mm=sole,
                 ankle_ahead_mm=ahead,
@@ -240,35 +242,98 @@ class _Drawer:
             ankle_ahead_mm=ahead,
         ).joints
 
-    def front(self) -> Front:
-        """The legs over the seat, `stopped`."""
-        work, halt = self.work, self.work.halts[self.which]
-        joints = self.halted
-        lean = 0.0 if halt.one is None else float(halt.one.lean_rad)
-        controls = work.ctx.profile.controls
-        peg = _point(halt.rest.pose.place(controls.peg_x_mm.value, controls.peg_z_mm.value))
-        section = SeatSection(
-            seat_height_mm=float(halt.seat_mm),
-            width_mm=float(halt.seat.width_mm),
-            edge_drop_mm=float(halt.seat.edge_drop_mm),
-            foam_mm=work.ctx.profile.seat.foam_mm.value,
-            tyre_radius_mm=float(halt.rest.pose.rear_radius_mm),
-            tyre_section_mm=work.ctx.profile.wheels.rear_section_mm.value,
-            peg_y_mm=controls.peg_y_mm.value,
-            peg_z_mm=peg[1],
-            lean_rad=lean,
-            hip_shift_mm=0.0 if halt.one is None else float(halt.one.hip_shift_mm),
+    @property
+    def boot_y_mm(self) -> float:
+        """A boot on its peg, from the middle plane."""
+        return self.work.ctx.profile.controls.peg_y_mm.value - BOOT_IN_MM
+
+    def front(self, state: str) -> Front:
+        """One state from the front."""
+        if state == "stopped":
+            return self._front_stopped()
+        at = self.solved(state)
+        if state == "parked":
+            return self._front_parked(at)
+        height = float(at.height(*self.seat))
+        if state not in ("rider_up", "full_bump"):
+            return Front(section=self._section(at, height))
+        rider = self.work.ctx.rider
+        squash = float(squash_mm(self.work.ctx.value, rider.total_kg, 1.0))
+        joints = self.riding(at, squash)
+        return Front(
+            section=self._section(at, height - squash),
+            rider=self._legs(
+                self._on_peg(joints.left, 1.0, joints.trunk.lean_rad),
+                self._on_peg(joints.right, -1.0, joints.trunk.lean_rad),
+            ),
+            stopped=False,
         )
-        rider = work.ctx.rider
+
+    def _front_stopped(self) -> Front:
+        """The legs reaching for the ground over the pressed seat."""
+        halt = self.work.halts[self.which]
+        section = self._section(halt.rest.pose, float(halt.seat_mm))
+        if halt.one is not None:
+            lean, shift = float(halt.one.lean_rad), float(halt.one.hip_shift_mm)
+            section = replace(section, lean_rad=lean, hip_shift_mm=shift)
         return Front(
             section=section,
-            rider=FrontRider(
-                left=_front_leg(joints.left, self.sole),
-                right=_front_leg(joints.right, self.sole),
-                leg_and_sole_mm=rider.inside_leg_mm + self.sole,
-            ),
+            rider=self._legs(self.halted.left, self.halted.right),
             heel_lift_mm=float(halt.both.heel_lift_mm) if halt.one is None else 0.0,
             foot_gap_mm=float(halt.both.ground_gap_mm) if halt.one is None else 0.0,
+        )
+
+    def _front_parked(self, at: Pose) -> Front:
+        """On the side-stand, leaned as far as it lets it."""
+        stand, parked = self.work.stand, self.parked
+        upright = self._section(at, float(at.height(*self.seat)))
+        return Front(
+            section=replace(
+                upright,
+                lean_rad=radians(self.heights.parked.lean_deg or 0.0),
+                crown_mm=float(stand.crown_radius_mm),
+            ),
+            stand=FrontStand(
+                pivot=(float(stand.pivot_y_mm), float(parked.pivot_z_mm)),
+                length_mm=max(float(parked.length_mm), 1.0),
+                angle_rad=float(stand.angle_rad),
+            ),
+            seat_height_mm=self.heights.parked.seat_height_mm,
+        )
+
+    def _section(self, at: Pose, seat_height_mm: float) -> SeatSection:
+        """The upright machine where the thighs cross the seat."""
+        profile, seat = self.work.ctx.profile, self.work.halts[self.which].seat
+        controls = profile.controls
+        return SeatSection(
+            seat_height_mm=seat_height_mm,
+            width_mm=float(seat.width_mm),
+            edge_drop_mm=float(seat.edge_drop_mm),
+            foam_mm=profile.seat.foam_mm.value,
+            tyre_radius_mm=float(at.rear_radius_mm),
+            tyre_section_mm=profile.wheels.rear_section_mm.value,
+            peg_y_mm=controls.peg_y_mm.value,
+            peg_z_mm=float(at.height(controls.peg_x_mm.value, controls.peg_z_mm.value)),
+        )
+
+    def _legs(self, left: Leg, right: Leg) -> FrontRider:
+        return FrontRider(
+            left=_front_leg(left, self.sole),
+            right=_front_leg(right, self.sole),
+            leg_and_sole_mm=self.work.ctx.rider.inside_leg_mm + self.sole,
+        )
+
+    def _on_peg(self, leg: Leg, side: float, trunk_lean_rad: Number) -> Leg:
+        """A leg of the side view with its boot out on the peg."""
+        ankle = np.array(leg.ankle_mm, dtype=float)
+        ankle[1] = side * self.boot_y_mm
+        return leg_to(
+            self.work.ctx.rider.lengths,
+            leg.hip_mm,
+            ankle,
+            foot_angle_rad=0.0,
+            toe_angle_rad=0.0,
+            trunk_lean_rad=trunk_lean_rad,
         )
 
 
@@ -305,22 +370,24 @@ def _front_leg(leg: Leg, sole_mm: float) -> FrontLeg:
         heel_z_mm=float(leg.heel_mm[2]),
         toe_z_mm=float(leg.toe_mm[2]),
         sole_mm=sole_mm,
+        length_mm=float(
+            np.linalg.norm(leg.knee_mm - leg.hip_mm) + np.linalg.norm(leg.ankle_mm - leg.knee_mm)
+        ),
     )
 
 
 def pictures(work: Work, heights: StatePair) -> Pictures:
-    """Side view of every state and the front view, stock and planned over each other."""
+    """Both views of every state, stock and planned over each other."""
     stock = _Drawer(work, STOCK, heights)
     planned = _Drawer(work, PLANNED, heights)
 
-    def builder(state: str) -> Callable[[], Scene]:
+    def side(state: str) -> Callable[[], Scene]:
         return lambda: scene_from(before=stock.side(state), after=planned.side(state))
 
-    front = Scenes(
-        {
-            "stopped": lambda: front_scene_from(
-                before=stock.front(), after=planned.front(), title=FRONT_TITLE
-            )
-        }
+    def front(state: str) -> Callable[[], Scene]:
+        return lambda: front_scene_from(before=stock.front(state), after=planned.front(state))
+
+    return Pictures(
+        side=Scenes({state: side(state) for state in STATE_NAMES}),
+        front=Scenes({state: front(state) for state in STATE_NAMES}),
     )
-    return Pictures(side=Scenes({state: builder(state) for state in STATE_NAMES}), fronts=front)

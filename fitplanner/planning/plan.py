@@ -305,15 +305,10 @@ class Plots:
 
 @dataclass(frozen=True)
 class Pictures:
-    """Side view by state, front view `stopped`; each scene is built when first looked at."""
+    """Both views by state; each scene is built when first looked at."""
 
     side: Mapping[str, Scene]
-    fronts: Mapping[str, Scene]
-
-    @property
-    def front(self) -> Scene:
-        """The legs over the seat."""
-        return self.fronts["stopped"]
+    front: Mapping[str, Scene]
 
 
 @dataclass(frozen=True)

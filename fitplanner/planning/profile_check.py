@@ -167,19 +167,23 @@ def _sags(solved: _Solved) -> Iterator[Finding]:
             yield Finding(
                 f"{name}.spring_rate_n_mm",
                 "caution",
-                f"With {_rider(solved)} the {name} sags {up:.0%} of its travel; "
-                f"{rider.low:.0%} to {rider.high:.0%} is common.",
+                f"With {_rider(solved)} the {name} sags {_share(up)} of its travel; "
+                f"{_share(rider.low)} to {_share(rider.high)} is common.",
                 _spring_mend(now, aim, legs, getattr(ctx.profile, name).preload_mm.value),
             )
         elif _outside(alone, free):
             yield Finding(
                 f"{name}.preload_mm",
                 "caution",
-                f"On its wheels the {name} sags {alone:.0%} of its travel; {free.low:.0%} to "
-                f"{free.high:.0%} is common.",
+                f"On its wheels the {name} sags {_share(alone)} of its travel; "
+                f"{_share(free.low)} to {_share(free.high)} is common.",
                 "Rider sag is right, so check rate and preload against each other, and the "
                 "machine's mass.",
             )
+
+
+def _share(share: float) -> str:
+    return shown(round(share, 2), Kind.PERCENT)
 
 
 def _outside(share: float, window: Window) -> bool:
@@ -222,6 +226,7 @@ def _stand(solved: _Solved) -> Iterator[Finding]:
     parked = park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_of(ctx.profile))
     lean = float(np.degrees(parked.lean.lean_rad))
     if not parked.holds or not _LEAN_DEG[0] <= lean <= _LEAN_DEG[1]:
+        least, most = (shown(each, Kind.ANGLE) for each in _LEAN_DEG)
         text = (
             f"The machine leans {shown(lean, Kind.ANGLE)} on its side-stand"
             if np.isfinite(lean)
@@ -230,7 +235,7 @@ def _stand(solved: _Solved) -> Iterator[Finding]:
         yield Finding(
             "stand.length_mm",
             "caution",
-            f"{text}; {_LEAN_DEG[0]:g} to {_LEAN_DEG[1]:g}° is common.",
+            f"{text}; {least} to {most} is common.",
             "Check the stand's length, pivot and angle; all are those of the upright machine.",
         )
 

@@ -34,7 +34,8 @@ class Dialogs:
     def tell(self, what: str, more: str = "", *, fault: bool = True) -> None:
         """Say what happened and what to do about it."""
         box = self._box(_Icon.Warning if fault else _Icon.Information, what, more)
-        box.addButton(QMessageBox.StandardButton.Ok)
+        # A word of its own: before its "OK" the style puts a picture, dark in every appearance.
+        box.addButton(_tr("OK"), _Role.AcceptRole)
         box.exec()
         box.deleteLater()
 

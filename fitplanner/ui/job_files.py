@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QStandardPaths, QTimer, Signal
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
@@ -59,6 +59,15 @@ class JobFiles(QObject):
             return title or self.tr("New job")
         return f"{title} – {path.name}" if title else path.name
 
+    def place(self) -> str:
+        """The folder that a file dialog begins in: the last one, else the user's documents."""
+        kinds = QStandardPaths.StandardLocation
+        usual = (kinds.DocumentsLocation, kinds.HomeLocation)
+        for folder in (self.folder, *map(QStandardPaths.writableLocation, usual)):
+            if folder and Path(folder).is_dir():
+                return folder
+        return ""
+
     def new(self) -> None:
         """Begin a job for the next rider on the machine at hand."""
         if self.may_leave():
@@ -67,7 +76,7 @@ class JobFiles(QObject):
     def open(self) -> None:
         """Let the user choose a job and open it."""
         if self.may_leave():
-            path = self.dialogs.choose_open(self.folder)
+            path = self.dialogs.choose_open(self.place())
             if path is not None:
                 self._open(path)
 
@@ -208,7 +217,7 @@ class JobFiles(QObject):
         if self._session.path is not None:
             return self._session.path
         words = re.sub(r"[^\w\- ]+", "", self._session.job.title).strip()[:80]
-        return Path(self.folder) / f"{words or self.tr('job')}{JOB_EXTENSION}"
+        return Path(self.place()) / f"{words or self.tr('job')}{JOB_EXTENSION}"
 
     def _job_changed(self, _: Job) -> None:
         if not self._rest.isActive():

@@ -8,14 +8,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QCoreApplication, Qt, QTimer
+from PySide6.QtCore import QByteArray, QCoreApplication, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
     QMainWindow,
     QSizePolicy,
-    QSplitter,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -35,12 +34,14 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.settings import Settings
+from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
-from fitplanner.ui.views import Pages, Pictures
+from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
+    from fitplanner.library.lint import Finding
     from fitplanner.planning.search.options import Option
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
@@ -66,6 +67,7 @@ class MainWindow(QMainWindow):
         self.files = JobFiles(session, self.history, self.dialogs, self)
         self.files.folder = settings.preferences.last_folder
         self.planner = planner or Planner(parent=self)
+        self.slips = Slips(self)
         self._collector = Collector(self)
         self.answer: Answer | None = None
         self._profiles = profiles
@@ -106,19 +108,13 @@ class MainWindow(QMainWindow):
             self._strip.addWidget(part)
         column.addWidget(self._strip)
         column.addWidget(self.pages, 1)
-        right = QSplitter(Qt.Orientation.Vertical, self)
-        right.addWidget(self.pictures)
-        right.addWidget(lower)
-        right.setStretchFactor(0, 1)
-        right.setStretchFactor(1, 1)
-        right.setSizes([350, 380])
-        right.setChildrenCollapsible(False)
+        self.halves = Halves(self.pictures, lower, self.settings.preferences.window_split, self)
         content = QWidget(self)
         row = QHBoxLayout(content)
         row.setContentsMargins(0, 0, 10, 8)
         row.setSpacing(10)
         row.addWidget(self.inputs)
-        row.addWidget(right, 1)
+        row.addWidget(self.halves, 1)
         self.setCentralWidget(content)
 
     def _connect(self) -> None:
@@ -152,6 +148,7 @@ class MainWindow(QMainWindow):
         self.inputs.machine.figures_wanted.connect(self.show_figures)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
+        self.slips.found.connect(self._show_slips)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(self._compare_option)
 
@@ -180,6 +177,7 @@ class MainWindow(QMainWindow):
             self._figures.addActions([self.commands["undo"], self.commands["redo"]])
             self._figures.set_system(self.settings.preferences.unit_system)
             self._figures.show_job(self.session.job)
+            self._figures.show_findings(self.slips.findings)
         self._figures.show()
         self._figures.raise_()
         self._figures.activateWindow()
@@ -263,6 +261,7 @@ class MainWindow(QMainWindow):
 
     def _show_job(self, job: Job) -> None:
         self.inputs.show_job(job)
+        self.slips.show_job(job)
         self.pages.show_job(job)
         if self._compare is not None:
             self._compare.refresh()
@@ -299,6 +298,11 @@ class MainWindow(QMainWindow):
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
             self.headline.show_missing(answer.missing)
+
+    def _show_slips(self, findings: "tuple[Finding, ...]") -> None:
+        self.inputs.machine.show_slips(len(slips_among(findings)))
+        if self._figures is not None:
+            self._figures.show_findings(findings)
 
     def _compare_option(self, job: Job, option: "Option") -> None:
         self.show_compare()
@@ -356,9 +360,14 @@ class MainWindow(QMainWindow):
             return
         self._closed = True
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
-        self.settings.change(window_geometry=geometry, last_folder=self.files.folder)
+        self.settings.change(
+            window_geometry=geometry,
+            window_split=self.halves.kept(),
+            last_folder=self.files.folder,
+        )
         self._unsubscribe()
         self.planner.close()
+        self.slips.close()
         self.pages.close_work()
         if self._compare is not None:
             self._compare.close_shelf()

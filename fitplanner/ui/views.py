@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QByteArray, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QSplitter,
-    QTabBar,
     QTabWidget,
     QToolButton,
     QVBoxLayout,
@@ -29,6 +28,7 @@ from fitplanner.ui.pages import (
     WorkPage,
 )
 from fitplanner.ui.picture import FrontView, PictureView
+from fitplanner.ui.widgets.tabs import Tabs
 
 if TYPE_CHECKING:
     from fitplanner.ui.pages.options import OptionsPage
@@ -38,7 +38,7 @@ FIRST_STATE = "stopped"
 
 
 class Pictures(QWidget):
-    """Side view in a chosen state, and the view from the front."""
+    """Machine and rider in a chosen state, from the side and from the front."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -48,8 +48,8 @@ class Pictures(QWidget):
         self.side = PictureView(self)
         self.side.setAccessibleName(self.tr("Side view"))
         self.front = FrontView(self)
-        self.front.setAccessibleName(self.tr("Front view, stopped"))
-        self.states = QTabBar(self)
+        self.front.setAccessibleName(self.tr("Front view"))
+        self.states = Tabs(self)
         self.states.setAccessibleName(self.tr("State shown"))
         self.states.setDrawBase(False)
         self.states.setExpanding(False)
@@ -82,18 +82,17 @@ class Pictures(QWidget):
 
     @property
     def state(self) -> str:
-        """The state shown in the side view."""
+        """The state shown."""
         return self._state
 
     def prepare(self, plan: Plan) -> None:
         """Have the pictures that will be shown drawn up; may be called on any thread."""
-        _ = plan.pictures.side[self._state], plan.pictures.front
+        _ = plan.pictures.side[self._state], plan.pictures.front[self._state]
 
     def show_plan(self, plan: Plan | None) -> None:
         """Show the pictures of `plan`, or none."""
         self._plan = plan
-        self.front.set_scene(None if plan is None else plan.pictures.front)
-        self._show_side()
+        self._show_state()
 
     def set_system(self, system: UnitSystem) -> None:
         """Write lengths in another unit system."""
@@ -108,11 +107,39 @@ class Pictures(QWidget):
 
     def _choose(self, row: int) -> None:
         self._state = STATE_NAMES[row]
-        self._show_side()
+        self._show_state()
 
-    def _show_side(self) -> None:
-        plan = self._plan
-        self.side.set_scene(None if plan is None else plan.pictures.side[self._state])
+    def _show_state(self) -> None:
+        pictures = None if self._plan is None else self._plan.pictures
+        self.side.set_scene(None if pictures is None else pictures.side[self._state])
+        self.front.set_scene(None if pictures is None else pictures.front[self._state])
+
+
+class Halves(QSplitter):
+    """Pictures over pages. In a low window the pages come first; a higher one helps both."""
+
+    def __init__(
+        self, upper: QWidget, lower: QWidget, kept: str, parent: QWidget | None = None
+    ) -> None:
+        """Share the room as in `kept`, which a former `kept()` said; "" for the usual shares."""
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self._kept = kept
+        self.addWidget(upper)
+        self.addWidget(lower)
+        self.setStretchFactor(0, 1)
+        self.setStretchFactor(1, 1)
+        self.setSizes([270, 463])
+        self.setChildrenCollapsible(False)
+        if kept:
+            self.restoreState(QByteArray.fromBase64(kept.encode()))
+        self.splitterMoved.connect(self._moved)
+
+    def kept(self) -> str:
+        """The shares as the user set them, in base64; "" where he never did."""
+        return self._kept
+
+    def _moved(self) -> None:
+        self._kept = bytes(self.saveState().toBase64().data()).decode()
 
 
 class Pages(QTabWidget):
@@ -129,6 +156,7 @@ class Pages(QTabWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setTabBar(Tabs(self))
         self.setDocumentMode(True)
         self._plan: Plan | None = None
         self._planned: Job | None = None

@@ -25,7 +25,7 @@ def scenes(request: pytest.FixtureRequest) -> Iterator[Callable[[], Scene]]:
         for i in range(ROUNDS + 1):
             plan = evaluate(demo.replace(rider=demo.rider.replace(mass_kg=50.0 + i)))
             if request.param == "front":
-                yield lambda plan=plan: plan.pictures.front  # type: ignore[misc]
+                yield lambda plan=plan: plan.pictures.front["stopped"]  # type: ignore[misc]
             else:
                 yield lambda plan=plan: plan.pictures.side[request.param]  # type: ignore[misc]
 

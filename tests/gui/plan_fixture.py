@@ -6,12 +6,10 @@ chosen so that each kind of text, mark and warning occurs.
 """
 
 from dataclasses import replace
-from typing import cast
 
 import numpy as np
 
 from fitplanner.body.reach import Footing
-from fitplanner.outline import Scene
 from fitplanner.planning.plan import (
     Band,
     Basis,
@@ -283,6 +281,6 @@ _PLAN = Plan(
             Series("planned", _CUT, 3.1 - 0.7 * (_CUT / 300.0) ** 1.4),
         ),
     ),
-    pictures=Pictures(side={}, fronts={"stopped": cast(Scene, None)}),
+    pictures=Pictures(side={}, front={}),
     summary="Fork and shock limited by 51 mm: 41 mm lower on the tape.",
 )  # fmt: skip

@@ -6,10 +6,20 @@ import weakref
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
+from PySide6.QtCore import (
+    QCoreApplication,
+    QEvent,
+    QMimeData,
+    QPoint,
+    QPointF,
+    QStandardPaths,
+    Qt,
+    QTimer,
+    QUrl,
+)
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtWidgets import QApplication, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
@@ -25,6 +35,8 @@ from fitplanner.store.preferences import load_preferences
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.faults import Faults
 from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.theme import colours_of
+from fitplanner.ui.views import Halves
 from tests import factories
 from tests.gui.shell import answers, entry, open_window, retype, wait_for_plan
 
@@ -36,6 +48,76 @@ def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def press(window: MainWindow, command: str) -> None:
     window.commands[command].trigger()
+
+
+# The window.
+
+
+def test_the_pages_have_room_in_a_low_window_and_the_users_shares_are_kept(qtbot: QtBot) -> None:
+    window = open_window(qtbot, wait=False)
+    window.resize(1280, 800)
+    qtbot.waitUntil(lambda: window.height() == 800)
+    assert window.pages.currentWidget().height() >= 250
+    assert window.pictures.side.height() >= 200
+    assert window.halves.kept() == ""
+    handle = window.halves.handle(1)
+    middle = handle.rect().center()
+    QTest.mousePress(handle, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.mouseMove(handle, middle + QPoint(0, 60))
+    QTest.mouseRelease(handle, Qt.MouseButton.LeftButton, pos=middle)
+    wanted = window.halves.sizes()
+    window.close()
+    kept = load_preferences()[0].window_split
+    assert kept and kept == window.halves.kept()
+    again = Halves(QWidget(), QWidget(), kept)
+    qtbot.addWidget(again)
+    again.resize(window.halves.size())
+    again.show()
+    assert again.sizes() == pytest.approx(wanted, abs=2)
+    assert again.kept() == kept
+
+
+def test_the_first_job_is_saved_among_the_users_documents(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    documents = tmp_path / "papers"
+    documents.mkdir()
+
+    def usual(kind: QStandardPaths.StandardLocation) -> str:
+        return str(documents if kind.name == "DocumentsLocation" else tmp_path)
+
+    monkeypatch.setattr(QStandardPaths, "writableLocation", usual)
+    window = open_window(qtbot, wait=False)
+    proposed: list[Path] = []
+    monkeypatch.setattr(window.dialogs, "choose_save", lambda path: proposed.append(path))
+    press(window, "save")
+    window.files.folder = str(tmp_path / "gone")
+    press(window, "save")
+    window.files.folder = str(tmp_path)
+    press(window, "save")
+    documents.rmdir()
+    window.files.folder = ""
+    press(window, "save")
+    assert [path.parent for path in proposed] == [documents, documents, tmp_path, tmp_path]
+
+
+def test_the_picked_tab_is_plain_without_its_colour(qtbot: QtBot) -> None:
+    window = open_window(qtbot, wait=False)
+    tabs = window.pictures.states
+    for theme in (Theme.LIGHT, Theme.DARK):
+        window.set_theme(theme)
+        accent = colours_of(window.palette()).colour("accent")
+        image = tabs.grab().toImage()
+        for row in range(tabs.count()):
+            tab = tabs.tabRect(row)
+            below = image.pixelColor(tab.center().x(), tab.bottom() - 1)
+            assert (below == accent) == (row == tabs.currentIndex())
+    places = [tabs.tabRect(row) for row in range(tabs.count())]
+    tabs.setCurrentIndex(0)
+    # No tab moves when another one is picked.
+    assert [tabs.tabRect(row).width() for row in range(tabs.count())] == [
+        place.width() for place in places
+    ]
 
 
 # Typing and planning.

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
+from math import degrees, radians
 
 import pytest
 from PySide6.QtCore import QBuffer, QIODevice, QPoint, QPointF, QRect, QRectF, QSize, Qt
@@ -11,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.outline import (
     Front,
+    FrontStand,
     MachineShape,
     RiderJoints,
     Scene,
@@ -22,6 +25,8 @@ from fitplanner.outline import (
     to_world,
 )
 from fitplanner.outline.inputs import MachinePose
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.ui.picture import (
     Camera,
     FrontView,
@@ -33,6 +38,7 @@ from fitplanner.ui.picture import (
 )
 from fitplanner.ui.picture.layout import arrange
 from fitplanner.ui.picture.palette import palette
+from tests import factories
 from tests.drawn_figure import hanging_legs, lengths_from_stature, stopped_joints
 from tests.unit.outline.figures import MACHINES, SECTION, TRAIL, catalogue_pose, pose
 
@@ -71,6 +77,11 @@ def side_scene(m: MachineShape = TRAIL, *, riders: bool = True, drop: float = 40
     )
 
 
+@cache
+def a_plan() -> Plan:
+    return evaluate(factories.job())
+
+
 def front_scene() -> Scene:
     low = replace(SECTION, seat_height_mm=815.0)
     states = [
@@ -82,6 +93,26 @@ def front_scene() -> Scene:
         for s, gap in ((SECTION, 95.0), (low, 50.0))
     ]
     return front_scene_from(before=states[0], after=states[1], title="Legs over the seat")
+
+
+STAND = FrontStand(pivot=(150.0, 330.0), length_mm=330.0, angle_rad=radians(24.0))
+
+
+def parked_scene() -> Scene:
+    states = [
+        Front(
+            section=replace(SECTION, seat_height_mm=s, lean_rad=radians(lean), crown_mm=60.0),
+            stand=STAND,
+            seat_height_mm=s - 15.0,
+        )
+        for s, lean in ((880.0, 9.5), (840.0, 11.0))
+    ]
+    return front_scene_from(before=states[0], after=states[1])
+
+
+def bare_front_scene() -> Scene:
+    low = replace(SECTION, seat_height_mm=815.0)
+    return front_scene_from(before=Front(section=SECTION), after=Front(section=low))
 
 
 class Recorder(QPainter):
@@ -106,34 +137,82 @@ class Recorder(QPainter):
         super().drawText(box, flags, text)
 
 
+OTHERS: dict[str, Callable[[], Scene]] = {
+    "front": front_scene,
+    "front without rider": bare_front_scene,
+    "parked": parked_scene,
+    "side without rider": lambda: side_scene(riders=False),
+}
+
+
 @pytest.mark.parametrize("size", [*SIZES, (420, 300), (520, 900)])
 @pytest.mark.parametrize("write", [plain_mm, inches, lambda mm: f"{mm:,.1f} mm (±12 mm)"])
-@pytest.mark.parametrize("which", [*MACHINES, "front", "bare"])
+@pytest.mark.parametrize("which", [*MACHINES, *OTHERS])
 def test_no_text_is_clipped_or_covers_another(
     qapp: QApplication,
     size: tuple[int, int],
     write: Callable[[float], str],
     which: str,
 ) -> None:
-    if which == "front":
-        scene = front_scene()
-    elif which == "bare":
-        scene = side_scene(riders=False)
-    else:
-        scene = side_scene(MACHINES[which])
+    scene = OTHERS[which]() if which in OTHERS else side_scene(MACHINES[which])
+    # legend, two labels and values, the change
+    assert len(texts_apart(scene, size, write)) >= 7
+
+
+def texts_apart(
+    scene: Scene, size: tuple[int, int], write: Callable[[float], str]
+) -> list[tuple[QRectF, str]]:
+    """All texts of a scene, once it is seen that each is whole and covers no other."""
     painter = Recorder(QImage(*size, QImage.Format.Format_RGB32))
     whole = QRectF(0, 0, *size)
     paint_scene(painter, whole, scene, format_length=write)
     painter.end()
     texts = painter.texts
-    # title, legend, two labels and values, the change
-    assert len(texts) >= 8
     for box, text in texts:
         assert whole.contains(box), text
     for i, (box, text) in enumerate(texts):
         for other, said in texts[i + 1 :]:
             shared = box.adjusted(1, 1, -1, -1) & other.adjusted(1, 1, -1, -1)
             assert shared.isEmpty(), f"{text!r} covers {said!r}"
+    return texts
+
+
+@pytest.mark.parametrize("write", [plain_mm, inches])
+@pytest.mark.parametrize("state", STATE_NAMES)
+def test_both_views_of_a_plan_have_room_at_their_least_size(
+    qapp: QApplication, qtbot: QtBot, state: str, write: Callable[[float], str]
+) -> None:
+    pictures = a_plan().pictures
+    for view, scenes in ((PictureView(), pictures.side), (FrontView(), pictures.front)):
+        qtbot.addWidget(view)
+        least = view.minimumSizeHint()
+        texts_apart(scenes[state], (least.width(), least.height()), write)
+
+
+def test_the_front_view_follows_the_state_and_says_where_the_seat_is_pressed() -> None:
+    front, side = a_plan().pictures.front, a_plan().pictures.side
+    for state in STATE_NAMES:
+        with_rider = state in ("rider_up", "stopped", "full_bump")
+        for seen, whole in zip(front[state].heights, side[state].heights, strict=True):
+            assert ("With rider" in seen.label) == with_rider
+            # the foam gives under the rider; without one both views tell the same height
+            pressed = whole.value_mm - seen.value_mm
+            assert 3.0 < pressed < 60.0 if with_rider else abs(pressed) < 1e-6
+        assert (front[state].leg_line is not None) == (state == "stopped")
+        assert bool(front[state].arcs) == (state == "parked")
+
+
+def test_the_parked_machine_shows_its_lean_before_and_after(qapp: QApplication) -> None:
+    scene, states = a_plan().pictures.front["parked"], a_plan().states
+    leans = [states.stock.parked.lean_deg, states.planned.parked.lean_deg]
+    assert [call.value for call in scene.callouts] == pytest.approx(leans)
+    assert [degrees(arc.angle_rad) for arc in scene.arcs] == pytest.approx(leans)
+    said = describe(scene)
+    assert f"Lean, before: {leans[0]:.1f}°." in said and f"Lean, after: {leans[1]:.1f}°." in said
+    # The stand's foot stands on the ground beside the tyre.
+    foot = next(shape for shape in scene.after if shape.part == "stand_foot")
+    assert foot.points[:, 1].min() == pytest.approx(0.0, abs=1.0)
+    assert foot.points[:, 0].min() > 50.0
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -334,14 +413,13 @@ def test_the_description_tells_both_heights_and_the_feet(qapp: QApplication) -> 
     assert "50 mm off the ground." in front
 
 
-def test_the_theme_follows_the_window_unless_told(view: PictureView) -> None:
+def test_the_theme_follows_the_window(view: PictureView) -> None:
     colours = QPalette(view.palette())
-    colours.setColor(QPalette.ColorRole.Window, QColor("#202020"))
-    view.setPalette(colours)
     corner = QPoint(4, 100)
-    assert view.grab().toImage().pixelColor(corner) == palette(True).paper
-    view.set_dark(False)
-    assert view.grab().toImage().pixelColor(corner) == palette(False).paper
+    for window, dark in (("#202020", True), ("#eeeeee", False)):
+        colours.setColor(QPalette.ColorRole.Window, QColor(window))
+        view.setPalette(colours)
+        assert view.grab().toImage().pixelColor(corner) == palette(dark).paper
 
 
 def test_a_new_scene_shows_at_once_and_keeps_the_camera(view: PictureView) -> None:

@@ -54,4 +54,4 @@ def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:
             assert math.isfinite(state.trail_mm)
     assert all(math.isfinite(c.margin) for c in plan.checks)
     assert plan.pictures.side["stopped"].after
-    assert plan.pictures.front.after
+    assert plan.pictures.front["stopped"].after

@@ -144,3 +144,37 @@ def test_no_qt_and_no_pint_is_loaded(tmp_path: Path) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def run(*words: str, **how: object) -> "subprocess.Popen[str]":
+    command = [sys.executable, *words]
+    root = Path(__file__).resolve().parents[2]
+    return subprocess.Popen(command, cwd=root, text=True, stderr=subprocess.PIPE, **how)  # type: ignore[call-overload,no-any-return]
+
+
+def test_without_its_packages_the_program_says_how_to_get_them() -> None:
+    # -S: a Python without installed packages
+    with run("-S", "-m", "fitplanner", "plan", "resources/demo.fit.json") as process:
+        said = process.communicate()[1]
+    assert process.returncode == 3
+    assert "python3 packaging/start.py" in said and "Traceback" not in said
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("schema", "machine"), ("plan", "resources/demo.fit.json")],
+    ids=lambda words: words[0],
+)
+def test_a_reader_that_has_enough_is_no_fault(words: tuple[str, ...]) -> None:
+    with run("-m", "fitplanner", *words, stdout=subprocess.PIPE) as process:
+        assert process.stdout is not None and process.stderr is not None
+        process.stdout.close()
+        assert process.stderr.read() == ""
+    assert process.returncode == 0
+
+
+@pytest.mark.parametrize("verb", ["plan", "check-profile"])
+def test_help_tells_the_exit_codes(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main([verb, "--help"])
+    assert "Exit codes: 0" in capsys.readouterr().out

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -27,8 +28,9 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import CatalogueState, MachineProfile
-from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.documents.machine import INVENTED, CatalogueState, MachineProfile
+from fitplanner.library.lint import Finding
+from fitplanner.quantities import Kind, UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
 from fitplanner.ui.fields import (
@@ -43,7 +45,10 @@ from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
+from fitplanner.ui.slips import slips_among
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
+from fitplanner.ui.widgets.remark import Remark
 
 _INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
 _NUMBER_WIDTH = 150
@@ -59,6 +64,9 @@ class SectionForm(QWidget):
         self._section = section
         self.fields: list[JobField] = []
         self._notes: dict[Address, QLabel] = {}
+        self.remarks: dict[str, Remark] = {}
+        # Every other row is kept for a remark on the figure above it.
+        self._rows: dict[str, int] = {"": 0}
         self._grid = QGridLayout(self)
         self._grid.setHorizontalSpacing(12)
         self._grid.setColumnStretch(0, 1)
@@ -85,13 +93,15 @@ class SectionForm(QWidget):
                 self._add_choice(address, title, {1: self.tr("one"), 2: self.tr("both")})
             elif key == "leverage_spread":
                 spec = FigureSpec(key, title, "", Kind.PERCENT, 0.0, 0.3, optional=False)
-                self._add_row(spec.label, QuantityEntry(self._history, address, spec, self))
+                self._add_row(
+                    address, spec.label, QuantityEntry(self._history, address, spec, self)
+                )
             elif key == "linkage":
                 self._linkage = LinkageTable(self._history, self)
                 self.fields.append(self._linkage)
         if self._section == "rear":
-            self._grid.addWidget(self._linkage, self._grid.rowCount(), 0, 1, 5)
-        self._grid.setRowStretch(self._grid.rowCount(), 1)
+            self._grid.addWidget(self._linkage, self._next_row("linkage"), 0, 1, 5)
+        self._grid.setRowStretch(self._next_row("end"), 1)
 
     def _add_figure(self, address: Address, spec: FigureSpec) -> None:
         spread = FigureSpec(
@@ -104,7 +114,7 @@ class SectionForm(QWidget):
             optional=False,
         )
         row = self._add_row(
-            spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
+            address, spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
         )
         deviation = SpreadEntry(self._history, address, spread, self)
         deviation.setFixedWidth(_NUMBER_WIDTH)
@@ -125,16 +135,22 @@ class SectionForm(QWidget):
         self._notes[address] = note
 
     def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
-        self._add_row(title, ChoiceEntry(self._history, address, title, labels, self))
+        self._add_row(address, title, ChoiceEntry(self._history, address, title, labels, self))
 
-    def _add_row(self, title: str, field: QuantityEntry | ChoiceEntry, help: str = "") -> int:
+    def _next_row(self, key: str) -> int:
+        self._rows[key] = 2 * len(self._rows)
+        return self._rows[key]
+
+    def _add_row(
+        self, address: Address, title: str, field: QuantityEntry | ChoiceEntry, help: str = ""
+    ) -> int:
         label = plain_label(title.replace("&", "&&"), self, wrap=True)
         label.setBuddy(field)
         label.setToolTip(tip(help))
         field.set_help(help)
         label.setMinimumHeight(field.sizeHint().height())
         field.setFixedWidth(_NUMBER_WIDTH)
-        row = self._grid.rowCount()
+        row = self._next_row(str(address[-1]))
         self._grid.addWidget(label, row, 0, Qt.AlignmentFlag.AlignTop)
         self._grid.addWidget(field, row, 1, Qt.AlignmentFlag.AlignTop)
         self.fields.append(field)
@@ -150,6 +166,26 @@ class SectionForm(QWidget):
             note.setToolTip(tip(words))
             note.setAccessibleDescription(words)
             note.setVisible(bool(words))
+
+    def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
+        """Say below each figure what is odd about it, with its likely mend."""
+        told: dict[str, list[Finding]] = {}
+        for finding in findings:
+            section, _, key = finding.key.partition(".")
+            if section == self._section:
+                # Of a table's rows the table tells.
+                told.setdefault(key.split(".")[0], []).append(finding)
+        for key in self.remarks.keys() | told.keys():
+            here = told.get(key, [])
+            words = "\n".join(f"{one.text} {one.mend}" for one in here)
+            words = fill(words, system, decimal_mark=self.locale().decimalPoint())
+            self._remark(key).show_text(words, here[0].severity if here else NOTE)
+
+    def _remark(self, key: str) -> Remark:
+        if key not in self.remarks:
+            self.remarks[key] = Remark(self)
+            self._grid.addWidget(self.remarks[key], self._rows.get(key, 0) + 1, 0, 1, 5)
+        return self.remarks[key]
 
 
 Form = SectionForm | OffersForm | SpringPricesForm
@@ -169,6 +205,7 @@ class FiguresDialog(QDialog):
         self._profiles = profiles
         self._system = UnitSystem.METRIC
         self._forms: dict[int, Form] = {}
+        self._findings: tuple[Finding, ...] = ()
         self._sections = [
             key
             for key, field in MachineProfile.model_fields.items()
@@ -187,6 +224,8 @@ class FiguresDialog(QDialog):
             area.setFrameShape(QFrame.Shape.NoFrame)
             self._stack.addWidget(area)
         self._name = plain_label("", self)
+        self.invented = Remark(self)
+        self.slips = Remark(self)
         font = self._name.font()
         font.setBold(True)
         self._name.setFont(font)
@@ -202,12 +241,17 @@ class FiguresDialog(QDialog):
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.addButton(self.reset, QDialogButtonBox.ButtonRole.ResetRole)
         self.reset.setAutoDefault(False)
-        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        close = buttons.button(QDialogButtonBox.StandardButton.Close)
+        close.setAutoDefault(False)
+        # The style's picture is dark in every appearance.
+        close.setIcon(QIcon())
         middle = QHBoxLayout()
         middle.addWidget(self._list)
         middle.addWidget(self._stack, 1)
         column = QVBoxLayout(self)
         column.addWidget(self._name)
+        column.addWidget(self.invented)
+        column.addWidget(self.slips)
         column.addWidget(explanation)
         column.addLayout(middle, 1)
         column.addWidget(buttons)
@@ -228,10 +272,33 @@ class FiguresDialog(QDialog):
     def show_job(self, job: Job) -> None:
         """Show the figures of the job's machine."""
         self._name.setText(job.machine.name)
+        self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
         library = self._profiles.get(job.machine.id)
         self.reset.setEnabled(library is not None and library != job.machine)
         for form in self._forms.values():
             form.show_job(job)
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """Mark the sections and figures that look like slips; opens at the worst."""
+        self._findings = findings
+        slips = slips_among(findings)
+        if slips and not self.isVisible():
+            self.show_section(findings[0].key.split(".")[0])
+        for row, key in enumerate(self._keys):
+            count = sum(section == key for section, _ in slips)
+            item = self._list.item(row)
+            item.setText(f"{self._title(key)} ({count})" if count else self._title(key))
+            font = item.font()
+            font.setBold(count > 0)
+            item.setFont(font)
+        words = ""
+        if len(slips) == 1:
+            words = self.tr("1 figure looks like a slip; below it stands what may mend it.")
+        elif slips:
+            words = self.tr("{count} figures look like slips; below each stands its likely mend.")
+        self.slips.show_text(words.format(count=len(slips)), CAUTION)
+        for form in self._forms.values():
+            self._show_findings_in(form)
 
     def discard(self) -> None:
         """Forget typed text that was not taken."""
@@ -243,8 +310,16 @@ class FiguresDialog(QDialog):
         """Show quantities in another unit system."""
         self._system = system
         for form in self._forms.values():
-            for field in form.fields:
-                field.set_system(system)
+            self._set_system_of(form)
+
+    def _set_system_of(self, form: Form) -> None:
+        for field in form.fields:
+            field.set_system(self._system)
+        self._show_findings_in(form)
+
+    def _show_findings_in(self, form: Form) -> None:
+        if isinstance(form, SectionForm):
+            form.show_findings(self._findings, self._system)
 
     def _title(self, key: str) -> str:
         titles = {
@@ -276,8 +351,7 @@ class FiguresDialog(QDialog):
             form = OffersForm(self._history, self._profiles, area)
         else:
             form = SpringPricesForm(self._history, area)
-        for field in form.fields:
-            field.set_system(self._system)
+        self._set_system_of(form)
         form.show_job(self._history.job)
         self._forms[row] = form
         area.setWidget(form)

@@ -7,13 +7,15 @@ from PySide6.QtGui import QStandardItemModel, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import MachineKind, MachineProfile
+from fitplanner.documents.machine import INVENTED, MachineKind, MachineProfile
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
 from fitplanner.ui.forms import note_label, plain_label, set_note
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.message_line import MessageLine
+from fitplanner.ui.widgets.remark import Remark
 
 _FACTS = (
     ("catalogue", "seat_height_mm"),
@@ -97,6 +99,8 @@ class MachinePanel(QWidget):
         self._machine: MachineProfile | None = None
         self.chooser = MachineChooser(profiles, self)
         self.problem = MessageLine(self)
+        self.invented = Remark(self)
+        self.slips = Remark(self)
         self._note = note_label(self)
         self._changed = note_label(self)
         self._facts: dict[tuple[str, str], QLabel] = {}
@@ -119,6 +123,8 @@ class MachinePanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.chooser)
         column.addWidget(self.problem)
+        column.addWidget(self.slips)
+        column.addWidget(self.invented)
         column.addWidget(self._note)
         column.addLayout(grid)
         column.addWidget(self._changed)
@@ -132,6 +138,7 @@ class MachinePanel(QWidget):
             return
         self._machine = job.machine
         self.chooser.show_machine(job.machine)
+        self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
         set_note(self._note, job.machine.note)
         library = self._profiles.get(job.machine.id)
         if library is None:
@@ -153,6 +160,15 @@ class MachinePanel(QWidget):
     def show_problem(self, text: str) -> None:
         """Say why no machine can be built from the figures; "" where it can."""
         self.problem.show_text(text)
+
+    def show_slips(self, count: int) -> None:
+        """Say how many figures look like slips; the window with all figures tells which."""
+        words = ""
+        if count == 1:
+            words = self.tr("1 figure looks like a slip: see Figures of this machine.")
+        elif count:
+            words = self.tr("{count} figures look like slips: see Figures of this machine.")
+        self.slips.show_text(words.format(count=count), CAUTION)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from fitplanner.outline import Change, Scene
-from fitplanner.ui.picture.layout import FormatLength, Layout, wrapped
+from fitplanner.ui.picture.layout import CHANGE_TAIL, FormatLength, Layout, told_value, wrapped
 from fitplanner.ui.picture.palette import Palette
 
 LEAST_CHANGE_MM = 0.05
@@ -35,6 +35,7 @@ def paint_dimensions(
     _change(painter, layout, colours, scene, write)
     _gaps(painter, layout, colours, scene, write)
     _spans(painter, layout, colours, scene, write)
+    _arcs(painter, layout, colours, scene)
     _callouts(painter, layout, colours, scene, write)
 
 
@@ -51,7 +52,8 @@ def _heights(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) 
     if not scene.heights:
         return
     ground = layout.ground_y
-    for column, height in zip(layout.columns, scene.heights, strict=True):
+    middles = _middles(layout, [layout.at(*height.point).y() for height in scene.heights])
+    for column, height, middle in zip(layout.columns, scene.heights, middles, strict=True):
         seat = layout.at(*height.point)
         style = colours.ghost if column.before else colours.ink
         pen = QPen(style, 1.2)
@@ -69,13 +71,24 @@ def _heights(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) 
         _arrow(painter, QPointF(column.line_x, seat.y()), False, style)
         _arrow(painter, QPointF(column.line_x, ground), True, style)
         _seat_mark(painter, seat, colours, column.before)
-        high = max(seat.y(), layout.header.bottom() + 20)
-        low = min(ground, layout.rect.bottom())
-        middle = high + column.text_share * max(low - high, 0.0)
         _told(
             painter, layout, QPointF(column.text_x, middle), column.label, column.value,
             colours, RIGHT, style,
         )  # fmt: skip
+
+
+def _middles(layout: Layout, seats: list[float]) -> list[float]:
+    """How high the text of each height stands; one over the other they keep apart."""
+    low = min(layout.ground_y, layout.rect.bottom())
+    middles = []
+    for column, seat in zip(layout.columns, seats, strict=True):
+        high = max(seat, layout.header.bottom() + 20)
+        middles.append(high + column.text_share * max(low - high, 0.0))
+    if len(middles) == 2 and layout.columns[0].text_x == layout.columns[1].text_x:
+        lacking = max(2 * layout.metrics.height() - (middles[1] - middles[0]), 0.0)
+        # more of it downward: the text of the change may stand over the upper one
+        middles = [middles[0] - 0.2 * lacking, middles[1] + 0.8 * lacking]
+    return middles
 
 
 def _seat_mark(painter: QPainter, at: QPointF, colours: Palette, before: bool) -> None:
@@ -123,7 +136,7 @@ def _change(
     text = change_text(change, write)
     down = end >= start
     head = 5.0
-    tail = min(start, end) - 16.0 if down else max(start, end) + 16.0
+    tail = min(start, end) - CHANGE_TAIL if down else max(start, end) + CHANGE_TAIL
     if abs(change.value_mm) >= LEAST_CHANGE_MM:
         painter.setPen(QPen(colours.change, 2.4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
         stem_end = end - head * 1.8 if down else end + head * 1.8
@@ -182,9 +195,9 @@ def _spans(
         for tip, way in ((a, along), (b, along * -1.0)):
             back = tip + way * 8
             painter.drawPolygon(QPolygonF([tip, back + aside * 3.4, back - aside * 3.4]))
-        _span_text(
-            painter, layout, colours, (a + b) * 0.5, span.pattern.format(write(span.value_mm))
-        )
+        # a figure stays with its unit
+        value = write(span.value_mm).replace(" ", "\u00a0", 1)
+        _span_text(painter, layout, colours, (a + b) * 0.5, span.pattern.format(value))
 
 
 def _span_text(
@@ -206,6 +219,28 @@ def _span_text(
         painter.drawText(box, CENTRE, line)
 
 
+def _arcs(painter: QPainter, layout: Layout, colours: Palette, scene: Scene) -> None:
+    """Angles from the vertical, before dashed: one vertical, and each leg with its arc."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for arc in scene.arcs:
+        ink = colours.ghost if arc.time == "before" else colours.change
+        pen = QPen(ink, 1.3 if arc.time == "before" else 1.8)
+        if arc.time == "before":
+            pen.setDashPattern(DASH)
+        (y, z), far = arc.apex, arc.radius_mm
+        apex, top = layout.at(y, z), layout.at(y, z + far + 20.0)
+        reach = far + 20.0
+        end = layout.at(y + reach * math.sin(arc.angle_rad), z + reach * math.cos(arc.angle_rad))
+        radius = far * layout.scale
+        box = QRectF(apex.x() - radius, apex.y() - radius, 2 * radius, 2 * radius)
+        painter.setPen(QPen(colours.ground_line, 1.0))
+        painter.drawLine(apex, top)
+        painter.setPen(pen)
+        painter.drawLine(apex, end)
+        # sixteenths of a degree, anticlockwise from three o'clock
+        painter.drawArc(box, 90 * 16, -round(math.degrees(arc.angle_rad) * 16))
+
+
 def _callouts(
     painter: QPainter, layout: Layout, colours: Palette, scene: Scene, write: FormatLength
 ) -> None:
@@ -224,6 +259,6 @@ def _callouts(
         painter.setBrush(colours.change)
         painter.drawEllipse(point, 3.0, 3.0)
         _told(
-            painter, layout, QPointF(layout.right_x, y), label, write(call.value_mm),
+            painter, layout, QPointF(layout.right_x, y), label, told_value(call, write),
             colours, LEFT, colours.ink,
         )  # fmt: skip

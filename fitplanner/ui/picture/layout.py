@@ -7,13 +7,14 @@ from world mm to pixels. Refuses painting.
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QLocale, QPointF, QRectF
 from PySide6.QtGui import QFont, QFontMetricsF, QTransform
 
-from fitplanner.outline import Scene
+from fitplanner.outline import Callout, Scene
 
 FormatLength = Callable[[float], str]
 PAD = 12.0
+CHANGE_TAIL = 16.0
 
 
 @dataclass(frozen=True)
@@ -78,10 +79,17 @@ def text_size(rect: QRectF) -> float:
     return min(max(min(rect.height() / 27.0, rect.width() / 46.0), 11.0), 16.0)
 
 
+def told_value(call: Callout, write: FormatLength) -> str:
+    """What a callout tells, written out; degrees are the same in every system of units."""
+    if call.measure == "angle":
+        return f"{call.value:.1f}°".replace(".", QLocale().decimalPoint())
+    return write(call.value)
+
+
 def wrapped(text: str, metrics: QFontMetricsF, width: float) -> str:
-    """Text broken between words so that its lines stay within `width` where words allow."""
+    """Text broken at its spaces so that its lines stay within `width` where words allow."""
     rows: list[str] = []
-    for word in text.split():
+    for word in text.split(" "):
         if rows and metrics.horizontalAdvance(f"{rows[-1]} {word}") <= width:
             rows[-1] = f"{rows[-1]} {word}"
         else:
@@ -99,7 +107,7 @@ def _rail(widths: list[float], *, stacked: bool) -> tuple[list[tuple[float, floa
     if stacked and len(widths) > 1:
         text_x = max(widths)
         for i in range(len(widths)):
-            lines.append((text_x + 10 + 14 * i, text_x, 0.34 + 0.36 * i))
+            lines.append((text_x + 10 + 14 * i, text_x, 0.27 + 0.48 * i))
         return lines, lines[-1][0] + 8
     for width in widths:
         lines.append((x + width + 8, x + width, 0.5))
@@ -134,7 +142,7 @@ def arrange(
     widths = [max(small.horizontalAdvance(a), strong.horizontalAdvance(b)) for a, b in texts]
     labels = tuple(wrapped(c.label, small, 7.5 * size) for c in scene.callouts)
     told = [small.horizontalAdvance(row) for label in labels for row in label.split("\n")]
-    told += [strong.horizontalAdvance(format_length(c.value_mm)) for c in scene.callouts]
+    told += [strong.horizontalAdvance(told_value(c, format_length)) for c in scene.callouts]
     right = max(told) + 30 if told else PAD
 
     box = scene.bounds
@@ -146,6 +154,10 @@ def arrange(
         if room_w / box.width_mm >= room_h / max(box.top, 1.0):
             break
     scale = min(room_w / box.width_mm, room_h / max(box.top, 1.0))
+    if scene.change is not None:
+        # the text of the change stands over both heights
+        highest = max(scene.change.start[1], scene.change.end[1], 1.0)
+        scale = min(scale, max(room_h - CHANGE_TAIL - line - 4, 40.0) / highest)
     group = left + box.width_mm * scale + right
     start = rect.left() + max(0.5 * (rect.width() - group), PAD)
     origin = QPointF(start + left - box.left * scale, bottom)

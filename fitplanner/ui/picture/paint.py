@@ -21,7 +21,7 @@ from PySide6.QtGui import (
 
 from fitplanner.outline import Form, Place, Role, Scene, Shape
 from fitplanner.ui.picture.dimensions import DASH, LEFT, change_text, paint_dimensions
-from fitplanner.ui.picture.layout import Camera, FormatLength, Layout, arrange
+from fitplanner.ui.picture.layout import Camera, FormatLength, Layout, arrange, told_value
 from fitplanner.ui.picture.palette import Palette, palette
 from fitplanner.ui.picture.paths import KEPT_FORMS, form_path, ghost_of, transform_of
 
@@ -224,7 +224,7 @@ def describe(scene: Scene, format_length: FormatLength = plain_mm) -> str:
         said.append(change_text(scene.change, format_length) + ".")
     said += [g.pattern.format(format_length(g.value_mm)) + "." for g in scene.gaps]
     said += [s.pattern.format(format_length(s.value_mm)) + "." for s in scene.spans]
-    said += [f"{c.label}: {format_length(c.value_mm)}." for c in scene.callouts]
+    said += [f"{c.label}: {told_value(c, format_length)}." for c in scene.callouts]
     if scene.flat_feet:
         said.append(words.said_flat)
     return " ".join(s for s in said if s)

@@ -34,7 +34,6 @@ class PictureView(QWidget):
         super().__init__(parent)
         self._scene: Scene | None = None
         self._write: FormatLength = plain_mm
-        self._dark: bool | None = None
         self._camera = Camera()
         self._drag: QPointF | None = None
         self._painted: tuple[object, QPixmap] | None = None
@@ -69,15 +68,8 @@ class PictureView(QWidget):
         self._write = format_length
         self._tell()
 
-    def set_dark(self, dark: bool | None) -> None:
-        """Dark or light colours; None follows the widget's palette."""
-        self._dark = dark
-        self.update()
-
-    def is_dark(self) -> bool:
+    def _is_dark(self) -> bool:
         """Whether the dark colours are in use."""
-        if self._dark is not None:
-            return self._dark
         return self.palette().color(QPalette.ColorRole.Window).lightness() < 128
 
     def zoom_in(self) -> None:
@@ -104,7 +96,7 @@ class PictureView(QWidget):
 
     def _picture(self) -> QPixmap:
         """The painted scene, kept until what it shows or how it is looked at changes."""
-        ratio, dark = self.devicePixelRatioF(), self.is_dark()
+        ratio, dark = self.devicePixelRatioF(), self._is_dark()
         key = (
             id(self._scene), self._write, self.size(), ratio, dark,
             self._camera.zoom, self._camera.shift, self.font().toString(),
@@ -225,3 +217,7 @@ class FrontView(PictureView):
     def sizeHint(self) -> QSize:
         """Narrower than the side view."""
         return QSize(480, 440)
+
+    def minimumSizeHint(self) -> QSize:
+        """Wider than the side view needs, for the lengths told on the right."""
+        return QSize(340, 200)

@@ -1,5 +1,6 @@
 """Slips planted in a sound profile are found, named, and mended; sound profiles are left alone."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -8,13 +9,17 @@ from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.library.lint import Finding, lint
 from fitplanner.library.loader import load_library
+from fitplanner.quantities import UnitSystem, fill
 from tests import factories
 
 
 def found(key: str, profile: MachineProfile) -> Finding:
     findings = {finding.key: finding for finding in lint(profile)}
     assert key in findings, list(findings)
-    return findings[key]
+    text, mend = (
+        fill(words, UnitSystem.METRIC) for words in (findings[key].text, findings[key].mend)
+    )
+    return replace(findings[key], text=text, mend=mend)
 
 
 @pytest.mark.parametrize("name", load_library().profiles)

@@ -103,7 +103,7 @@ def test_the_front_view_tells_width_arc_and_leg() -> None:
     )
     assert scene.spans[0].value_mm == SECTION.width_mm
     assert scene.spans[0].end[0] - scene.spans[0].start[0] == pytest.approx(SECTION.width_mm)
-    assert [c.value_mm for c in scene.callouts] == [pytest.approx(half_arc_mm(low)), 790.0]
+    assert [c.value for c in scene.callouts] == [pytest.approx(half_arc_mm(low)), 790.0]
     assert scene.change is not None
     assert scene.change.value_mm == pytest.approx(45.0)
     assert scene.leg_line is not None

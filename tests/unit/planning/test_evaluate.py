@@ -326,7 +326,7 @@ def test_all_pictures_are_drawn_from_the_plan_s_heights() -> None:
             getattr(s, state).seat_height_mm for s in (plan.states.stock, plan.states.planned)
         )
         assert told == pytest.approx([stock, planned])
-    assert plan.pictures.front.heights
+    assert plan.pictures.front["stopped"].heights
 
 
 def test_way_not_offered_is_not_used_by_itself() -> None:

@@ -1,5 +1,6 @@
 """What only the solved stock machine gives away: sag, bind, clearance, stand, joints."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -8,13 +9,17 @@ from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachinePr
 from fitplanner.library.lint import Finding
 from fitplanner.library.loader import load_library
 from fitplanner.planning.profile_check import check_profile
+from fitplanner.quantities import UnitSystem, fill
 from tests import factories
 
 
 def found(key: str, profile: MachineProfile) -> Finding:
     findings = {finding.key: finding for finding in check_profile(profile)}
     assert key in findings, list(findings)
-    return findings[key]
+    text, mend = (
+        fill(words, UnitSystem.METRIC) for words in (findings[key].text, findings[key].mend)
+    )
+    return replace(findings[key], text=text, mend=mend)
 
 
 @pytest.mark.parametrize("name", load_library().profiles)

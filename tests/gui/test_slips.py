@@ -1,0 +1,123 @@
+"""Slips in the machine's figures are seen in the window, and never hold up the plan."""
+
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from fitplanner.documents.machine import INVENTED
+from fitplanner.library.lint import Finding
+from fitplanner.library.loader import load_library
+from fitplanner.planning import profile_check
+from fitplanner.quantities import UnitSystem
+from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
+from fitplanner.ui.slips import slips_among
+from tests import factories
+from tests.gui.shell import open_window
+
+
+@pytest.fixture(autouse=True)
+def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
+
+
+def settle(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(lambda: not window.slips.busy and not window.planner.busy, timeout=20_000)
+
+
+def shown(window: MainWindow, section: str) -> tuple[FiguresDialog, SectionForm]:
+    window.show_figures()
+    dialog = window.figures
+    assert dialog is not None
+    dialog.show_section(section)
+    form = dialog.form()
+    assert isinstance(form, SectionForm)
+    return dialog, form
+
+
+SLIPPED = factories.job(
+    machine=factories.machine_profile(rear={"spring_rate_n_mm": 110.0}, masses={"payload_kg": 60.0})
+)
+
+
+def test_slips_are_counted_in_the_panel_and_told_beside_their_figures(qtbot: QtBot) -> None:
+    window = open_window(qtbot, SLIPPED)
+    settle(qtbot, window)
+    assert window.inputs.machine.slips.text().startswith("2 figures look like slips")
+    window.show_figures()
+    opened = window.figures
+    assert opened is not None
+    assert any(remark.isVisible() for remark in opened.form().remarks.values())
+    dialog, form = shown(window, "rear")
+    assert dialog.slips.text().startswith("2 figures look like slips")
+    remark = form.remarks["spring_rate_n_mm"]
+    assert "would suit" in remark.text() and " N/mm" in remark.text()
+    assert remark.meaning() == "caution" and remark.isVisible()
+    assert "travel_mm" not in form.remarks
+    window.set_system(UnitSystem.INCH)
+    assert " lbf/in" in remark.text() and " N/mm" not in remark.text()
+    assert "rider" in shown(window, "masses")[1].remarks["payload_kg"].text()
+
+
+def test_a_mended_figure_is_no_longer_told(qtbot: QtBot) -> None:
+    window = open_window(qtbot, SLIPPED)
+    settle(qtbot, window)
+    dialog, form = shown(window, "rear")
+    window.history.change(factories.job(), "mended")
+    settle(qtbot, window)
+    assert not any(remark.isVisible() for remark in form.remarks.values())
+    assert dialog.slips.text() == window.inputs.machine.slips.text() == ""
+    window.history.undo()
+    settle(qtbot, window)
+    assert form.remarks["spring_rate_n_mm"].isVisible()
+
+
+def test_the_one_slip_of_a_table_stands_below_the_table(qtbot: QtBot) -> None:
+    table = factories.machine_profile().rear.linkage
+    assert table.layout == "table"
+    rough = [table.leverage[0], *(1.25 * each for each in table.leverage[1:2]), *table.leverage[2:]]
+    job = factories.job(
+        machine=factories.machine_profile(rear={"linkage": table.replace(leverage=rough)})
+    )
+    window = open_window(qtbot, job)
+    settle(qtbot, window)
+    assert "leverage" in shown(window, "rear")[1].remarks["linkage"].text().lower()
+
+
+def test_a_note_is_no_slip_and_a_table_is_one_figure() -> None:
+    findings = tuple(
+        Finding(key, severity, "", "")  # type: ignore[arg-type]
+        for key, severity in (
+            ("rear.linkage.leverage", "stop"),
+            ("rear.linkage.leverage.3", "caution"),
+            ("fork.travel_mm", "note"),
+            ("catalogue", "stop"),
+        )
+    )
+    assert slips_among(findings) == {("rear", "linkage"), ("catalogue", "")}
+
+
+@pytest.mark.expects_log
+def test_a_fault_in_the_check_costs_no_more_than_the_check(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(_: object) -> tuple[Finding, ...]:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(profile_check, "check_profile", broken)
+    window = open_window(qtbot, SLIPPED)
+    settle(qtbot, window)
+    assert window.plan is not None and window.inputs.machine.slips.text() == ""
+
+
+def test_an_invented_machine_is_said_to_be_invented(qtbot: QtBot) -> None:
+    shipped = load_library().profiles
+    job = factories.job(machine=shipped["brackwell-250"])
+    window = open_window(qtbot, job, profiles=shipped)
+    assert window.inputs.machine.invented.text() == INVENTED
+    dialog, _ = shown(window, "seat")
+    assert dialog.invented.text() == INVENTED
+    window.history.change(factories.job(), "another machine")
+    assert dialog.invented.text() == window.inputs.machine.invented.text() == ""
+    settle(qtbot, window)
