@@ -104,6 +104,7 @@ def _expected(bench: Bench, states: States, *, stock: bool) -> tuple[Quantity, .
         end: spring.stock_sag if stock else spring.sag for end, spring in bench.plan.springs.items()
     }
     return (
+        Quantity("Fuel in the tank", bench.job.choices.fuel_share, Kind.PERCENT),
         Quantity("Seat, on its wheels", states.on_wheels.seat_height_mm),
         Quantity("Seat, rider up", states.rider_up.seat_height_mm),
         Quantity("Free sag, front", sags["front"].free_mm),
@@ -209,18 +210,27 @@ def ground_steps(bench: Bench) -> Iterator[Step]:
             torques=bench.torque(Fastener.REAR_AXLE),
             blanks=(Blank("Play found"),),
         )
-    spot, aim = (
-        bench.told("Spot on a wall", "Spot 10 m ahead would move by"),
-        bench.told("Change of the beam", "Change of the beam", 2),
-    )
+    spot, aim = bench.told("Spot on a wall"), bench.told("Change of the beam")
     if abs(spot.value) > 0.5 or abs(aim.value) > 5e-5:
         yield Step(
             "headlamp",
             Section.GROUND,
-            "Aim the headlamp again with the rider up; the figures say how far it has moved.",
-            (spot, aim),
+            "Aim the headlamp again with the rider up; the figures say where the old setting "
+            "would now shine. The local rule decides.",
+            (
+                _moved("Spot 10 m ahead, {} by", spot, ("higher", "lower")),
+                _moved("Beam {} by", aim, ("raised", "dropped"), 2),
+            ),
             tools=("wall or aiming board",),
         )
+
+
+def _moved(
+    label: str, change: Quantity, words: tuple[str, str], decimals: int | None = None
+) -> Quantity:
+    """A change without its sign, in words for more and less."""
+    word = words[change.value < 0]
+    return Quantity(label.format(word), abs(change.value), change.kind, decimals)
 
 
 def _stand(bench: Bench) -> Step:
