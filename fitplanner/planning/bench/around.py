@@ -246,8 +246,8 @@ def _stand(bench: Bench) -> Step:
     return Step(
         "stand",
         Section.GROUND,
-        "Measure the stand on the machine as it now stands, cut long first, try, then shorten to "
-        "the lean. It must fold fully and rest on its whole foot.",
+        "Shorten the side-stand, or fit a shorter one, until the machine leans as before; it must "
+        "rest on its whole foot.",
         (
             fine(word, abs(change.value)),
             fine("Length then, pivot to foot", bench.told("Stand length").value),

@@ -41,8 +41,7 @@ def _apart(bench: Bench) -> Iterator[Step]:
     yield Step(
         "fork-open",
         Section.FORK,
-        "Open the rebound adjusters, bleed the air, take the cap off each leg and let the spring "
-        "relax.",
+        "Take the cap off each leg and let the spring relax.",
         tools=("cap spanner", "clamp for the damper rod"),
     )
     yield Step(
@@ -179,7 +178,7 @@ def _clamps(bench: Bench) -> Step:
     stock = bench.profile.fork.stanchion_showing_mm.value
     told = [fine("Tube above the upper clamp", stock + raised)]
     if raised:
-        told.append(fine("Was", stock))
+        told.append(fine("Before", stock))
     legs = "Set both legs" if bench.opens_fork else "With the front held up, slide both legs"
     out = (Fastener.FRONT_AXLE, Fastener.AXLE_PINCH, Fastener.CALIPER) if bench.opens_fork else ()
     return Step(

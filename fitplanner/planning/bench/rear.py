@@ -136,7 +136,10 @@ def _clear(bench: Bench, *, out: bool) -> Step:
 
 def _preload(bench: Bench) -> Step:
     spring, rear = bench.spring("rear"), bench.profile.rear
-    told = [fine("Preload set to", spring.preload_mm), fine("Was", spring.stock_preload_mm)]
+    told = [
+        fine("Preload set to", spring.preload_mm),
+        fine("Preload before", spring.stock_preload_mm),
+    ]
     kept = not bench.new_spring("rear")
     collar = bench.consequence("Collar of the shock spring")
     if collar.planned and collar.planned > LEAST_MM:

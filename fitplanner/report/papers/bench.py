@@ -10,7 +10,7 @@ from fitplanner.planning.plan import Plan, Severity
 from fitplanner.report.papers.paper import Block, Fact, Heading, Line, Paper, Ruled, Task, Words
 from fitplanner.report.papers.write import HABIT, HABIT_FOOT, Writer, remark
 
-_FROM_THE_BOOK = "from the maker's manual"
+_FROM_THE_BOOK = "Torque, from the maker's manual:"
 
 
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
@@ -59,6 +59,7 @@ def _task(number: int, step: Step, write: Writer) -> Task:
         facts=tuple(write.fact(each) for each in step.quantities),
         lines=tuple(write.line(each) for each in step.blanks),
         torques=tuple(_torque(each) for each in step.torques),
+        torques_from=_FROM_THE_BOOK if step.torques else "",
         cautions=tuple(write.sentence(each.text) for each in step.cautions),
         tools=", ".join(step.tools),
         noted=step.noted,
@@ -68,5 +69,5 @@ def _task(number: int, step: Step, write: Writer) -> Task:
 def _torque(line: TorqueLine) -> Line:
     """Quoted with its source, else room to write it in from the book; never made up."""
     if line.words:
-        return Line(f"Torque, {line.label} ({line.source})", line.words)
-    return Line(f"Torque, {line.label}, {_FROM_THE_BOOK}:")
+        return Line(f"{line.label} ({line.source})", line.words)
+    return Line(line.label)

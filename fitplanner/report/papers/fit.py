@@ -59,7 +59,7 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
         ("", "Before", "After"),
         tuple(_rows(plan, write)),
         (False, False, False),
-        (0.40, 0.30, 0.30),
+        (0.32, 0.32, 0.36),
     )
     yield Heading("What it costs")
     yield Facts(
@@ -79,7 +79,7 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
 
 def _verdict(plan: Plan, write: Writer) -> str:
     need, drop = plan.requirement, plan.delivered.on_wheels_mm
-    band = f"{write.text(drop.low)} to {write.text(drop.high)}"
+    band = f"{write.text(drop.low)} and {write.text(drop.high)}"
     moved = "lower" if drop.value >= 0 else "higher"
     told = (
         f"Your seat will stand {write.text(abs(drop.value))} {moved} on its wheels "
@@ -93,7 +93,10 @@ def _verdict(plan: Plan, write: Writer) -> str:
 
 def _rows(plan: Plan, write: Writer) -> Iterator[tuple[str, str, str]]:
     need, stock, planned = plan.requirement, plan.states.stock, plan.states.planned
-    for label, state in (("Seat, on its wheels", "on_wheels"), ("Seat, stopped", "stopped")):
+    for label, state in (
+        ("Seat, on its wheels", "on_wheels"),
+        ("Seat, stopped with your feet down", "stopped"),
+    ):
         before, after = (getattr(each, state).seat_height_mm for each in (stock, planned))
         yield label, write.text(before), write.text(after)
     yield "Feet on the ground", _feet(need.stock, write), _feet(need.planned, write)
@@ -125,7 +128,9 @@ def _mind(plan: Plan, job: Job, write: Writer) -> Iterator[Words]:
         if not check.holds and check.severity is not Severity.NOTE:
             stop = check.severity is Severity.STOP
             word = "Not to be built like this: " if stop else ""
-            yield Words(f"{word}{check.title}. {write.sentence(check.reason)}.", "caution")
+            value = write.text(check.value, check.kind, check.decimals)
+            told = f"{word}{check.title}: {value}. {write.sentence(check.reason)}."
+            yield Words(told, "caution")
     for step in steps(job, plan):
         if step.key == _RIDE:
             for caution in step.cautions:

@@ -31,4 +31,5 @@ def specialist_order(order: Order, write: Writer) -> Paper:
         blocks=tuple(blocks),
         foot="The return checks are common practice, no source; the unit's maker goes first.",
         remark=INVENTED if order.invented else "",
+        one_page=True,
     )

@@ -52,6 +52,7 @@ class Task:
     facts: tuple[Fact, ...] = ()
     lines: tuple[Line, ...] = ()
     torques: tuple[Line, ...] = ()
+    torques_from: str = ""
     cautions: tuple[str, ...] = ()
     tools: str = ""
     noted: str = ""

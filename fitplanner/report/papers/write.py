@@ -63,7 +63,7 @@ class Writer:
         if decimals is not None:
             usual = display_unit(kind, self.system).decimals
             decimals = max(0, decimals + usual - display_unit(kind, UnitSystem.METRIC).decimals)
-        return format_quantity(
+        text = format_quantity(
             value,
             kind,
             self.system,
@@ -71,6 +71,8 @@ class Writer:
             decimals=decimals,
             decimal_mark=self.decimal_mark,
         )
+        # A figure keeps its unit at the end of a line.
+        return text.replace(" ", "\N{NO-BREAK SPACE}")
 
     def sentence(self, text: str) -> str:
         """A sentence with its figures filled in."""

@@ -26,11 +26,12 @@ from fitplanner.ui.printing.pen import ALERT, FAINT, PLAIN, STRONG, Style
 
 Paint = Callable[[QPainter, float], None]
 
-_GAP, _PAD = 4.0, 3.0
+_GAP, _PAD, _END = 4.0, 3.0, 4.0
 _BOX, _NUMBER = 10.0, 18.0
 _INDENT = _BOX + 5.0 + _NUMBER
 _FACTS_SHARE, _COLUMN_GAP = 0.40, 14.0
-_LINE_HEIGHT, _LEAST_RULE, _MOST_COLUMNS = 17.0, 48.0, 3
+_LINE_HEIGHT, _MOST_COLUMNS = 17.0, 3
+_FIGURE_RULE, _WORD_RULE = 48.0, 90.0
 _RULED_HEIGHT = 20.0
 _SIGN = 9.0
 
@@ -124,7 +125,8 @@ class Maker:
     # A step.
 
     def _task(self, task: Task) -> Strip:
-        left, wide = _INDENT, self.width - _INDENT
+        left = _INDENT if task.number else _BOX + 5.0
+        wide = self.width - left
         facts_wide = wide * _FACTS_SHARE if task.facts else 0.0
         text_wide = wide - facts_wide - (_COLUMN_GAP if task.facts else 0.0)
         words = f"{task.text} {task.mark}".rstrip()
@@ -132,15 +134,19 @@ class Maker:
         noted = f"Noted: {task.noted}" if task.noted else ""
         parts = [(PLAIN, words), (FAINT, tools), (STRONG, noted)]
         texts = [(style, text, self._high(style, text_wide, text)) for style, text in parts]
-        cautions = [(text, self._caution(text, text_wide)) for text in task.cautions]
-        left_high = sum(high for *_, high in texts) + sum(high + 1 for _, high in cautions)
         rows = [self._fact_height(fact, facts_wide) for fact in task.facts]
-        upper = max(left_high, sum(rows), _BOX)
-        lines, per_row = list(task.lines), self._columns(task.lines, wide)
-        lower = _LINE_HEIGHT * (-(-len(lines) // per_row) + len(task.torques))
+        upper = max(sum(high for *_, high in texts), sum(rows), _BOX)
+        cautions = [(text, self._caution(text, wide)) for text in task.cautions]
+        torque_head = self._high(FAINT, wide, task.torques_from) + 3 if task.torques else 0.0
+        blocks = [
+            (lines, self._columns(lines, wide)) for lines in (task.torques, task.lines) if lines
+        ]
+        lower = torque_head + sum(
+            _LINE_HEIGHT * -(-len(lines) // per_row) for lines, per_row in blocks
+        )
+        middle = sum(high + 1 for _, high in cautions)
 
         def paint(painter: QPainter, y: float) -> None:
-            pen.rule(painter, 0, self.width, y, pen.LINE)
             y += _PAD
             pen.box(painter, 0.5, y + 0.5, _BOX - 1, ticked=task.ticked)
             pen.write(painter, STRONG, _BOX + 5, y, _NUMBER, task.number)
@@ -148,20 +154,23 @@ class Maker:
             for style, text, high in texts:
                 pen.write(painter, style, left, at, text_wide, text)
                 at += high
-            for text, high in cautions:
-                self._paint_caution(painter, left, at + 1, text_wide, text)
-                at += high + 1
             at = y
             for fact, high in zip(task.facts, rows, strict=True):
                 self._paint_fact(painter, self.width - facts_wide, at, facts_wide, fact)
                 at += high
             at = y + upper
-            for line in task.torques:
-                self._paint_line(painter, left, at, wide, line)
-                at += _LINE_HEIGHT
-            self._paint_lines(painter, left, at, wide, lines, per_row)
+            for text, high in cautions:
+                self._paint_caution(painter, left, at + 1, wide, text)
+                at += high + 1
+            if task.torques:
+                pen.write(painter, FAINT, left, at + 3, wide, task.torques_from)
+                at += torque_head
+            for lines, per_row in blocks:
+                self._paint_lines(painter, left, at, wide, lines, per_row)
+                at += _LINE_HEIGHT * -(-len(lines) // per_row)
+            pen.rule(painter, 0, self.width, y + upper + middle + lower + _END, pen.LINE)
 
-        return Strip(2 * _PAD + upper + lower + (2.0 if lower else 0.0), paint)
+        return Strip(_PAD + upper + middle + lower + _END, paint)
 
     # Facts and lines to write on.
 
@@ -186,7 +195,10 @@ class Maker:
         longest = max(
             pen.advance(self.painter, FAINT, line.label)
             + pen.advance(self.painter, FAINT, line.unit)
-            + _LEAST_RULE
+            + max(
+                _FIGURE_RULE if line.unit else _WORD_RULE,
+                pen.advance(self.painter, STRONG, line.value) + 8,
+            )
             + _COLUMN_GAP
             for line in lines
         )
@@ -260,7 +272,7 @@ class Maker:
     ) -> Strip:
         style = Style(pen.SMALL, bold=True, ink=pen.QUIET) if head else STRONG if strong else PLAIN
         edges = [self.width * sum(grid.widths[:n]) for n in range(len(cells))]
-        wides = [self.width * share - 6 for share in grid.widths]
+        wides = [self.width * share - 10 for share in grid.widths]
         high = max(self._high(style, wide, text) for wide, text in zip(wides, cells, strict=True))
 
         def paint(painter: QPainter, y: float) -> None:
