@@ -10,6 +10,8 @@ from pydantic import Field, model_validator
 
 from fitplanner.documents.base import Document
 
+LONGEST_NOTE = 400
+
 
 class Stage(StrEnum):
     """How far a job has come through the shop, in order."""
@@ -100,8 +102,13 @@ class Reading(Document):
 
 
 class Tick(Document):
-    """One step of the bench sheet that is done; `noted` is what was written beside it."""
+    """One step of the bench sheet that is done; `noted` is what was written beside it.
+
+    `said`: the figures of the step when it was ticked, a sentence with figure tokens; "" where
+    that is not known.
+    """
 
     step: str = Field(min_length=1, max_length=80)
     done: bool = True
-    noted: str = Field(default="", max_length=400)
+    noted: str = Field(default="", max_length=LONGEST_NOTE)
+    said: str = ""

@@ -118,3 +118,15 @@ class Job(Document):
     stage: Stage = Stage.ASKED
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
+
+    def planned_on(self) -> "Job":
+        """What its plan follows from: without names, remarks, and what happens in the shop."""
+        return self.with_shop_of(Job(rider=Rider(), machine=self.machine))
+
+    def with_shop_of(self, other: "Job") -> "Job":
+        """This job with the names, remarks and work of another: all that no plan follows from."""
+        shop = ("title", "note", "reference", "stage", "readings", "ticks")
+        return self.replace(
+            **{name: getattr(other, name) for name in shop},
+            rider=self.rider.replace(name=other.rider.name, phone=other.rider.phone),
+        )

@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Document, Figure, Source
+from fitplanner.documents.bench import Tick
 from fitplanner.documents.errors import Address, dotted, from_validation
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
@@ -80,6 +81,18 @@ def figure_edit(
             lambda: Figure.model_validate({"value": value, "spread": spread, "source": source}),
         ),
     )
+
+
+def tick_edit(job: Job, tick: Tick) -> Edit:
+    """The edit that puts `tick` in the place of what the job has of its step.
+
+    A tick that is neither done nor noted is taken away.
+    """
+    kept = [each for each in job.ticks if each.step != tick.step]
+    row = next((row for row, each in enumerate(job.ticks) if each.step == tick.step), len(kept))
+    if tick.done or tick.noted:
+        kept.insert(row, tick)
+    return Edit(("ticks",), kept)
 
 
 def with_machine(job: Job, profile: MachineProfile) -> Job:

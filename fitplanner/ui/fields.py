@@ -246,7 +246,7 @@ class TextEntry(QLineEdit):
         self.textEdited.connect(self._edit)
 
     def show_job(self, job: Job) -> None:
-        text = value_at(job, self.address)
+        text = self._read_job(job)
         if text != self.text():
             self.setText(text)
             self.setCursorPosition(0)
@@ -261,8 +261,15 @@ class TextEntry(QLineEdit):
     def set_system(self, system: UnitSystem) -> None:
         """Text has no unit."""
 
+    def _read_job(self, job: Job) -> str:
+        text: str = value_at(job, self.address)
+        return text
+
+    def _edit_of(self, text: str) -> Edit:
+        return Edit(self.address, text)
+
     def _edit(self, text: str) -> None:
-        self._history.edit(Edit(self.address, text), self.words)
+        self._history.edit(self._edit_of(text), self.words)
 
 
 Entry = QuantityEntry | ChoiceEntry | TextEntry

@@ -273,9 +273,11 @@ class MainWindow(QMainWindow):
         self.setWindowModified(self.session.unsaved)
 
     def _ask(self) -> None:
+        """Ask for a plan where something that it follows from is another."""
         job = self.session.job
-        if job is not self._asked and not self._closed:
-            self._asked = job
+        question = job.planned_on()
+        if question != self._asked and not self._closed:
+            self._asked = question
             self.planner.ask(job)
 
     def _job_replaced(self) -> None:
@@ -286,7 +288,7 @@ class MainWindow(QMainWindow):
             self._figures.discard()
 
     def _answered(self, answer: Answer) -> None:
-        if answer.job is not self.session.job:
+        if answer.job.planned_on() != self._asked:
             return
         self.answer = answer
         for part in (self.inputs, self.pictures, self.headline):

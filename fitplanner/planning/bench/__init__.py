@@ -3,7 +3,7 @@
 from fitplanner.planning.bench.order import Group, Order, order
 from fitplanner.planning.bench.parts import Part, parts
 from fitplanner.planning.bench.step import Blank, Quantity, Section, Step, TorqueLine
-from fitplanner.planning.bench.steps import steps
+from fitplanner.planning.bench.steps import no_longer, steps
 
 __all__ = [
     "Blank",
@@ -14,6 +14,7 @@ __all__ = [
     "Section",
     "Step",
     "TorqueLine",
+    "no_longer",
     "order",
     "parts",
     "steps",

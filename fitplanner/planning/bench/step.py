@@ -9,7 +9,14 @@ from enum import StrEnum
 from fitplanner.documents.bench import MeasuredState, Place, When
 from fitplanner.documents.torque import Fastener
 from fitplanner.planning.plan import Caution
-from fitplanner.quantities import Kind
+from fitplanner.quantities import (
+    Kind,
+    UnitSystem,
+    display_unit,
+    figure_in_text,
+    from_display,
+    to_display,
+)
 
 
 class Section(StrEnum):
@@ -66,7 +73,8 @@ class TorqueLine:
 class Step:
     """One step. `key` never changes its meaning: `documents.bench.Tick.step` holds it.
 
-    `habit` marks common practice without a source. `done` and `noted` come from the job's ticks.
+    `habit` marks common practice without a source. `done` and `noted` come from the job's ticks;
+    `was` is what the step said when it was ticked, where it says something else now.
     """
 
     key: str
@@ -80,3 +88,20 @@ class Step:
     habit: bool = False
     done: bool = False
     noted: str = ""
+    was: str = ""
+
+    @property
+    def said(self) -> str:
+        """The step's figures in one line with tokens, as finely as they are shown."""
+        return "; ".join(f"{each.label} {_token(each)}" for each in self.quantities)
+
+
+def _token(quantity: Quantity) -> str:
+    """The figure rounded as it is shown, so that what nobody could see is no change."""
+    unit = display_unit(quantity.kind, UnitSystem.METRIC)
+    shown = to_display(quantity.value, quantity.kind, UnitSystem.METRIC)
+    decimals = quantity.decimals
+    if decimals is None:
+        decimals = unit.decimals + (abs(shown) < unit.fine_below)
+    value = from_display(round(shown, decimals) + 0.0, quantity.kind, UnitSystem.METRIC)
+    return figure_in_text(value, quantity.kind, decimals=decimals)

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from fitplanner.documents.bench import Reading
+from fitplanner.documents.bench import Reading, Tick
 from fitplanner.documents.job import Job
 from fitplanner.planning.bench.around import after_steps, before_steps, ground_steps, seat_steps
 from fitplanner.planning.bench.bench import Bench
@@ -48,17 +48,27 @@ def steps(job: Job, plan: Plan) -> tuple[Step, ...]:
     ticks = {tick.step: tick for tick in job.ticks}
     made = []
     for step in found:
-        tick = ticks.get(step.key)
+        tick = ticks.get(step.key, Tick(step=step.key, done=False))
+        changed = tick.done and tick.said not in ("", step.said)
         made.append(
             replace(
                 step,
                 cautions=tuple(told.get(step.key, ())),
                 blanks=_filled(step.blanks, job.readings),
-                done=tick is not None and tick.done,
-                noted="" if tick is None else tick.noted,
+                done=tick.done,
+                noted=tick.noted,
+                was=tick.said if changed else "",
             )
         )
     return tuple(made)
+
+
+def no_longer(job: Job, found: Sequence[Step]) -> tuple[str, ...]:
+    """What was ticked as done and is no step of the plan any more, as it was said then."""
+    keys = {step.key for step in found}
+    return tuple(
+        tick.said for tick in job.ticks if tick.done and tick.said and tick.step not in keys
+    )
 
 
 def _placed(cautions: Sequence[Caution], keys: Sequence[str]) -> dict[str, list[Caution]]:

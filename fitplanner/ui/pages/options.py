@@ -157,12 +157,11 @@ class OptionsPage(Page):
             self.search()
 
     def _question(self, job: Job) -> Question:
-        """What decides the answer: neither title nor name, nor by default what is set by hand."""
+        """What decides the answer; by default not what is set by hand."""
         choices = self._asked_choices(job)
         if not self.keep_box.isChecked():
             choices = left_open(choices)
-        rider = job.rider.replace(name="")
-        return Question(job.replace(title="", note="", rider=rider, choices=choices), self._rates)
+        return Question(job.planned_on().replace(choices=choices), self._rates)
 
     def _asked_choices(self, job: Job) -> Choices:
         """The choices before an option was taken, while that option stands."""

@@ -5,17 +5,17 @@ Refuses instructions for the work itself: the maker's book has those.
 
 from collections.abc import Iterable, Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from fitplanner.planning.plan import Caution, Consequence, Plan, SpringPlan, WayAmount
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.card import GAP, Card, Columns
+from fitplanner.ui.widgets.caution_line import CautionLine
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
 from fitplanner.ui.widgets.figures import Figures
-from fitplanner.ui.widgets.mark import CAUTION, Mark
+from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.text import Text
 
 _SIDE_BY_SIDE = 1250
@@ -186,7 +186,7 @@ class _TableCard(Card):
         super().__init__(title)
         self.table = FigureTable(name=title)
         self.body.addWidget(self.table)
-        self._cautions: list[_CautionLine] = []
+        self._cautions: list[CautionLine] = []
 
     def show_cautions(self, cautions: Sequence[Caution], figures: Figures) -> None:
         while len(self._cautions) > len(cautions):
@@ -194,40 +194,16 @@ class _TableCard(Card):
             self.body.removeWidget(line)
             line.deleteLater()
         while len(self._cautions) < len(cautions):
-            line = _CautionLine()
+            line = CautionLine()
             self.body.addWidget(line)
             self._cautions.append(line)
         for line, caution in zip(self._cautions, cautions, strict=True):
             named = caution.step.casefold() == self.title().casefold()
-            line.show_caution("" if named else caution.step, figures.sentence(caution.text))
+            head = self.tr("Caution") if named else self.tr("Caution: {step}")
+            line.show_caution(head.format(step=caution.step), figures.sentence(caution.text))
 
     def cautions(self) -> list[str]:
         return [line.text() for line in self._cautions]
-
-
-class _CautionLine(QWidget):
-    """Triangle, step and words."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._step = Text(bold=True)
-        self._words = Text()
-        words = QVBoxLayout()
-        words.setSpacing(1)
-        words.addWidget(self._step)
-        words.addWidget(self._words)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 4, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(Mark(CAUTION), 0, Qt.AlignmentFlag.AlignTop)
-        row.addLayout(words, 1)
-
-    def show_caution(self, step: str, text: str) -> None:
-        self._step.setText(self.tr("Caution: {step}").format(step=step) if step else "Caution")
-        self._words.setText(text)
-
-    def text(self) -> str:
-        return self._words.text()
 
 
 def _placed(plan: Plan, topics: Iterable[str]) -> dict[str, list[Caution]]:
