@@ -84,7 +84,7 @@ class MainWindow(QMainWindow):
         self._strip = QStackedWidget(self)
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
-        self.pages = Pages(self)
+        self.pages = Pages(self.history, self)
         self._lay_out()
         self._connect()
         self.setAcceptDrops(True)

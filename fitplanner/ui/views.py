@@ -28,9 +28,11 @@ from fitplanner.ui.pages import (
     WorkPage,
 )
 from fitplanner.ui.picture import FrontView, PictureView
+from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.tabs import Tabs
 
 if TYPE_CHECKING:
+    from fitplanner.ui.pages.bench import BenchPage
     from fitplanner.ui.pages.options import OptionsPage
     from fitplanner.ui.pages.unknown import UnknownPage
 
@@ -145,17 +147,20 @@ class Halves(QSplitter):
 class Pages(QTabWidget):
     """The pages below the pictures; one that is not looked at waits with its work.
 
-    The two pages that work things out by themselves are built when they are first looked at:
-    most jobs never need them, and the window starts sooner without.
+    The bench and the two pages that work things out by themselves are built when they are first
+    looked at: most jobs never need them, and the window starts sooner without.
     """
 
     use_wanted = Signal(object)
     """The choices of an option that the user took."""
     compare_wanted = Signal(object, object)
     """A job and an option of it to be put beside others."""
+    sheet_wanted = Signal()
+    """The bench sheet is to be printed."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, history: History, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._history = history
         self.setTabBar(Tabs(self))
         self.setDocumentMode(True)
         self._plan: Plan | None = None
@@ -165,7 +170,9 @@ class Pages(QTabWidget):
         self._rates = Rates()
         self._options: OptionsPage | None = None
         self._unknown: UnknownPage | None = None
+        self._bench: BenchPage | None = None
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
+        self._bench_place = QWidget(self)
         self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
@@ -184,6 +191,7 @@ class Pages(QTabWidget):
             (self._unknown_place, self.tr("Not &known")),
             (curves, self.tr("Cur&ves")),
             (self._options_place, self.tr("&Options")),
+            (self._bench_place, self.tr("&Bench")),
         )
         for page, title in tabs:
             self.addTab(page, title)
@@ -216,9 +224,26 @@ class Pages(QTabWidget):
             self._put(page, self._unknown_place)
         return self._unknown
 
+    @property
+    def bench(self) -> "BenchPage":
+        """The page of the bench; built when it is first wanted."""
+        from fitplanner.ui.pages.bench import BenchPage
+
+        if self._bench is None:
+            page = self._bench = BenchPage(self._history, self)
+            page.sheet_wanted.connect(self.sheet_wanted)
+            if self._job is not None:
+                page.show_job(self._job)
+            if self._planned is not None:
+                page.show_planned(self._planned)
+            self._put(page, self._bench_place)
+        return self._bench
+
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""
         self._job = job
+        if self._bench is not None:
+            self._bench.show_job(job)
         if self._options is not None:
             self._options.show_job(job)
 
@@ -233,6 +258,8 @@ class Pages(QTabWidget):
         self._plan, self._planned = plan, job
         if self._unknown is not None and job is not None:
             self._unknown.show_job(job)
+        if self._bench is not None and job is not None:
+            self._bench.show_planned(job)
         for page in self._pages:
             page.show_plan(plan)
 
@@ -255,6 +282,8 @@ class Pages(QTabWidget):
             _ = self.options
         elif place is self._unknown_place:
             _ = self.unknown
+        elif place is self._bench_place:
+            _ = self.bench
 
     def _put(self, page: Page, place: QWidget) -> None:
         """Let the page stand where its place was kept."""

@@ -1,0 +1,1 @@
+"""The steps of the work, to tick and to note beside."""
