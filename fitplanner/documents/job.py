@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from fitplanner.documents.base import Document, Section, figure
-from fitplanner.documents.bench import Reading, Stage, Tick
+from fitplanner.documents.bench import Reading, Stage, Tick, When
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
 from fitplanner.quantities import Kind
@@ -118,6 +118,11 @@ class Job(Document):
     stage: Stage = Stage.ASKED
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
+
+    @property
+    def measured_after(self) -> bool:
+        """Whether a reading that counts was taken after the work."""
+        return any(each.when is When.AFTER and not each.set_aside for each in self.readings)
 
     def planned_on(self) -> "Job":
         """What its plan follows from: without names, remarks, and what happens in the shop."""

@@ -78,6 +78,11 @@ def read_text(path: Path) -> str:
 
 
 def write_text(path: Path, text: str) -> None:
+    """Replace the file at `path` by `text` as UTF-8, see `write_bytes`."""
+    write_bytes(path, text.encode("utf-8"))
+
+
+def write_bytes(path: Path, data: bytes) -> None:
     """Replace the file at `path` in one step, following a link to the file that it stands for.
 
     Raises:
@@ -88,7 +93,7 @@ def write_text(path: Path, text: str) -> None:
         if target.exists() and not os.access(target, os.W_OK):
             raise PermissionError(errno.EACCES, "write-protected", str(target))
         target.parent.mkdir(parents=True, exist_ok=True)
-        _replace(target, text.encode("utf-8"))
+        _replace(target, data)
     except OSError as error:
         raise store_error("The file cannot be written", path, error) from error
 

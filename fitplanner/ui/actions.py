@@ -114,6 +114,12 @@ class Actions(QObject):
             _Command("zoom_in", self.tr("Zoom &in"), _Keys.ZoomIn),
             _Command("zoom_out", self.tr("Zoom &out"), _Keys.ZoomOut),
             _Command("whole", self.tr("&Whole picture"), "Ctrl+0"),
+            _Command("paper_fit", self.tr("&Fit sheet…"), _Keys.Print),
+            _Command("paper_bench", self.tr("&Bench sheet…")),
+            _Command("paper_order", self.tr("&Specialist's order…")),
+            _Command("paper_parts", self.tr("&Parts list…")),
+            _Command("paper_proof", self.tr("Proof of the &work…")),
+            _Command("table", self.tr("&Export table (CSV)…")),
             _Command("cautions", self.tr("&Before you begin"), _Keys.HelpContents),
             _Command("about", self.tr("&About")),
         )
@@ -152,6 +158,11 @@ class Actions(QObject):
         edit.addActions([self["undo"], self["redo"]])
         edit.addSeparator()
         edit.addActions([self["figures"], self["rates"]])
+        papers = bar.addMenu(self.tr("P&apers"))
+        papers.addActions([self["paper_fit"], self["paper_bench"], self["paper_order"]])
+        papers.addActions([self["paper_parts"], self["paper_proof"]])
+        papers.addSeparator()
+        papers.addAction(self["table"])
         view = bar.addMenu(self.tr("&View"))
         view.addActions([self["fleet"], self["compare"]])
         view.addSeparator()

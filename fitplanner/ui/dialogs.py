@@ -111,6 +111,13 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    def choose_table(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a table."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Export the table"), str(proposal), f"{_tr('Tables')} (*.csv)"
+        )
+        return Path(name) if name else None
+
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)
         box.setIcon(icon)

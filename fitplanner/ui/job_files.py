@@ -68,6 +68,11 @@ class JobFiles(QObject):
                 return folder
         return ""
 
+    def proposal(self, words: str, extension: str) -> Path:
+        """A file named `words`, without marks that a disk would refuse, in `place`."""
+        stem = re.sub(r"[^\w\-, ]+", "", words).strip(", ")[:80]
+        return Path(self.place()) / f"{stem or self.tr('job')}{extension}"
+
     def new(self) -> None:
         """Begin a job for the next rider on the machine at hand."""
         if self.may_leave():
@@ -216,8 +221,7 @@ class JobFiles(QObject):
     def _proposal(self) -> Path:
         if self._session.path is not None:
             return self._session.path
-        words = re.sub(r"[^\w\- ]+", "", self._session.job.title).strip()[:80]
-        return Path(self.place()) / f"{words or self.tr('job')}{JOB_EXTENSION}"
+        return self.proposal(self._session.job.title, JOB_EXTENSION)
 
     def _job_changed(self, _: Job) -> None:
         if not self._rest.isActive():

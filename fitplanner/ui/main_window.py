@@ -33,6 +33,7 @@ from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
+from fitplanner.ui.paper_desk import PaperDesk
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
@@ -78,6 +79,7 @@ class MainWindow(QMainWindow):
         self._closed = False
 
         self.commands = Actions(self)
+        self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
         self.inputs = InputPanel(self.history, profiles, self)
         self.pictures = Pictures(self)
         self.notice = Notice(self)
@@ -151,6 +153,7 @@ class MainWindow(QMainWindow):
         self.slips.found.connect(self._show_slips)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(self._compare_option)
+        self.pages.sheet_wanted.connect(self.papers.show_bench)
 
     # What the user sets.
 
@@ -233,6 +236,11 @@ class MainWindow(QMainWindow):
         return None if self.answer is None else self.answer.plan
 
     @property
+    def planned_job(self) -> Job | None:
+        """The job that the plan shown is of, with all that no plan follows from as it is now."""
+        return None if self.answer is None else self.answer.job.with_shop_of(self.session.job)
+
+    @property
     def figures(self) -> "FiguresDialog | None":
         """The window with all figures, once it was opened."""
         return self._figures
@@ -252,6 +260,7 @@ class MainWindow(QMainWindow):
         if self._fleet is not None:
             self._fleet.set_system(system)
             self._fleet.set_rates(preferences.rates)
+        self.papers.set_preferences(preferences)
 
     # What the job does.
 
@@ -267,6 +276,7 @@ class MainWindow(QMainWindow):
             self._compare.refresh()
         if self._fleet is not None:
             self._fleet.show_job(job)
+        self.papers.follow(self.plan, self.planned_job)
         if self._figures is not None:
             self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
@@ -294,6 +304,7 @@ class MainWindow(QMainWindow):
         for part in (self.inputs, self.pictures, self.headline):
             part.show_plan(answer.plan)
         self.pages.show_plan(answer.plan, answer.job)
+        self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
         reason = _reason(answer)
         self.notice.show_text(reason)
@@ -375,6 +386,7 @@ class MainWindow(QMainWindow):
             self._compare.close_shelf()
         if self._fleet is not None:
             self._fleet.shut()
+        self.papers.shut()
         self.files.close()
         # Last, when no other thread is left.
         self._collector.close()

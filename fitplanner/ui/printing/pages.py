@@ -62,7 +62,7 @@ def write_pages(path: Path, sheet: Paged, paper: Paper) -> None:
     writer.setCreator(QApplication.applicationDisplayName())
     writer.setResolution(_RESOLUTION)
     writer.setPageLayout(upright(paper))
-    _paint_on(writer, sheet)
+    paint_pages(writer, sheet)
     if not file.commit():
         raise _failure(path, file)
 
@@ -80,7 +80,7 @@ def preview_pages(parent: QWidget, sheet: Paged, paper: Paper) -> None:
     dialog.resize(900, 1000)
 
     def repaint(device: QPrinter) -> None:
-        _paint_on(device, sheet)
+        paint_pages(device, sheet)
 
     dialog.paintRequested.connect(repaint)
     dialog.exec()
@@ -118,7 +118,8 @@ def page_images(sheet: Paged, paper: Paper, dots_per_inch: float = 110.0) -> lis
     return images
 
 
-def _paint_on(device: QPagedPaintDevice, sheet: Paged) -> None:
+def paint_pages(device: QPagedPaintDevice, sheet: Paged) -> None:
+    """Paint all pages on a printer or a PDF file; may be called on any thread."""
     painter = QPainter(device)
     per_point = device.logicalDpiX() / POINTS_PER_INCH
     painter.scale(per_point, per_point)
