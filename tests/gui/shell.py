@@ -32,7 +32,9 @@ class Answers(Dialogs):
     replace: bool = True
     to_open: Path | None = None
     to_save: Path | None = None
+    to_export: Path | None = None
     rates: Rates | None = None
+    proposed: list[Path] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
 
@@ -59,6 +61,14 @@ class Answers(Dialogs):
 
     def choose_save(self, proposal: Path) -> Path | None:
         return self.to_save
+
+    def choose_pdf(self, proposal: Path) -> Path | None:
+        self.proposed.append(proposal)
+        return self.to_export
+
+    def choose_table(self, proposal: Path) -> Path | None:
+        self.proposed.append(proposal)
+        return self.to_export
 
 
 def library() -> dict[str, MachineProfile]:

@@ -60,10 +60,17 @@ def _task(number: int, step: Step, write: Writer) -> Task:
         lines=tuple(write.line(each) for each in step.blanks),
         torques=tuple(_torque(each) for each in step.torques),
         torques_from=_FROM_THE_BOOK if step.torques else "",
-        cautions=tuple(write.sentence(each.text) for each in step.cautions),
+        cautions=(*_changed(step, write), *(write.sentence(each.text) for each in step.cautions)),
         tools=", ".join(step.tools),
         noted=step.noted,
     )
+
+
+def _changed(step: Step, write: Writer) -> tuple[str, ...]:
+    """That the step is not any more what was ticked."""
+    if not step.was:
+        return ()
+    return (f"Changed since it was ticked. Then: {write.sentence(step.was)}",)
 
 
 def _torque(line: TorqueLine) -> Line:
