@@ -48,6 +48,10 @@ class Tile(QWidget):
         self._value.set_look(bold=True, faint=faint)
         self._label.setText(quantity.label)
 
+    def least_width(self) -> int:
+        """How wide it has to be for its figure to stand whole."""
+        return max(_TILE_WIDTH, self._value.sizeHint().width())
+
     def words(self) -> tuple[str, str]:
         """Figure and name as shown."""
         return self._value.text(), self._label.text()
@@ -59,7 +63,7 @@ class Tiles(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._tiles: list[Tile] = []
-        self._per_row = 0
+        self._arranged = (0, 0, 0)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 4, 0, 2)
         self._grid.setHorizontalSpacing(12)
@@ -69,17 +73,16 @@ class Tiles(QWidget):
         self, quantities: Sequence[Quantity], figures: Figures, *, faint: bool
     ) -> None:
         """Show these."""
-        if len(quantities) != len(self._tiles):
-            while len(self._tiles) > len(quantities):
-                tile = self._tiles.pop()
-                self._grid.removeWidget(tile)
-                tile.hide()
-                tile.deleteLater()
-            while len(self._tiles) < len(quantities):
-                self._tiles.append(Tile())
-            self._arrange(anew=True)
+        while len(self._tiles) > len(quantities):
+            tile = self._tiles.pop()
+            self._grid.removeWidget(tile)
+            tile.hide()
+            tile.deleteLater()
+        while len(self._tiles) < len(quantities):
+            self._tiles.append(Tile())
         for tile, quantity in zip(self._tiles, quantities, strict=True):
             tile.show_quantity(quantity, figures, faint=faint)
+        self._arrange()
         self.setVisible(bool(quantities))
 
     def words(self) -> list[tuple[str, str]]:
@@ -91,14 +94,18 @@ class Tiles(QWidget):
         super().resizeEvent(event)
         self._arrange()
 
-    def _arrange(self, *, anew: bool = False) -> None:
-        per_row = max(1, self.width() // _TILE_WIDTH)
-        if per_row == self._per_row and not anew:
+    def _arrange(self) -> None:
+        wide = max((tile.least_width() for tile in self._tiles), default=_TILE_WIDTH)
+        gap = self._grid.horizontalSpacing()
+        per_row = max(1, (self.width() + gap) // (wide + gap))
+        arranged = (len(self._tiles), wide, per_row)
+        if arranged == self._arranged:
             return
-        for column in range(max(per_row, self._per_row)):
-            self._grid.setColumnStretch(column, int(column < per_row))
-        self._per_row = per_row
+        self._grid.setColumnStretch(self._arranged[2], 0)
+        self._grid.setColumnStretch(per_row, 1)
+        self._arranged = arranged
         for number, tile in enumerate(self._tiles):
+            tile.setFixedWidth(wide)
             self._grid.addWidget(tile, number // per_row, number % per_row)
 
 

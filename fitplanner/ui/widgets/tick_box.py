@@ -1,7 +1,7 @@
 """Owns the large box to tick: for a hand that comes from the work, and a screen a step away."""
 
-from PySide6.QtCore import QPoint, QRect, QSize
-from PySide6.QtGui import QPaintEvent, QPalette
+from PySide6.QtCore import QPoint, QSize
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import (
     QCheckBox,
     QSizePolicy,
@@ -40,9 +40,11 @@ class TickBox(QCheckBox):
         painter.scale(1 - 2 * _FRAME / self.width(), 1 - 2 * _FRAME / self.height())
         painter.drawPrimitive(QStyle.PrimitiveElement.PE_IndicatorCheckBox, option)
         painter.restore()
+        # An edge of its own: the style's one is lost on a dark screen a step away.
+        self._edge(painter, QPalette.ColorRole.PlaceholderText, _FRAME)
         if self.hasFocus():
-            pen = painter.pen()
-            pen.setColor(self.palette().color(QPalette.ColorRole.Accent))
-            pen.setWidth(2)
-            painter.setPen(pen)
-            painter.drawRect(QRect(self.rect()).adjusted(1, 1, -1, -1))
+            self._edge(painter, QPalette.ColorRole.Accent, 1)
+
+    def _edge(self, painter: QPainter, role: QPalette.ColorRole, inset: int) -> None:
+        painter.setPen(QPen(self.palette().color(role), 2))
+        painter.drawRect(self.rect().adjusted(inset, inset, -inset, -inset))
