@@ -41,7 +41,8 @@ from fitplanner.store.files import StoreError
 from fitplanner.ui.printing.before_after import BeforeAfter
 from fitplanner.ui.printing.pages import page_images, preview_pages, write_pages
 from fitplanner.ui.printing.paper import Paper as Size
-from fitplanner.ui.printing.sheet import PaperSheet
+from fitplanner.ui.printing.sheet import PaperSheet, broken
+from fitplanner.ui.printing.strips import Strip
 from fitplanner.ui.theme import FONT_FAMILY
 from tests import factories
 
@@ -279,6 +280,20 @@ def test_the_picture_shows_before_and_after_at_one_scale(
         ]  # fmt: skip
         spans.append(columns[-1] - columns[0])
     assert spans[0] > 200 and abs(spans[0] - spans[1]) <= 12
+
+
+def test_room_for_notes_shrinks_before_it_takes_a_page() -> None:
+    def strip(height: float, **more: bool) -> Strip:
+        return Strip(height, lambda painter, y: None, **more)
+
+    work = [strip(60.0)]
+    notes = [
+        strip(10.0, keep=True), strip(10.0, keep=True), strip(10.0),
+        *(strip(10.0, spare=True) for _ in range(4)),
+    ]  # fmt: skip
+    (page,) = broken([*work, *notes], 105.0, 100.0)
+    assert sum(each.height for each in page) == 100.0
+    assert [len(page) for page in broken([*work, *notes], 85.0, 100.0)] == [1, 7]
 
 
 # Devices.

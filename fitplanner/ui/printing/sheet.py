@@ -83,7 +83,7 @@ class PaperSheet:
                 maker = Maker(painter, width, self._picture, least / size, size)
                 strips = list(maker.strips(self._paper.blocks))
                 room = height - self._foot_height(painter, width)
-                pages = _broken(strips, room - head, room - later)
+                pages = broken(strips, room - head, room - later)
                 if not self._paper.one_page or len(pages) == 1:
                     left = room - head - sum(strip.height for strip in pages[0])
                     pages[0] = [
@@ -162,7 +162,7 @@ class PaperSheet:
         pen.write(painter, FAINT, width / 2, last, width / 2, words, right=True)
 
 
-def _broken(strips: Sequence[Strip], first: float, later: float) -> list[list[Strip]]:
+def broken(strips: Sequence[Strip], first: float, later: float) -> list[list[Strip]]:
     """Strips on pages: those that keep together go over together, a table's head stands again,
     spare ones are left out where a page is full.
 

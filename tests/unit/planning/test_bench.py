@@ -265,6 +265,16 @@ def test_a_shock_that_stays_shut_needs_no_order() -> None:
     assert order(job, evaluate(job)) is None
 
 
+def test_a_shorter_shock_without_a_limiter_is_asked_nothing_about_one() -> None:
+    job = only(shorter_shock_mm=5.0, shock_rate_n_mm=50.0)
+    plan, found = worked(job)
+    made = order(job, plan)
+    assert made is not None
+    assert not [b for g in made.groups for b in g.blanks if "imiter" in b.label]
+    assert "limiter" not in found["shock-spring"].text
+    assert told(found["shock-send"], "Between the eyes").value == pytest.approx(5.0)
+
+
 def test_parts_are_counted_and_priced_as_the_profile_does() -> None:
     job = EVERYTHING
     offer = job.machine.ways.fork_limiter
