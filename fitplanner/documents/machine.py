@@ -350,6 +350,7 @@ class MachineProfile(Document):
     kind: MachineKind
     engine: EngineShape
     note: str = ""
+    torques: list[Torque] = Field(default=[], max_length=40)
     catalogue: Catalogue
     masses: Masses
     wheels: Wheels
@@ -362,7 +363,6 @@ class MachineProfile(Document):
     lamps: Lamps
     ways: WayOffers
     springs: SpringOffers = SpringOffers()
-    torques: list[Torque] = Field(default=[], max_length=40)
 
     @field_validator("torques")
     @classmethod

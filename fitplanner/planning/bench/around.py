@@ -17,6 +17,8 @@ _STATE_WORDS = {
     MeasuredState.ON_WHEELS: "on its wheels",
     MeasuredState.RIDER_UP: "rider up",
 }
+# Less is not seen on a wall 10 m ahead: an assumption.
+_SPOT_MM, _AIM = 5.0, 5e-4
 _SETTINGS = ("Fork, compression", "Fork, rebound", "Shock, compression", "Shock, rebound")
 
 
@@ -211,7 +213,7 @@ def ground_steps(bench: Bench) -> Iterator[Step]:
             blanks=(Blank("Play found"),),
         )
     spot, aim = bench.told("Spot on a wall"), bench.told("Change of the beam")
-    if abs(spot.value) > 0.5 or abs(aim.value) > 5e-5:
+    if abs(spot.value) > _SPOT_MM or abs(aim.value) > _AIM:
         yield Step(
             "headlamp",
             Section.GROUND,

@@ -188,5 +188,5 @@ def _clamps(bench: Bench) -> Step:
         tuple(told),
         tools=("caliper", "torque wrench"),
         torques=bench.torque(Fastener.UPPER_CLAMP, Fastener.LOWER_CLAMP, *out),
-        blanks=(Blank("Left"), Blank("Right")),
+        blanks=tuple(Blank(f"Tube, {leg}") for leg in (_LEFT, _RIGHT)),
     )

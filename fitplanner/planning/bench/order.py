@@ -59,13 +59,15 @@ def _unit(bench: Bench) -> Group:
 
 
 def _length(bench: Bench) -> Group:
+    limited = bench.amount_mm(WayId.SHOCK_LIMITER) > 0
+    blanks = (Blank("Limiter as fitted"), Blank("Its material", None)) if limited else ()
     return Group(
         "What to do",
         "Shorten the unit's extension; full compression stays where it is."
         if not bench.amount_mm(WayId.SHORTER_SHOCK)
         else "Shorten the unit between its eyes.",
         shorter(bench),
-        (Blank("Fitted length of the limiter"), Blank("Its material", None)),
+        blanks,
     )
 
 
@@ -125,7 +127,7 @@ def _back() -> Group:
             "Moves through its whole stroke, tops out softly",
             "No oil at the seal after standing",
             "Spring the right way round, collar locked",
-            "Marked on the outside: limiter inside, its length and material",
+            "Marked on the outside: what now sits inside, with its length and material",
             "Stock parts sent back with it",
         ),
     )

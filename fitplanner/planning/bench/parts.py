@@ -73,6 +73,6 @@ def parts(job: Job, plan: Plan) -> tuple[Part, ...]:
         )
         # Common practice, no source: a leg that is apart gets new seals where they have run long.
         found.append(Part("Fork seals, set for one leg", 2, None, None, "Where the old have run"))
-    if bench.opens_fork or bench.opens_shock:
+    if bench.amount_mm(WayId.FORK_LIMITER):
         found.append(Part("Thread lock", None, None, None, "As the limiter's maker says"))
     return tuple(found)

@@ -60,12 +60,15 @@ def _out(bench: Bench) -> Step:
 
 def _spring(bench: Bench) -> Step:
     spring = bench.spring("rear")
-    how = (
-        "Send the new spring along, to be changed before the limiter goes in, so that it is not "
-        "forgotten."
-        if bench.opens_shock
-        else "Change the spring with a compressor made for it."
-    )
+    if bench.amount_mm(WayId.SHOCK_LIMITER):
+        how = (
+            "Send the new spring along, to be changed before the limiter goes in, so that it is "
+            "not forgotten."
+        )
+    elif bench.opens_shock:
+        how = "Send the new spring along, to be changed with the unit."
+    else:
+        how = "Change the spring with a compressor made for it."
     return Step(
         "shock-spring",
         Section.SHOCK,
@@ -109,10 +112,15 @@ def _sent(bench: Bench) -> Iterator[Step]:
         blanks=(
             Blank("Between the eyes, after"),
             Blank("Gas, from the note", Kind.PRESSURE),
-            Blank("Material of the limiter", None),
+            *_material(bench),
         ),
         habit=True,
     )
+
+
+def _material(bench: Bench) -> tuple[Blank, ...]:
+    limited = bench.amount_mm(WayId.SHOCK_LIMITER) > 0
+    return (Blank("Material of the limiter", None),) if limited else ()
 
 
 def _clear(bench: Bench, *, out: bool) -> Step:

@@ -6,7 +6,7 @@ Owns which facts stand at its head and how a step becomes a box. Refuses the ste
 
 from fitplanner.documents.job import Job
 from fitplanner.planning.bench import Section, Step, TorqueLine, steps
-from fitplanner.planning.plan import Plan, Severity
+from fitplanner.planning.plan import Check, Plan, Severity
 from fitplanner.report.papers.paper import Block, Fact, Heading, Line, Paper, Ruled, Task, Words
 from fitplanner.report.papers.write import HABIT, HABIT_FOOT, Writer, remark
 
@@ -15,10 +15,7 @@ _FROM_THE_BOOK = "Torque, from the maker's manual:"
 
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
     """The paper for the mechanic."""
-    blocks: list[Block] = [
-        Words(f"Do not build: {check.title}. {write.sentence(check.reason)}", "caution")
-        for check in plan.stopped_by
-    ]
+    blocks: list[Block] = [_stop(check, write) for check in plan.stopped_by]
     section: Section | None = None
     for number, step in enumerate(steps(job, plan), 1):
         if step.section is not section:
@@ -35,6 +32,12 @@ def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
         foot=HABIT_FOOT,
         remark=remark(job.machine),
     )
+
+
+def _stop(check: Check, write: Writer) -> Words:
+    value = write.text(check.value, check.kind, check.decimals)
+    text = f"Do not build: {check.title} ({value}). {write.sentence(check.reason)}."
+    return Words(text, "caution")
 
 
 def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:

@@ -83,7 +83,7 @@ class PaperSheet:
                 maker = Maker(painter, width, self._picture, least / size, size)
                 strips = list(maker.strips(self._paper.blocks))
                 room = height - self._foot_height(painter, width)
-                pages = _broken(strips, room - head, room - later)
+                pages = broken(strips, room - head, room - later)
                 if not self._paper.one_page or len(pages) == 1:
                     left = room - head - sum(strip.height for strip in pages[0])
                     pages[0] = [
@@ -124,7 +124,9 @@ class PaperSheet:
         width = inner.width()
         end = self._head_height(painter, width, first=first)
         if not first:
-            named = (self._paper.name, self._paper.title, self._reference)
+            facts = (fact.value for fact in self._paper.head)
+            about = self._paper.title or next(facts, "")
+            named = (self._paper.name, about, self._reference)
             pen.write(painter, STRONG, 0, 0, width, " · ".join(filter(None, named)))
             pen.rule(painter, 0, width, end - 5, pen.INK, 0.8)
             return end
@@ -160,8 +162,9 @@ class PaperSheet:
         pen.write(painter, FAINT, width / 2, last, width / 2, words, right=True)
 
 
-def _broken(strips: Sequence[Strip], first: float, later: float) -> list[list[Strip]]:
-    """Strips on pages: those that keep together go over together, a table's head stands again.
+def broken(strips: Sequence[Strip], first: float, later: float) -> list[list[Strip]]:
+    """Strips on pages: those that keep together go over together, a table's head stands again,
+    spare ones are left out where a page is full.
 
     A strip higher than a page stands alone on one.
     """
@@ -169,6 +172,8 @@ def _broken(strips: Sequence[Strip], first: float, later: float) -> list[list[St
     left = first
     for group in _groups(strips):
         high = sum(strip.height for strip in group)
+        if high > left and group[0].spare:
+            continue
         if high > left and pages[-1]:
             pages.append([])
             left = later

@@ -32,7 +32,7 @@ _INDENT = _BOX + 5.0 + _NUMBER
 _FACTS_SHARE, _COLUMN_GAP = 0.40, 14.0
 _LINE_HEIGHT, _MOST_COLUMNS = 17.0, 3
 _FIGURE_RULE, _WORD_RULE = 48.0, 90.0
-_RULED_HEIGHT = 20.0
+_RULED_HEIGHT, _FEWEST_RULED = 20.0, 2
 _SIGN = 9.0
 
 
@@ -42,6 +42,7 @@ class Strip:
 
     `keep`: the next strip stands on the same page. `head`: what stands again where a page begins
     with this strip. `stretch`: the picture that takes what the page has left, at least `height`.
+    `spare`: left out where the page is full.
     """
 
     height: float
@@ -49,6 +50,7 @@ class Strip:
     keep: bool = False
     head: "Strip | None" = None
     stretch: Picture | None = None
+    spare: bool = False
 
 
 PaintPicture = Callable[[QPainter, QRectF, str, float], None]
@@ -80,7 +82,7 @@ class Maker:
                 case Facts():
                     yield self._facts(block)
                 case Ruled():
-                    yield self._ruled(block)
+                    yield from self._ruled(block)
                 case Picture():
                     yield self._picture(block)
 
@@ -285,15 +287,20 @@ class Maker:
 
     # Room.
 
-    def _ruled(self, block: Ruled) -> Strip:
+    def _ruled(self, block: Ruled) -> Iterator[Strip]:
         head = self._high(STRONG, self.width, block.label)
 
         def paint(painter: QPainter, y: float) -> None:
             pen.write(painter, STRONG, 0, y + 8, self.width, block.label)
-            for number in range(block.lines):
-                pen.rule(painter, 0, self.width, y + 8 + head + (number + 1) * _RULED_HEIGHT)
 
-        return Strip(10 + head + block.lines * _RULED_HEIGHT, paint)
+        def paint_line(painter: QPainter, y: float) -> None:
+            pen.rule(painter, 0, self.width, y + _RULED_HEIGHT)
+
+        yield Strip(10 + head, paint, keep=True)
+        for number in range(block.lines):
+            few = number < _FEWEST_RULED
+            keep = number < _FEWEST_RULED - 1
+            yield Strip(_RULED_HEIGHT, paint_line, keep=keep, spare=not few)
 
     def _picture(self, block: Picture) -> Strip:
         return self.pictured(block, self.least_picture)
