@@ -25,13 +25,17 @@ def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
     """The sentence with its figures shown in `system`."""
 
     def shown(match: re.Match[str]) -> str:
-        word, value, signed, metric = match.groups()
-        kind, decimals = Kind(word), None
+        word, number, signed, metric = match.groups()
+        try:
+            kind, value = Kind(word), float(number)
+        except ValueError:
+            return match.group()
+        decimals = None
         if metric is not None:
             usual = display_unit(kind, UnitSystem.METRIC).decimals
             decimals = max(0, int(metric) + display_unit(kind, system).decimals - usual)
         return format_quantity(
-            float(value),
+            value,
             kind,
             system,
             signed=bool(signed),

@@ -221,6 +221,14 @@ def test_ticks_of_a_file_are_shown_and_steps_wait_for_a_plan(qtbot: QtBot) -> No
     assert len(page.texts()) == 1
 
 
+def test_what_a_file_says_of_a_tick_is_shown_as_plain_words(qtbot: QtBot) -> None:
+    odd = "<img src=x> {of|1} {length|1.2.3} {0}"
+    ticks = [Tick(step="lift", said=odd), Tick(step="gone", said=odd)]
+    _, page, _ = open_bench(qtbot, factories.job(choices=CHOICES, ticks=ticks))
+    assert page.rows()["lift"].changed_words().endswith(odd)
+    assert page.texts()[1] == odd
+
+
 def test_the_page_is_built_when_it_is_looked_at_and_asks_for_its_sheet(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     assert window.pages._bench is None

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from PySide6.QtCore import QRectF, QTimer
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage, QPainter
-from PySide6.QtWidgets import QApplication, QWidget
-from pytestqt.qtbot import QtBot
+from PySide6.QtWidgets import QApplication
 
 from fitplanner.documents.bench import Tick
 from fitplanner.documents.job import Job
@@ -39,7 +38,7 @@ from fitplanner.report.papers.paper import (
 )
 from fitplanner.store.files import StoreError
 from fitplanner.ui.printing.before_after import BeforeAfter
-from fitplanner.ui.printing.pages import page_images, preview_pages, write_pages
+from fitplanner.ui.printing.pages import page_images, write_pages
 from fitplanner.ui.printing.paper import Paper as Size
 from fitplanner.ui.printing.sheet import PaperSheet, broken
 from fitplanner.ui.printing.strips import Strip
@@ -297,28 +296,6 @@ def test_room_for_notes_shrinks_before_it_takes_a_page() -> None:
 
 
 # Devices.
-
-
-def test_the_preview_has_all_pages(qtbot: QtBot, case: tuple[Job, Plan]) -> None:
-    from PySide6.QtPrintSupport import QPrintPreviewDialog, QPrintPreviewWidget
-
-    job, plan = case
-    made = sheet(bench_sheet(job, plan, writer(UnitSystem.METRIC)), plan)
-    parent = QWidget()
-    qtbot.addWidget(parent)
-    pages: list[int] = []
-
-    def look() -> None:
-        dialog = QApplication.activeModalWidget()
-        if not isinstance(dialog, QPrintPreviewDialog):
-            QTimer.singleShot(20, look)
-            return
-        pages.append(dialog.findChildren(QPrintPreviewWidget)[0].pageCount())
-        dialog.reject()
-
-    QTimer.singleShot(0, look)
-    preview_pages(parent, made, Size.A4)
-    assert pages == [len(page_images(made, Size.A4))] and pages[0] > 1
 
 
 def test_a_file_that_cannot_be_written_is_told_and_the_old_one_stays(

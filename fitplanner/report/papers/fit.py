@@ -129,7 +129,7 @@ def _mind(plan: Plan, job: Job, write: Writer) -> Iterator[Words]:
             stop = check.severity is Severity.STOP
             word = "Not to be built like this: " if stop else ""
             value = write.text(check.value, check.kind, check.decimals)
-            told = f"{word}{check.title} ({value}). {write.sentence(check.reason)}."
+            told = f"{word}{check.title} ({value}). {write.sentence(check.reason).rstrip('.')}."
             yield Words(told, "caution")
     for step in steps(job, plan):
         if step.key == _RIDE:

@@ -166,7 +166,7 @@ class StepRow(QWidget):
         self.box.setChecked(step.done)
         self.box.setAccessibleName(_tr("Step {n}: {words}").format(n=number, words=words))
         self._number.setText(str(number))
-        self._words.setText(f"{words} {HABIT}" if step.habit else words)
+        self._words.setText(f"{words}\N{NO-BREAK SPACE}{HABIT}" if step.habit else words)
         faint = step.done and not step.was
         self._words.set_look(faint=faint)
         _show(self._tools, _tr("Tools: {tools}"), tools=", ".join(step.tools))

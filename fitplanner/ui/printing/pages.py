@@ -1,4 +1,4 @@
-"""Owns upright paper of several pages: PDF file, preview, and pages as images.
+"""Owns upright paper of several pages: PDF file, printer, and pages as images.
 
 Refuses to know what stands on a page.
 """
@@ -16,7 +16,7 @@ from PySide6.QtGui import (
     QPainter,
     QPdfWriter,
 )
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication
 
 from fitplanner.store.files import StoreError
 from fitplanner.ui.printing.paper import MARGIN_MM, POINTS_PER_INCH, Paper
@@ -65,26 +65,6 @@ def write_pages(path: Path, sheet: Paged, paper: Paper) -> None:
     paint_pages(writer, sheet)
     if not file.commit():
         raise _failure(path, file)
-
-
-def preview_pages(parent: QWidget, sheet: Paged, paper: Paper) -> None:
-    """Show the pages as they will be printed, with the printer's own settings."""
-    # Loaded when first wanted: looking for printers takes a while.
-    from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
-
-    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setDocName(sheet.title)
-    printer.setPageLayout(upright(paper))
-    dialog = QPrintPreviewDialog(printer, parent)
-    dialog.setWindowTitle(sheet.title)
-    dialog.resize(900, 1000)
-
-    def repaint(device: QPrinter) -> None:
-        paint_pages(device, sheet)
-
-    dialog.paintRequested.connect(repaint)
-    dialog.exec()
-    dialog.deleteLater()
 
 
 def page_images(sheet: Paged, paper: Paper, dots_per_inch: float = 110.0) -> list[QImage]:

@@ -131,7 +131,8 @@ class Maker:
         wide = self.width - left
         facts_wide = wide * _FACTS_SHARE if task.facts else 0.0
         text_wide = wide - facts_wide - (_COLUMN_GAP if task.facts else 0.0)
-        words = f"{task.text} {task.mark}".rstrip()
+        # The mark never stands alone on a line.
+        words = f"{task.text}\N{NO-BREAK SPACE}{task.mark}".rstrip()
         tools = f"Tools: {task.tools}" if task.tools else ""
         noted = f"Noted: {task.noted}" if task.noted else ""
         parts = [(PLAIN, words), (FAINT, tools), (STRONG, noted)]

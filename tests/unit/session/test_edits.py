@@ -3,12 +3,14 @@
 import pytest
 
 from fitplanner.documents.base import Figure, Source
+from fitplanner.documents.bench import Tick
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Choices, Job, SagWindows, Window
 from fitplanner.documents.rider import RidingStyle
 from fitplanner.session.edits import (
     figure_edit,
     replace_at,
+    tick_edit,
     value_at,
     with_machine,
 )
@@ -161,3 +163,18 @@ def test_the_same_machine_again_keeps_every_amount() -> None:
     job = chosen_job()
     revised = job.machine.replace(revision=job.machine.revision + 1)
     assert with_machine(job, revised) == job.replace(machine=revised)
+
+
+def test_a_tick_takes_the_place_of_its_step_and_goes_when_it_says_nothing() -> None:
+    job = factories.job(ticks=[Tick(step="lift"), Tick(step="fork-oil", noted="5W")])
+
+    def after(tick: Tick) -> list[Tick]:
+        edit = tick_edit(job, tick)
+        changed: list[Tick] = replace_at(job, edit.address, edit.value).ticks
+        return changed
+
+    noted = Tick(step="lift", done=False, noted="later")
+    assert after(noted) == [noted, job.ticks[1]]
+    assert after(Tick(step="lift", done=False)) == [job.ticks[1]]
+    assert after(Tick(step="stand")) == [*job.ticks, Tick(step="stand")]
+    assert after(Tick(step="chain", done=False)) == job.ticks

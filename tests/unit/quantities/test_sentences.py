@@ -1,0 +1,29 @@
+"""Figures in sentences: their sign and decimals, and what is left as it is."""
+
+import pytest
+
+from fitplanner.quantities import Kind, UnitSystem, figure_in_text, fill
+
+
+@pytest.mark.parametrize(
+    ("text", "metric", "inch"),
+    [
+        ("{length|19.6}", "20 mm", "0.77 in"),
+        ("{length|19.6|.1}", "19.6 mm", "0.772 in"),
+        ("{length|19.6|+|.1}", "+19.6 mm", "+0.772 in"),
+        *[
+            (text, text, text)
+            for text in ("{length|19.6|.x}", "{of|1}", "{length|1.2.3}", "{length|.}", "{} {0}")
+        ],
+        ("{length|1e999}", "\N{EN DASH}", "\N{EN DASH}"),
+    ],
+)
+def test_a_figure_is_filled_in_as_finely_as_it_asks_for(text: str, metric: str, inch: str) -> None:
+    assert fill(text, UnitSystem.METRIC) == metric
+    assert fill(text, UnitSystem.INCH) == inch
+
+
+def test_the_notation_is_what_is_filled_in() -> None:
+    for decimals, shown in ((None, "10.0"), (0, "10"), (2, "10.04")):
+        text = figure_in_text(10.04, Kind.ANGLE, decimals=decimals)
+        assert fill(text, UnitSystem.METRIC) == f"{shown}\N{DEGREE SIGN}"
