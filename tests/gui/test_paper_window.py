@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Tick, When
@@ -122,10 +124,14 @@ def test_papers_follow_ticks_units_price_and_size(qtbot: QtBot, tmp_path: Path) 
 
 
 def test_a_step_changed_since_it_was_ticked_says_so_on_paper(qtbot: QtBot, tmp_path: Path) -> None:
-    tick = Tick(step="fork-limiter", said="Limiter, each leg {length|20|.1}")
-    _, papers = open_papers(qtbot, factories.job(choices=CHOICES, ticks=[tick]), "paper_bench")
+    ticks = [
+        Tick(step="fork-limiter", said="Limiter, each leg {length|20|.1}"),
+        Tick(step="rods", said="Longer by {length|4|.1}"),
+    ]
+    _, papers = open_papers(qtbot, factories.job(choices=CHOICES, ticks=ticks), "paper_bench")
     words = words_of(saved(qtbot, papers, tmp_path / "1.pdf"))
     assert "Changed since it was ticked. Then: Limiter, each leg 20.0 mm" in words
+    assert "Ticked, but not in the plan any more: Longer by 4.0 mm" in words
 
 
 def test_the_file_is_proposed_with_the_jobs_name_in_the_last_folder(
@@ -189,6 +195,25 @@ def test_printing_hands_all_pages_over_in_the_background(qtbot: QtBot, tmp_path:
     qtbot.waitUntil(lambda: papers.texts()[1].startswith("Handed"), timeout=20_000)
     reader = pypdf.PdfReader(tmp_path / "printed.pdf")
     assert len(reader.pages) == len(papers.view.pages())
+
+
+def test_asking_for_the_printer_can_be_given_up(qtbot: QtBot) -> None:
+    from PySide6.QtPrintSupport import QPrintDialog
+
+    _, papers = open_papers(qtbot)
+    seen: list[str] = []
+
+    def give_up() -> None:
+        dialog = QApplication.activeModalWidget()
+        if not isinstance(dialog, QPrintDialog):
+            QTimer.singleShot(20, give_up)
+            return
+        seen.append(dialog.printer().docName())
+        dialog.reject()
+
+    QTimer.singleShot(0, give_up)
+    papers.print_button.click()
+    assert seen == ['Fit sheet, Two "fingers" lower'] and papers.texts() == ["", ""]
 
 
 @pytest.mark.expects_log

@@ -5,7 +5,7 @@ Owns which facts stand at its head and how a step becomes a box. Refuses the ste
 """
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.bench import Section, Step, TorqueLine, steps
+from fitplanner.planning.bench import Section, Step, TorqueLine, no_longer, steps
 from fitplanner.planning.plan import Check, Plan, Severity
 from fitplanner.report.papers.paper import Block, Fact, Heading, Line, Paper, Ruled, Task, Words
 from fitplanner.report.papers.write import HABIT, HABIT_FOOT, Writer, remark
@@ -16,8 +16,13 @@ _FROM_THE_BOOK = "Torque, from the maker's manual:"
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
     """The paper for the mechanic."""
     blocks: list[Block] = [_stop(check, write) for check in plan.stopped_by]
+    found = steps(job, plan)
+    blocks += [
+        Words(f"Ticked, but not in the plan any more: {write.sentence(text)}", "caution")
+        for text in no_longer(job, found)
+    ]
     section: Section | None = None
-    for number, step in enumerate(steps(job, plan), 1):
+    for number, step in enumerate(found, 1):
         if step.section is not section:
             section = step.section
             blocks.append(Heading(section.value))

@@ -77,6 +77,7 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
 
     Raises:
         LackingError: the plan has nothing for it.
+        IncompleteError, UnsolvableError: the work cannot be held against the plan.
     """
     job, plan, locale = case.job, case.plan, case.locale
     figures = Figures.of(case.system, locale)

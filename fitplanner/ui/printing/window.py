@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Preferences
+from fitplanner.planning.evaluate import IncompleteError, UnsolvableError
 from fitplanner.planning.plan import Plan
 from fitplanner.store.files import StoreError
 from fitplanner.ui.dialogs import Dialogs
@@ -79,7 +80,7 @@ def drawn(question: object) -> Drawn:
     try:
         sheet = make_sheet(question.sheet, question.case)
         return Drawn(sheet, page_images(sheet, question.size, question.dots_per_inch))
-    except LackingError as lacking:
+    except (LackingError, IncompleteError, UnsolvableError) as lacking:
         return Drawn(why=str(lacking))
     except Exception as error:
         log.exception("the paper could not be made")
