@@ -106,6 +106,22 @@ def test_figures_are_read_from_a_metre_away_and_follow_the_units(qtbot: QtBot) -
     assert plain(tile.words()[0]) == "1.181 in"
 
 
+def test_nothing_stands_past_the_edge_in_a_wide_window_made_narrow(qtbot: QtBot) -> None:
+    window, page, _ = open_bench(qtbot)
+    tiles = page.rows()["measure-before"].tiles
+    places = []
+    for width in (1920, 1280, 1100, 1920):
+        window.resize(width, 800)
+        qtbot.waitUntil(lambda wide=width: window.width() == wide)  # type: ignore[misc]
+        for _ in range(3):
+            QApplication.processEvents()
+        assert page.widget().width() == page.viewport().width()
+        assert all(tile.geometry().right() < tiles.width() for tile in tiles._tiles)
+        assert all(tile._value.width() >= tile._value.sizeHint().width() for tile in tiles._tiles)
+        places.append(len({tile.x() for tile in tiles._tiles}))
+    assert places[0] == places[3] > places[1] > places[2]
+
+
 def test_a_tick_is_kept_in_the_job_undone_and_never_plans(qtbot: QtBot, tmp_path: Path) -> None:
     window, page, planner = open_bench(qtbot)
     answer, shown = window.answer, page.rows()["lift"]

@@ -6,7 +6,7 @@ to change the job: it says what was ticked.
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
@@ -88,6 +88,10 @@ class Tiles(QWidget):
     def words(self) -> list[tuple[str, str]]:
         """Figures and names as shown."""
         return [tile.words() for tile in self._tiles]
+
+    def minimumSizeHint(self) -> QSize:
+        """One figure wide: those side by side must not hold the page wider than it is."""
+        return QSize(self._arranged[1], super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Arrange for the width."""
