@@ -22,7 +22,7 @@ FIGURE_SCALE = 2.0
 """Digits stand 16 minutes of arc high at one metre on a usual screen: the least that is read
 without effort (ISO 9241-303, from memory)."""
 WORDS_SCALE = 1.2
-_NOTE_WIDTH, _NUMBER_WIDTH, _TILE_WIDTH = 220, 30, 165
+_NOTE_WIDTH, _NUMBER_WIDTH, _TILE_WIDTH = 220, 30, 156
 _MOST_PROMPTS = 2
 HABIT = "†"
 
