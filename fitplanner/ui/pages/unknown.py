@@ -15,6 +15,7 @@ from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band, Plan, Severity
 from fitplanner.planning.unknown.account import Chance, KnownBand, Measure, Unknown
 from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.ui import texts
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.bars import BarRow, BarRows
@@ -318,11 +319,7 @@ def _lower_first(text: str) -> str:
 
 
 def _of_100(chance: Chance) -> int:
-    """Cases out of 100; only what never fails is 100, only what never holds is 0."""
-    share = chance.chance or 0.0
-    if 0.0 < share < 1.0:
-        return min(max(round(100 * share), 1), 99)
-    return round(100 * share)
+    return texts.of_100(chance.chance or 0.0)
 
 
 def _role(chance: Chance) -> str:
