@@ -16,6 +16,9 @@ from fitplanner.quantities import Kind
 
 LENGTH, MASS, RATE = Kind.LENGTH, Kind.MASS, Kind.SPRING_RATE
 
+INVENTED = "Invented demonstration machine: replace with a real profile before quoting."
+"""Said wherever the figures of a profile marked `invented` are shown, on screen and on paper."""
+
 
 class MachineKind(StrEnum):
     """The sort of machine, as a shop would sort its floor."""
@@ -330,6 +333,11 @@ class MachineProfile(Document):
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,60}$")
     name: str = Field(min_length=1, max_length=120)
     revision: int = Field(default=1, ge=1)
+    invented: bool = Field(
+        default=False,
+        title="Invented machine",
+        description="Made up for demonstration: its sources and notes belong to no real machine",
+    )
     kind: MachineKind
     engine: EngineShape
     note: str = ""

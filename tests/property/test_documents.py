@@ -70,6 +70,7 @@ machines = st.builds(
     stand=sections(Stand),
     name=st.text(min_size=1, max_size=120),
     revision=st.integers(1, 10**9),
+    invented=st.booleans(),
 )
 jobs = st.builds(
     Job,

@@ -72,6 +72,7 @@ def test_the_file_of_version_1_loads_with_its_figures() -> None:
     assert job.choices.fork_limiter_mm == 30.0
     assert job.choices.shock_preload_mm is None
     assert job.machine.catalogue.wheelbase_mm.value == 1440.0
+    assert not job.machine.invented
     assert job.machine.rear.spring_rate_n_mm.value == 54.0
     assert job.rider.inside_leg_mm == 790.0
     assert job.windows is not None
@@ -121,6 +122,7 @@ LINKAGE = ("machine", "rear", "linkage")
         (without(*LINKAGE, "layout"), "Linkage", "linkage", "add 'layout'"),
         (at("machine", "id", put="A b"), "Id", "machine.id", "small letters"),
         (at("machine", "revision", put=1.5), "Revision", "revision", "enter a whole number"),
+        (at("machine", "invented", put="yes"), "Invented machine", "invented", "true or false"),
         (at("machine", "kind", put="boat"), "Kind", "machine.kind", "choose 'trail'"),
         (at("machine", "fork", "spring_legs", put=3), "Legs that hold a spring", "fork", "1 or 2"),
         (at("rider", "mass_kg", put=750), "Body mass", "rider.mass_kg", "check the figure"),

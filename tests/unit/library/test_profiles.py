@@ -301,6 +301,12 @@ def test_the_library_offers_every_way_and_a_shorter_shock_on_few() -> None:
     assert offering(WayId.SHORTER_SHOCK) <= 3
 
 
+def test_every_shipped_machine_says_that_it_is_invented() -> None:
+    assert all(profile.invented for profile in PROFILES.values())
+    job = codec.load_job(codec.dump(Job(rider=Rider(), machine=PROFILES["brackwell-250"])))
+    assert job.machine.invented
+
+
 def test_the_riders_are_those_who_come_to_a_shop() -> None:
     riders: Mapping[str, Rider] = load_library().riders
     assert len(riders) >= 8
