@@ -26,9 +26,10 @@ from fitplanner.planning.fleet.ladder import (
     first_round,
     second_round,
 )
-from fitplanner.planning.fleet.stops import Stop, stops
+from fitplanner.planning.fleet.stops import Verdict, verdicts
 from fitplanner.planning.loads import loads_of_all
 from fitplanner.planning.plan import WayId
+from fitplanner.planning.price import bill
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import fitted
 from fitplanner.planning.setup import Setup
@@ -51,7 +52,8 @@ class FleetRow:
     """One machine for one rider; lengths in mm, `stopped`.
 
     `amounts` are what is fitted, `choices` what reproduces the row as a job on this machine.
-    `springs`: whether fork and shock get other springs. `price` is in the shop's currency.
+    `springs`: whether fork and shock get other springs. `new_stand`: whether the side-stand has
+    to be changed. `price` is in the shop's currency.
     Where it is not possible, `reason` says why and all else is what comes nearest.
     """
 
@@ -64,6 +66,7 @@ class FleetRow:
     over_after_mm: float
     amounts: tuple[tuple[WayId, float], ...]
     springs: tuple[bool, bool]
+    new_stand: bool
     hours: float
     parts: float
     price: float
@@ -164,9 +167,9 @@ def _rows(ctxs: Sequence[Context], rates: Rates) -> Iterator[FleetRow]:
         _best(lanes, [best.stage] * len(lanes), tried, rates)
         for best, lanes, tried in zip(coarse, finer, found, strict=True)
     ]
-    broken = stops(ctxs, [best.setup for best in taken])
-    for ctx, stock, best, stop in zip(ctxs, before, taken, broken, strict=True):
-        yield _row(ctx, stock, best, stop, rates)
+    judged = verdicts(ctxs, [best.setup for best in taken])
+    for ctx, stock, best, verdict in zip(ctxs, before, taken, judged, strict=True):
+        yield _row(ctx, stock, best, verdict, rates)
 
 
 def _best(lanes: list[Lane], stages: Sequence[Stage], tried: Tried, rates: Rates) -> _Best:
@@ -188,8 +191,8 @@ def _best(lanes: list[Lane], stages: Sequence[Stage], tried: Tried, rates: Rates
     return _Best(lanes[index], stages[index], tried, index)
 
 
-def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rates) -> FleetRow:
-    setup, at, tried = best.setup, best.index, best.tried
+def _row(ctx: Context, stock: Tried, best: _Best, verdict: Verdict, rates: Rates) -> FleetRow:
+    setup, at, tried, stop = best.setup, best.index, best.tried, verdict.stop
     profile = ctx.profile
     over = float(tried.over_mm[at])
     doing = {Stage.NOTHING: Doing.NOTHING, Stage.SEAT: Doing.SEAT}.get(best.stage, Doing.SUSPENSION)
@@ -201,10 +204,7 @@ def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rate
     if reason:
         doing = Doing.IMPOSSIBLE
     over_before = float(stock.over_mm[0])
-    hours, parts = (
-        float(np.broadcast_to(each, tried.over_mm.shape)[at])
-        for each in (tried.bill.hours, tried.bill.parts)
-    )
+    made = bill(profile, setup, new_stand=verdict.new_stand)
     return FleetRow(
         profile=profile,
         doing=doing,
@@ -218,9 +218,10 @@ def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rate
             setup.fork_rate_n_mm != profile.fork.spring_rate_n_mm.value,
             setup.shock_rate_n_mm != profile.rear.spring_rate_n_mm.value,
         ),
-        hours=hours,
-        parts=parts,
-        price=hours * rates.hourly + parts,
+        new_stand=verdict.new_stand,
+        hours=float(made.hours),
+        parts=float(made.parts),
+        price=float(made.price(rates)),
         choices=ctx.job.choices.replace(**{f"{way.value}_mm": best.lane[way] for way in TRIED}),
         reason=reason,
         stop="" if stop is None else stop.key,
@@ -238,6 +239,7 @@ def _unsolvable(profile: MachineProfile, choices: Choices, reason: str) -> Fleet
         over_after_mm=np.inf,
         amounts=(),
         springs=(False, False),
+        new_stand=False,
         hours=0.0,
         parts=0.0,
         price=0.0,

@@ -13,18 +13,20 @@ from fitplanner.body.posture import legroom
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.equilibrium import equilibrium
-from fitplanner.mechanics.machine import Body
+from fitplanner.mechanics.machine import GRAVITY_M_S2
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
 from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
 from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM
-from fitplanner.planning.context import Context
+from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import halt, need_seat_mm, seat_of
+from fitplanner.planning.old_stand import OldStand
 from fitplanner.planning.plan import ENDS, End, WayId
 from fitplanner.planning.search.space import Preload, Space, SpringChoice
-from fitplanner.planning.setup import Setup, bodies, built, stock_setup
+from fitplanner.planning.setup import Setup, built, stacked, stock_setup
 from fitplanner.planning.springs_plan import reserve_mm
 from fitplanner.planning.targets import EndTarget, Market, targets
 from fitplanner.planning.ways import Build
+from fitplanner.planning.work import stock_parked
 
 Indices = NDArray[np.int64]
 
@@ -78,6 +80,8 @@ class Lanes:
     clearance_mm: Array
     values: dict[str, Array]
     """Each limit's value but the footing's; it fails where value is under (sag: over) its bound."""
+    new_stand: NDArray[np.bool_]
+    """Where the old side-stand is too long."""
     preload_mm: dict[End, Array]
 
 
@@ -88,10 +92,11 @@ class Stock:
     travel_mm: tuple[float, float]
     reserve_mm: tuple[float, float]
     trail_mm: float
+    stand: OldStand
 
 
 def stock_figures(ctx: Context) -> Stock:
-    """Travel, reserve and trail of the stock machine under this rider."""
+    """Travel, reserve, trail and stand of the stock machine under this rider."""
     machine = ctx.machine
     low_x, high_x, low_y, high_y = (float(v) for v in machine.limits)
     up = ctx.carried.rider_up(machine.sprung)
@@ -103,6 +108,7 @@ def stock_figures(ctx: Context) -> Stock:
             float(reserve_mm(machine, "rear", rest.rear_load_n)),
         ),
         float(rest.pose.trail_mm),
+        OldStand.of(stand_of(ctx.profile), stock_parked(ctx.profile, ctx.job.choices)),
     )
 
 
@@ -167,15 +173,20 @@ def _spring(
 def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lanes:
     """Solve all states of the lanes and take their figures."""
     machine, profile = made.machine, ctx.profile
-    sprung = bodies(machine, ctx.carried, made.seat_drop_mm)
-    two = Body(sprung.mass_kg[:2], sprung.x_mm[:2], sprung.z_mm[:2])  # type: ignore[index]
-    rest = equilibrium(machine, two)
+    on_wheels = ctx.carried.on_wheels(machine.sprung)
+    up = ctx.carried.rider_up(machine.sprung, made.seat_drop_mm)
+    leaning = stock.stand.carried(machine, on_wheels)
+    # Parked comes last, at its own gravity.
+    gravity = np.array([GRAVITY_M_S2, GRAVITY_M_S2, float(stock.stand.gravity_m_s2)])
+    rest = equilibrium(
+        machine, stacked(machine, (on_wheels, up, leaning)), gravity_m_s2=gravity[:, None]
+    )
     at = rest.pose
     stopped = halt(made, ctx.value, ctx.rider, ctx.carried)
     low_x, high_x, low_y, high_y = machine.limits
     full_x, full_y = high_x - low_x, high_y - low_y
-    free_x, sag_x = at.fork_compression_mm - low_x
-    free_y, sag_y = at.rear_compression_mm - low_y
+    free_x, sag_x, _ = at.fork_compression_mm - low_x
+    free_y, sag_y, _ = at.rear_compression_mm - low_y
     low = (profile.controls.low_point_x_mm.value, profile.catalogue.ground_clearance_mm.value)
     reserve = [
         reserve_mm(machine, end, load[1]) / max(of_stock, 1.0)
@@ -211,6 +222,7 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
         steering_mm=np.abs(at.trail_mm[1] - stock.trail_mm),
         clearance_mm=at.height(*low)[0],
         values={key: value + np.zeros(shape) for key, value in values.items()},
+        new_stand=stock.stand.too_long(at)[2] & np.ones(shape, dtype=bool),
         preload_mm={
             "front": setup.fork_preload_mm + np.zeros(shape),
             "rear": setup.shock_preload_mm + np.zeros(shape),
