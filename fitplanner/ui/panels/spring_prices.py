@@ -34,8 +34,7 @@ class SpringPricesForm(QWidget):
             self._name(grid, row, title)
             for column, (end, name) in enumerate(ends.items(), start=1):
                 self._enter(history, grid, (row, column), f"{name}: {title}", ("springs", end, key))
-        row = len(rows) + 1
-        for row, (key, field) in enumerate(StandOffer.model_fields.items(), start=row):
+        for row, (key, field) in enumerate(StandOffer.model_fields.items(), start=len(rows) + 1):
             title = field.title or key
             self._name(grid, row, title)
             self._enter(history, grid, (row, 1), title, ("stand_work", key))
