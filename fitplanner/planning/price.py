@@ -26,7 +26,8 @@ _ENDS = {
     WayId.SHORTER_SHOCK: REAR,
 }
 _SAME_RATE_N_MM = 1e-6
-_SAME_PRELOAD_MM = 0.05
+SAME_PRELOAD_MM = 0.05
+"""A preload that differs by no more is left as it is."""
 
 
 @dataclass(frozen=True)
@@ -133,7 +134,7 @@ def _springs(
 ) -> Iterator[Item]:
     """Other springs, or where they stay another preload alone."""
     changed = np.abs(rate) > _SAME_RATE_N_MM
-    turned = (np.abs(preload) > _SAME_PRELOAD_MM) & ~changed
+    turned = (np.abs(preload) > SAME_PRELOAD_MM) & ~changed
     yield _item(labels[0], end, changed, offer)
     yield Item(labels[1], end, np.where(turned, offer.preload_hours, 0.0), np.zeros(()))
 

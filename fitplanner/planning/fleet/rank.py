@@ -29,7 +29,7 @@ from fitplanner.planning.fleet.ladder import (
 from fitplanner.planning.fleet.stops import Verdict, verdicts
 from fitplanner.planning.loads import loads_of_all
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.price import bill
+from fitplanner.planning.price import SAME_PRELOAD_MM, bill
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import fitted
 from fitplanner.planning.setup import Setup
@@ -52,8 +52,9 @@ class FleetRow:
     """One machine for one rider; lengths in mm, `stopped`.
 
     `amounts` are what is fitted, `choices` what reproduces the row as a job on this machine.
-    `springs`: whether fork and shock get other springs. `new_stand`: whether the side-stand has
-    to be changed. `price` is in the shop's currency.
+    `springs`: whether fork and shock get other springs; `preloads`: whether a spring that stays is
+    set anew there. `new_stand`: whether the side-stand has to be changed. `price` is in the
+    shop's currency. `chance`: how likely the wanted footing is, once known.
     Where it is not possible, `reason` says why and all else is what comes nearest.
     """
 
@@ -66,6 +67,7 @@ class FleetRow:
     over_after_mm: float
     amounts: tuple[tuple[WayId, float], ...]
     springs: tuple[bool, bool]
+    preloads: tuple[bool, bool]
     new_stand: bool
     hours: float
     parts: float
@@ -73,6 +75,7 @@ class FleetRow:
     choices: Choices
     reason: str = ""
     stop: str = ""
+    chance: float | None = None
 
 
 def rank(
@@ -204,6 +207,14 @@ def _row(ctx: Context, stock: Tried, best: _Best, verdict: Verdict, rates: Rates
     if reason:
         doing = Doing.IMPOSSIBLE
     over_before = float(stock.over_mm[0])
+    springs = (
+        setup.fork_rate_n_mm != profile.fork.spring_rate_n_mm.value,
+        setup.shock_rate_n_mm != profile.rear.spring_rate_n_mm.value,
+    )
+    turned = (
+        abs(float(setup.fork_preload_mm) - profile.fork.preload_mm.value) > SAME_PRELOAD_MM,
+        abs(float(setup.shock_preload_mm) - profile.rear.preload_mm.value) > SAME_PRELOAD_MM,
+    )
     made = bill(profile, setup, new_stand=verdict.new_stand)
     return FleetRow(
         profile=profile,
@@ -214,10 +225,8 @@ def _row(ctx: Context, stock: Tried, best: _Best, verdict: Verdict, rates: Rates
         over_before_mm=over_before,
         over_after_mm=over,
         amounts=tuple((way, best.lane[way]) for way in TRIED if best.lane[way] > 0),
-        springs=(
-            setup.fork_rate_n_mm != profile.fork.spring_rate_n_mm.value,
-            setup.shock_rate_n_mm != profile.rear.spring_rate_n_mm.value,
-        ),
+        springs=springs,
+        preloads=(turned[0] and not springs[0], turned[1] and not springs[1]),
         new_stand=verdict.new_stand,
         hours=float(made.hours),
         parts=float(made.parts),
@@ -239,6 +248,7 @@ def _unsolvable(profile: MachineProfile, choices: Choices, reason: str) -> Fleet
         over_after_mm=np.inf,
         amounts=(),
         springs=(False, False),
+        preloads=(False, False),
         new_stand=False,
         hours=0.0,
         parts=0.0,
