@@ -12,6 +12,9 @@ from fitplanner.planning.plan import Plan
 from fitplanner.planning.price import bill
 from fitplanner.planning.setup import Setup
 
+OLD_STAND = "old-stand"
+"""Key of the plan's check on the side-stand as it is."""
+
 
 @dataclass(frozen=True)
 class Line:
@@ -36,7 +39,7 @@ class Account:
 
 def new_stand(plan: Plan) -> bool:
     """Whether the side-stand has to be changed: the plan's own check on the old one says so."""
-    return any(check.key == "old-stand" and not check.holds for check in plan.checks)
+    return any(check.key == OLD_STAND and not check.holds for check in plan.checks)
 
 
 def account(job: Job, plan: Plan, rates: Rates) -> Account:
