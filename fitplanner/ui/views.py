@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
@@ -188,6 +188,10 @@ class Pages(QTabWidget):
                 page.show_job(self._planned)
             self._put(page, self._unknown_place)
         return self._unknown
+
+    def option_name(self, choices: Choices) -> str:
+        """By which option these choices were taken; "" by none."""
+        return "" if self._options is None else self._options.name_of(choices)
 
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""

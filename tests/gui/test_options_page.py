@@ -288,7 +288,8 @@ def test_compare_opens_the_comparison_with_the_option(qtbot: QtBot) -> None:
     assert card.option is not None
     QTest.mouseClick(card.compare_button, Qt.MouseButton.LeftButton)
     assert window.compare is not None and window.compare.isVisible()
-    (item,) = window.compare.shelf.items
+    # The stock machine and the plan stand there already.
+    item = window.compare.shelf.items[2]
     assert item.job.choices == card.option.choices
     assert item.job.rider == window.session.job.rider
     qtbot.waitUntil(lambda: item_planned(window))
