@@ -24,11 +24,8 @@ class ColumnHead(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._title = Text(f"{place + 1}  {item.title}", bold=True, scale=1.1)
         self._title.set_hint(item.title)
-        below = _below(item)
-        if place == 0 and count > 1:
-            below = self.tr("{machine}; changes are against this column").format(machine=below)
-        self._below = Text(below, faint=True)
-        self._below.set_hint(below)
+        self._below = Text(_below(item), faint=True)
+        self._below.set_hint(_below(item))
         self.left = self._button(
             Qt.ArrowType.LeftArrow, self.tr("Move to the left: {title}"), item, place > 0
         )
