@@ -10,9 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fitplanner.mechanics.arrays import Array, Number
+from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.equilibrium import equilibrium
-from fitplanner.mechanics.geometry import Pose
 from fitplanner.mechanics.machine import GRAVITY_M_S2, Body, Machine
 from fitplanner.mechanics.parked import Parked, Stand
 from fitplanner.planning.checks.standing import MOST_LEAN_LOST_DEG
@@ -56,25 +55,27 @@ class OldStand:
             known=known,
         )
 
-    @property
-    def gravity_m_s2(self) -> Array:
-        """Gravity in the plane of the leaning machine."""
-        return np.asarray(GRAVITY_M_S2 * np.cos(self.lean_rad))
 
-    def carried(self, machine: Machine, on_wheels: Body) -> Body:
-        """The sprung body with what the stand takes off it."""
-        total = np.asarray(on_wheels.mass_kg)
-        total = total + machine.front_unsprung_kg + machine.rear_unsprung_kg
-        return on_wheels + Body(-self.share * total, self.foot_x_mm, self.foot_z_mm)
+def too_long(
+    machine: Machine,
+    on_wheels: Body,
+    old: OldStand,
+    *,
+    start_mm: tuple[Number, Number] | None = None,
+) -> NDArray[np.bool_]:
+    """Whether the old stand is too long for each lane: it would lean less than it must.
 
-    def too_long(self, at: Pose) -> NDArray[np.bool_]:
-        """Whether the machine, at rest under `carried`, would lean less than it must."""
-        foot = at.height(self.foot_x_mm, self.foot_z_mm)
-        found: NDArray[np.bool_] = self.known & (foot < self.ground_mm)
-        return found
-
-
-def too_long(machine: Machine, on_wheels: Body, old: OldStand) -> NDArray[np.bool_]:
-    """Whether the old stand is too long for each lane."""
-    rest = equilibrium(machine, old.carried(machine, on_wheels), gravity_m_s2=old.gravity_m_s2)
-    return old.too_long(rest.pose)
+    Args:
+        on_wheels: the sprung body without a rider.
+        start_mm: fork compression and axle rise to start from; they change no answer.
+    """
+    total = np.asarray(on_wheels.mass_kg) + machine.front_unsprung_kg + machine.rear_unsprung_kg
+    rest = equilibrium(
+        machine,
+        on_wheels + Body(-old.share * total, old.foot_x_mm, old.foot_z_mm),
+        gravity_m_s2=GRAVITY_M_S2 * np.cos(old.lean_rad),
+        start_mm=start_mm,
+    )
+    foot = rest.pose.height(old.foot_x_mm, old.foot_z_mm)
+    found: NDArray[np.bool_] = old.known & (foot < old.ground_mm)
+    return found

@@ -344,6 +344,10 @@ def test_why_walks_from_the_parts_to_the_tape(qtbot: QtBot) -> None:
     ]
     assert rows[4][1] == "41 mm"
     assert page.widest().texts()[0] == ("Inside leg", stiff("46 %"))
+    # In brief; what to measure next is worked out on another page, by another rule.
+    assert len(page.widest().texts()) == 3
+    assert any("stands under “Not known”" in text for text in words(page))
+    assert "What to measure next" not in words(page)
     assert any("20 %" in text and "\n" in text for text in words(page))
 
 

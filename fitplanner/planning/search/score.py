@@ -13,13 +13,12 @@ from fitplanner.body.posture import legroom
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.equilibrium import equilibrium
-from fitplanner.mechanics.machine import GRAVITY_M_S2
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
 from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
 from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import halt, need_seat_mm, seat_of
-from fitplanner.planning.old_stand import OldStand
+from fitplanner.planning.old_stand import OldStand, too_long
 from fitplanner.planning.plan import ENDS, End, WayId
 from fitplanner.planning.search.space import Preload, Space, SpringChoice
 from fitplanner.planning.setup import Setup, built, stacked, stock_setup
@@ -175,18 +174,14 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
     machine, profile = made.machine, ctx.profile
     on_wheels = ctx.carried.on_wheels(machine.sprung)
     up = ctx.carried.rider_up(machine.sprung, made.seat_drop_mm)
-    leaning = stock.stand.carried(machine, on_wheels)
-    # Parked comes last, at its own gravity.
-    gravity = np.array([GRAVITY_M_S2, GRAVITY_M_S2, float(stock.stand.gravity_m_s2)])
-    rest = equilibrium(
-        machine, stacked(machine, (on_wheels, up, leaning)), gravity_m_s2=gravity[:, None]
-    )
+    rest = equilibrium(machine, stacked(machine, (on_wheels, up)))
     at = rest.pose
+    standing = at.fork_compression_mm[0], at.rear_compression_mm[0]
     stopped = halt(made, ctx.value, ctx.rider, ctx.carried)
     low_x, high_x, low_y, high_y = machine.limits
     full_x, full_y = high_x - low_x, high_y - low_y
-    free_x, sag_x, _ = at.fork_compression_mm - low_x
-    free_y, sag_y, _ = at.rear_compression_mm - low_y
+    free_x, sag_x = at.fork_compression_mm - low_x
+    free_y, sag_y = at.rear_compression_mm - low_y
     low = (profile.controls.low_point_x_mm.value, profile.catalogue.ground_clearance_mm.value)
     reserve = [
         reserve_mm(machine, end, load[1]) / max(of_stock, 1.0)
@@ -222,7 +217,8 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
         steering_mm=np.abs(at.trail_mm[1] - stock.trail_mm),
         clearance_mm=at.height(*low)[0],
         values={key: value + np.zeros(shape) for key, value in values.items()},
-        new_stand=stock.stand.too_long(at)[2] & np.ones(shape, dtype=bool),
+        new_stand=too_long(machine, on_wheels, stock.stand, start_mm=standing)
+        & np.ones(shape, dtype=bool),
         preload_mm={
             "front": setup.fork_preload_mm + np.zeros(shape),
             "rear": setup.shock_preload_mm + np.zeros(shape),
