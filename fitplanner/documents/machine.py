@@ -325,7 +325,7 @@ class SpringOffers(Document):
     shock: SpringOffer = SpringOffer()
 
 
-class StandOffer(Section):
+class StandOffer(Document):
     """What shortening the side-stand costs; an hour is an assumption (common practice, no source).
 
     It is cut and welded, so fitting old parts does not take it back.

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QTreeWidgetItem
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
+from fitplanner.documents.machine import INVENTED
 from fitplanner.documents.preferences import Preferences, Rates
 from fitplanner.library.loader import load_library
 from fitplanner.planning.fleet import Doing, FleetRow, rank
@@ -283,6 +284,12 @@ def test_a_row_names_all_the_work_that_is_billed(qtbot: QtBot) -> None:
         assert ("side-stand shortened" in text) == row.new_stand
         assert ("to suit the weight" in text.lower()) == any((*row.springs, *row.preloads))
     assert any(row.new_stand for row in window.rows())
+
+
+def test_the_details_say_that_a_machine_is_invented(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot)
+    window.choose("brackwell-250")
+    assert window.details.text().endswith(INVENTED)
 
 
 # In the main window.

@@ -5,6 +5,7 @@ Refuses to compute any figure.
 
 from PySide6.QtCore import QCoreApplication, QLocale
 
+from fitplanner.documents.machine import INVENTED
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
 from fitplanner.planning.fleet import Doing, FleetRow
@@ -123,6 +124,8 @@ def details(row: FleetRow, figures: Figures, locale: QLocale, rates: Rates) -> s
         )
     if row.profile.note:
         lines.append(row.profile.note)
+    if row.profile.invented:
+        lines.append(INVENTED)
     return " ".join(lines)
 
 

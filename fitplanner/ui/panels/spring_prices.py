@@ -25,16 +25,15 @@ class SpringPricesForm(QWidget):
         grid.setColumnStretch(0, 1)
         ends = {"fork": self.tr("Fork"), "shock": self.tr("Shock")}
         for column, name in enumerate(ends.values(), start=1):
-            head = plain_label(name, self)
-            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
-            grid.addWidget(head, 0, column)
+            self._head(grid, 0, column, name)
         rows = SpringOffer.model_fields
         for row, (key, field) in enumerate(rows.items(), start=1):
             title = field.title or key
             self._name(grid, row, title)
             for column, (end, name) in enumerate(ends.items(), start=1):
                 self._enter(history, grid, (row, column), f"{name}: {title}", ("springs", end, key))
-        for row, (key, field) in enumerate(StandOffer.model_fields.items(), start=len(rows) + 1):
+        self._head(grid, len(rows) + 1, 1, self.tr("Side-stand"))
+        for row, (key, field) in enumerate(StandOffer.model_fields.items(), start=len(rows) + 2):
             title = field.title or key
             self._name(grid, row, title)
             self._enter(history, grid, (row, 1), title, ("stand_work", key))
@@ -49,6 +48,11 @@ class SpringPricesForm(QWidget):
         note.setForegroundRole(note.palette().ColorRole.PlaceholderText)
         grid.addWidget(note, row + 1, 0, 1, 3)
         grid.setRowStretch(row + 2, 1)
+
+    def _head(self, grid: QGridLayout, row: int, column: int, text: str) -> None:
+        head = plain_label(text, self)
+        head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
+        grid.addWidget(head, row, column)
 
     def _name(self, grid: QGridLayout, row: int, title: str) -> None:
         grid.addWidget(plain_label(title, self, wrap=True), row, 0, Qt.AlignmentFlag.AlignTop)
