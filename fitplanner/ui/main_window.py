@@ -187,7 +187,9 @@ class MainWindow(QMainWindow):
         from fitplanner.ui.compare.window import CompareWindow
 
         if self._compare is None:
-            self._compare = CompareWindow(self._job, self._profiles, self.dialogs, self)
+            self._compare = CompareWindow(
+                self._job, self._profiles, self.dialogs, self, named=self.pages.option_name
+            )
             self._show_preferences(self.settings.preferences)
         self._compare.show()
         self._compare.raise_()

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
@@ -166,11 +166,12 @@ class Pages(QTabWidget):
         self._options: OptionsPage | None = None
         self._unknown: UnknownPage | None = None
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
+        self._work = WorkPage(self)
         self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
-            WorkPage(self),
+            self._work,
             WhyPage(self),
             CurvesPage(self),
         ]
@@ -216,6 +217,10 @@ class Pages(QTabWidget):
             self._put(page, self._unknown_place)
         return self._unknown
 
+    def option_name(self, choices: Choices) -> str:
+        """By which option these choices were taken; "" by none."""
+        return "" if self._options is None else self._options.name_of(choices)
+
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""
         self._job = job
@@ -225,14 +230,17 @@ class Pages(QTabWidget):
     def set_rates(self, rates: Rates) -> None:
         """Take the shop's own figures for prices."""
         self._rates = rates
+        self._work.set_rates(rates)
         if self._options is not None:
             self._options.set_rates(rates)
 
     def show_plan(self, plan: Plan | None, job: Job | None = None) -> None:
         """Show `plan` of `job`, or nothing."""
         self._plan, self._planned = plan, job
-        if self._unknown is not None and job is not None:
-            self._unknown.show_job(job)
+        if job is not None:
+            self._work.show_job(job)
+            if self._unknown is not None:
+                self._unknown.show_job(job)
         for page in self._pages:
             page.show_plan(plan)
 
