@@ -9,9 +9,10 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from fitplanner.documents.base import Document, Figure, Section, figure
+from fitplanner.documents.torque import Torque
 from fitplanner.quantities import Kind
 
 LENGTH, MASS, RATE = Kind.LENGTH, Kind.MASS, Kind.SPRING_RATE
@@ -212,6 +213,14 @@ class Rear(Section):
     spring_solid_mm: Figure = figure("Shock spring, solid length", LENGTH, 20, 300)
     gas_pressure_kpa: Figure = figure("Shock gas pressure", Kind.PRESSURE, 0, 2500)
     rod_diameter_mm: Figure = figure("Shock rod diameter", LENGTH, 6, 25)
+    collar_pitch_mm: Figure | None = figure(
+        "Thread pitch of the shock's collar",
+        LENGTH,
+        0.5,
+        5,
+        "How far one turn moves it; left empty: no turns are told",
+        default=None,
+    )
     bump_length_mm: Figure = figure("Bump rubber, at the shock", LENGTH, 0, 40)
     bump_rate_n_mm: Figure = figure("Bump rubber rate", RATE, 0, 500)
     stiction_n: Figure = figure("Rear stiction", Kind.FORCE, 0, 400, "At the shock")
@@ -351,6 +360,7 @@ class MachineProfile(Document):
     kind: MachineKind
     engine: EngineShape
     note: str = ""
+    torques: list[Torque] = Field(default=[], max_length=40)
     catalogue: Catalogue
     masses: Masses
     wheels: Wheels
@@ -364,6 +374,15 @@ class MachineProfile(Document):
     ways: WayOffers
     springs: SpringOffers = SpringOffers()
     stand_work: StandOffer = StandOffer()
+
+    @field_validator("torques")
+    @classmethod
+    def _each_fastener_once(cls, torques: list[Torque]) -> list[Torque]:
+        named = [each.fastener for each in torques]
+        twice = next((each for each in named if named.count(each) > 1), None)
+        if twice is not None:
+            raise ValueError(f"two torques for {twice.value}; leave the one that holds")
+        return torques
 
     @model_validator(mode="after")
     def _table_covers_travel(self) -> "MachineProfile":

@@ -1,0 +1,154 @@
+"""The fit sheet for the customer: what will change, what it costs, how sure it is, how to undo it.
+
+Owns what a customer is told and its words. Every figure comes from plan and account.
+"""
+
+from collections.abc import Iterator
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.job import Job
+from fitplanner.planning.account import Account
+from fitplanner.planning.bench import steps
+from fitplanner.planning.plan import FootingFigures, Plan, Severity
+from fitplanner.planning.ways import WAYS
+from fitplanner.quantities import Kind
+from fitplanner.report.papers.paper import Block, Fact, Facts, Grid, Heading, Paper, Picture, Words
+from fitplanner.report.papers.write import FOOTING, Writer, chance_words, remark
+
+_ROWS = (
+    ("Fork travel, along the fork", "Travel of the fork"),
+    ("Rear wheel travel", "Travel of the rear wheel"),
+    ("Ground clearance on its wheels", "Ground clearance, on its wheels"),
+    ("Lean until a peg touches, rider up", "Lean until a peg touches"),
+    ("Knee angle on the pegs", "Angle of your knee on the pegs"),
+)
+_RIDE = "ride"
+
+
+def fit_sheet(job: Job, plan: Plan, account: Account, write: Writer) -> Paper:
+    """One page for the customer."""
+    return Paper(
+        name="Fit sheet",
+        title=job.title,
+        reference=job.reference,
+        head=_head(job, plan, write),
+        blocks=tuple(_blocks(plan, account, write, job)),
+        foot="Worked out from the machine's profile and your measurements, not a promise; the "
+        "tape after the work decides.",
+        remark=remark(job.machine),
+        one_page=True,
+    )
+
+
+def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:
+    leg = write.text(plan.requirement.inside_leg_mm.value)
+    how = " (estimated)" if plan.requirement.inside_leg_estimated else ""
+    facts = (
+        Fact("Rider", job.rider.name),
+        Fact("Machine", job.machine.name),
+        Fact("Inside leg", f"{leg}{how}"),
+    )
+    return tuple(fact for fact in facts if fact.value)
+
+
+def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[Block]:
+    yield Words(_verdict(plan, write), "strong")
+    yield Picture("Before and after, stopped with your feet down, drawn to one scale")
+    yield Heading("What changes for you")
+    yield Grid(
+        ("", "Before", "After"),
+        tuple(_rows(plan, write)),
+        (False, False, False),
+        (0.32, 0.32, 0.36),
+    )
+    yield Heading("What it costs")
+    yield Facts(
+        (
+            Fact("Price, work and parts", write.money(account.cost)),
+            Fact("Working time", write.hours(account.hours)),
+        )
+    )
+    yield Heading("What to mind")
+    yield from _mind(plan, job, write)
+    yield Heading("What was not known")
+    unknown = [f"{write.sentence(text).rstrip('.')}." for text in plan.assumptions]
+    yield Words(" ".join(unknown) or "Nothing was assumed.")
+    yield Heading("How to undo it")
+    yield Words(" ".join(_undo(plan, account, write)))
+
+
+def _verdict(plan: Plan, write: Writer) -> str:
+    need, drop = plan.requirement, plan.delivered.on_wheels_mm
+    band = f"{write.text(drop.low)} and {write.text(drop.high)}"
+    moved = "lower" if drop.value >= 0 else "higher"
+    told = (
+        f"Your seat will stand {write.text(abs(drop.value))} {moved} on its wheels "
+        f"(between {band} in 9 of 10 cases)."
+    )
+    if need.wanted is Footing.NONE:
+        return told
+    sure = chance_words(need.chance)
+    return f"{told} That you get {FOOTING[need.wanted]} to the ground is {sure}."
+
+
+def _rows(plan: Plan, write: Writer) -> Iterator[tuple[str, str, str]]:
+    need, stock, planned = plan.requirement, plan.states.stock, plan.states.planned
+    for label, state in (
+        ("Seat, on its wheels", "on_wheels"),
+        ("Seat, stopped with your feet down", "stopped"),
+    ):
+        before, after = (getattr(each, state).seat_height_mm for each in (stock, planned))
+        yield label, write.text(before), write.text(after)
+    yield "Feet on the ground", _feet(need.stock, write), _feet(need.planned, write)
+    found = {row.label: row for row in plan.consequences}
+    for named, label in _ROWS:
+        row = found[named]
+        if row.stock is not None and row.planned is not None:
+            yield (
+                label,
+                write.text(row.stock, row.kind, row.decimals),
+                write.text(row.planned, row.kind, row.decimals),
+            )
+
+
+def _feet(at: FootingFigures, write: Writer) -> str:
+    words = FOOTING[at.footing]
+    words = words[0].upper() + words[1:]
+    if at.footing is Footing.NONE:
+        return f"{words}, {write.text(at.gap_mm)} short" if at.gap_mm > 0 else words
+    if at.footing is Footing.ONE_FOOT_FLAT and at.lean_deg:
+        return f"{words}, leaned by {write.text(at.lean_deg, Kind.ANGLE)}"
+    lifted = at.heel_lift_mm
+    return f"{words}, heels up {write.text(lifted)}" if lifted > 0.5 else words
+
+
+def _mind(plan: Plan, job: Job, write: Writer) -> Iterator[Words]:
+    """Checks that do not hold, worst first, then what holds on the road."""
+    for check in plan.checks:
+        if not check.holds and check.severity is not Severity.NOTE:
+            stop = check.severity is Severity.STOP
+            word = "Not to be built like this: " if stop else ""
+            value = write.text(check.value, check.kind, check.decimals)
+            told = f"{word}{check.title} ({value}). {write.sentence(check.reason)}."
+            yield Words(told, "caution")
+    for step in steps(job, plan):
+        if step.key == _RIDE:
+            for caution in step.cautions:
+                yield Words(write.sentence(caution.text), "caution")
+
+
+def _undo(plan: Plan, account: Account, write: Writer) -> Iterator[str]:
+    used = [way for way in plan.ways if way.amount_mm > 0]
+    if not used:
+        yield "Nothing is changed that would have to be undone but springs and preload."
+    stays = [way.label.lower() for way in used if WAYS[way.way].undone < 1.0]
+    if used:
+        share = write.text(account.undo, Kind.PERCENT)
+        yield (
+            f"Keep the old parts: fitting them again takes back {share} of the work, and costs "
+            "about as many hours."
+        )
+    if stays:
+        yield f"For good: {', '.join(stays)}."
+    if any(check.key == "old-stand" and not check.holds for check in plan.checks):
+        yield "A shortened side-stand stays short: going back needs a stand of stock length."

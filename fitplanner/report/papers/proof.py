@@ -1,0 +1,167 @@
+"""The proof: predicted against delivered, to close the job.
+
+Owns the paper and the least that it has to be told. Refuses to compare: whoever makes the proof
+says whether a reading fits.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Protocol
+
+from fitplanner.documents.job import Job
+from fitplanner.planning.plan import Band, Check, Severity
+from fitplanner.quantities import Kind
+from fitplanner.report.papers.paper import (
+    Block,
+    Fact,
+    Facts,
+    Grid,
+    Heading,
+    Line,
+    Paper,
+    Ruled,
+    Words,
+)
+from fitplanner.report.papers.write import Writer, remark
+
+_VERDICTS = {None: "Not measured", True: "As predicted", False: "Off: look into it"}
+_NOTHING = "\N{EN DASH}"
+
+
+class ReadingProved(Protocol):
+    """A reading after the work; `predicted` is its 90 % band, None where nothing predicts it."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def kind(self) -> Kind: ...
+    @property
+    def predicted(self) -> Band | None: ...
+    @property
+    def delivered(self) -> float: ...
+    @property
+    def inside(self) -> bool | None: ...
+
+
+class DropProved(Protocol):
+    """The seat's drop in one state [mm]."""
+
+    @property
+    def label(self) -> str: ...
+    @property
+    def planned_mm(self) -> float: ...
+    @property
+    def predicted(self) -> Band: ...
+    @property
+    def delivered(self) -> Band: ...
+    @property
+    def inside(self) -> bool | None: ...
+
+
+class LeanProved(Protocol):
+    """The lean on the side-stand [degrees]."""
+
+    @property
+    def before_deg(self) -> float: ...
+    @property
+    def after_deg(self) -> float | None: ...
+    @property
+    def restored(self) -> bool | None: ...
+
+
+class Proved(Protocol):
+    """The work against its plan; `tell` and `misfits` are sentences with figure tokens."""
+
+    @property
+    def readings(self) -> Sequence[ReadingProved]: ...
+    @property
+    def drops(self) -> Sequence[DropProved]: ...
+    @property
+    def lean(self) -> LeanProved: ...
+    @property
+    def checks(self) -> Sequence[Check]: ...
+    @property
+    def misfits(self) -> Sequence[str]: ...
+    @property
+    def tell(self) -> Sequence[str]: ...
+
+
+def proof_paper(job: Job, proof: Proved, write: Writer) -> Paper:
+    """The paper that closes a job."""
+    head = (Fact("Machine", job.machine.name), Fact("Rider", job.rider.name))
+    return Paper(
+        name="Proof of the work",
+        title=job.title,
+        reference=job.reference,
+        head=tuple(fact for fact in head if fact.value),
+        blocks=tuple(_blocks(proof, write)),
+        foot="Measured on the same marks before and after, with the same rider and fuel.",
+        remark=remark(job.machine),
+    )
+
+
+def _blocks(proof: Proved, write: Writer) -> Iterator[Block]:
+    yield from (Words(write.sentence(text), "strong") for text in proof.tell)
+    if proof.drops:
+        yield Heading("The seat is lower by")
+        yield Grid(
+            ("", "Planned", "Predicted, 9 of 10", "Delivered", ""),
+            tuple(_drop(each, write) for each in proof.drops),
+            (False, True, True, True, False),
+            (0.27, 0.13, 0.24, 0.14, 0.22),
+        )
+    if proof.readings:
+        yield Heading("Readings after the work")
+        yield Grid(
+            ("", "Predicted", "9 of 10", "Measured", "Difference", ""),
+            tuple(_reading(each, write) for each in proof.readings),
+            (False, True, True, True, True, False),
+            (0.27, 0.11, 0.20, 0.11, 0.12, 0.19),
+        )
+    yield Heading("On its side-stand")
+    yield Facts(_lean(proof.lean, write))
+    yield from (Words(write.sentence(text), "caution") for text in proof.misfits)
+    failing = [
+        each for each in proof.checks if not each.holds and each.severity is not Severity.NOTE
+    ]
+    if failing:
+        yield Heading("As built, to look at")
+        yield from (
+            Words(f"{each.title}. {write.sentence(each.reason)}.", "caution") for each in failing
+        )
+    yield Facts(lines=(Line("Measured by"), Line("On")))
+    yield Ruled("Notes", 5)
+
+
+def _drop(drop: DropProved, write: Writer) -> tuple[str, ...]:
+    measured = drop.inside is not None
+    return (
+        drop.label,
+        write.text(drop.planned_mm),
+        _band(drop.predicted, Kind.LENGTH, write),
+        write.text(drop.delivered.value) if measured else _NOTHING,
+        _VERDICTS[drop.inside],
+    )
+
+
+def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
+    kind, band = reading.kind, reading.predicted
+    name = reading.name[:1].upper() + reading.name[1:]
+    measured = write.text(reading.delivered, kind)
+    if band is None:
+        return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"
+    off = write.text(reading.delivered - band.value, kind, signed=True)
+    verdict = _VERDICTS[reading.inside] if reading.inside is not None else ""
+    return name, write.text(band.value, kind), _band(band, kind, write), measured, off, verdict
+
+
+def _band(band: Band, kind: Kind, write: Writer) -> str:
+    return f"{write.text(band.low, kind)} to {write.text(band.high, kind)}"
+
+
+def _lean(lean: LeanProved, write: Writer) -> tuple[Fact, ...]:
+    after = _NOTHING if lean.after_deg is None else write.text(lean.after_deg, Kind.ANGLE)
+    words = {None: "not measured", True: "as before", False: "not as before"}[lean.restored]
+    return (
+        Fact("Lean before", write.text(lean.before_deg, Kind.ANGLE)),
+        Fact("Lean after", f"{after}, {words}"),
+    )

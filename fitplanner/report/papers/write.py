@@ -1,0 +1,107 @@
+"""How papers write figures, money and chances: in the shop's units and its decimal mark.
+
+Owns the step from figures to finished words. Refuses to choose which figures are told.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.machine import INVENTED, MachineProfile
+from fitplanner.planning.bench import Blank, Quantity
+from fitplanner.quantities import (
+    Kind,
+    UnitSystem,
+    display_unit,
+    fill,
+    format_quantity,
+    unit_label,
+)
+from fitplanner.report.papers.paper import Fact, Line
+
+Money = Callable[[float], str]
+
+HABIT = "†"
+HABIT_FOOT = f"{HABIT} Common practice, no source: the maker's book for this machine goes first."
+
+FOOTING = {
+    Footing.BOTH_FLAT: "both feet flat",
+    Footing.BOTH_BALLS: "the balls of both feet",
+    Footing.BOTH_TOES: "the toes of both feet",
+    Footing.ONE_FOOT_FLAT: "one foot flat",
+    Footing.NONE: "no foot safely down",
+}
+
+# The least cases out of 100 of each word, as in the likelihood scale of the guidance note for
+# lead authors on uncertainties (IPCC 2010).
+_CHANCES = (
+    (90, "very likely"),
+    (67, "likely"),
+    (34, "as likely as not"),
+    (11, "unlikely"),
+    (0, "very unlikely"),
+)
+
+
+@dataclass(frozen=True)
+class Writer:
+    """Writes for one shop; `money` writes an amount in its currency."""
+
+    system: UnitSystem
+    money: Money
+    decimal_mark: str = "."
+
+    def text(
+        self,
+        value: float,
+        kind: Kind = Kind.LENGTH,
+        decimals: int | None = None,
+        *,
+        signed: bool = False,
+    ) -> str:
+        """A value with its unit; `decimals` are those in metric units."""
+        if decimals is not None:
+            usual = display_unit(kind, self.system).decimals
+            decimals = max(0, decimals + usual - display_unit(kind, UnitSystem.METRIC).decimals)
+        text = format_quantity(
+            value,
+            kind,
+            self.system,
+            signed=signed,
+            decimals=decimals,
+            decimal_mark=self.decimal_mark,
+        )
+        # A figure keeps its unit at the end of a line.
+        return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+    def sentence(self, text: str) -> str:
+        """A sentence with its figures filled in."""
+        return fill(text, self.system, decimal_mark=self.decimal_mark)
+
+    def fact(self, quantity: Quantity) -> Fact:
+        """A figure with its label."""
+        return Fact(quantity.label, self.text(quantity.value, quantity.kind, quantity.decimals))
+
+    def line(self, blank: Blank) -> Line:
+        """A line to write on, or what is known already."""
+        if blank.kind is None:
+            return Line(blank.label)
+        if blank.value is not None:
+            return Line(blank.label, self.text(blank.value, blank.kind, 1))
+        return Line(blank.label, unit=unit_label(blank.kind, self.system))
+
+    def hours(self, hours: float) -> str:
+        """Working time."""
+        return f"{hours:.1f} h".replace(".", self.decimal_mark)
+
+
+def chance_words(chance: float) -> str:
+    """A chance from 0 to 1, for example "likely (87 of 100)"; only what is sure is 0 or 100."""
+    cases = round(100 * chance)
+    cases = min(max(cases, 1), 99) if 0.0 < chance < 1.0 else cases
+    return f"{next(word for least, word in _CHANCES if cases >= least)} ({cases} of 100)"
+
+
+def remark(machine: MachineProfile) -> str:
+    """What has to stand on every paper of a machine that is made up."""
+    return INVENTED if machine.invented else ""

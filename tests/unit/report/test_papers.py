@@ -1,0 +1,161 @@
+"""What papers say, before they are laid out."""
+
+from dataclasses import replace
+from types import SimpleNamespace
+
+import pytest
+
+from fitplanner.documents.machine import INVENTED
+from fitplanner.documents.preferences import Rates
+from fitplanner.planning.account import account
+from fitplanner.planning.bench import order
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import Band
+from fitplanner.quantities import Kind, UnitSystem
+from fitplanner.report.papers import (
+    Paper,
+    Writer,
+    bench_sheet,
+    fit_sheet,
+    parts_list,
+    proof_paper,
+    specialist_order,
+)
+from fitplanner.report.papers.paper import Grid, Picture, Task, Words
+from fitplanner.report.papers.write import HABIT, chance_words
+from tests import factories
+
+METRIC = Writer(UnitSystem.METRIC, lambda amount: f"€{amount:.2f}")
+INCH = Writer(UnitSystem.INCH, lambda amount: f"€{amount:.2f}")
+JOB = factories.job(choices={"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0}, reference="26-17")
+PLAN = evaluate(JOB)
+
+
+def words(paper: Paper) -> str:
+    return repr(paper).replace("\\xa0", " ")
+
+
+def grid(paper: Paper) -> Grid:
+    return next(block for block in paper.blocks if isinstance(block, Grid))
+
+
+@pytest.mark.parametrize(
+    ("chance", "said"),
+    [
+        (1.0, "very likely (100 of 100)"),
+        (0.9999, "very likely (99 of 100)"),
+        (0.78, "likely (78 of 100)"),
+        (0.5, "as likely as not (50 of 100)"),
+        (0.0001, "very unlikely (1 of 100)"),
+        (0.0, "very unlikely (0 of 100)"),
+    ],
+)
+def test_a_chance_is_told_in_words_and_cases(chance: float, said: str) -> None:
+    assert chance_words(chance) == said
+
+
+def test_figures_follow_the_units_with_digits_to_work_to() -> None:
+    assert METRIC.text(30.0, Kind.LENGTH, 1) == "30.0\N{NO-BREAK SPACE}mm"
+    assert INCH.text(30.0, Kind.LENGTH, 1) == "1.181\N{NO-BREAK SPACE}in"
+    assert Writer(UnitSystem.METRIC, str, ",").text(1.5, Kind.LENGTH, 1).startswith("1,5")
+
+
+def test_habits_are_marked_and_the_mark_is_explained_at_the_foot() -> None:
+    sheet = bench_sheet(JOB, PLAN, METRIC)
+    tasks = [block for block in sheet.blocks if isinstance(block, Task)]
+    assert {task.mark for task in tasks} == {HABIT, ""}
+    assert sheet.foot.startswith(HABIT) and "no source" in sheet.foot
+
+
+def test_a_plan_that_must_not_be_built_says_so_first() -> None:
+    job = factories.job(choices={"fork_limiter_mm": 300.0})
+    plan = evaluate(job)
+    assert plan.stopped_by
+    first = bench_sheet(job, plan, METRIC).blocks[0]
+    assert isinstance(first, Words) and first.text.startswith("Do not build")
+    assert "Not to be built" in words(fit_sheet(job, plan, account(job, plan, Rates()), METRIC))
+
+
+def test_an_invented_machine_is_named_so_on_every_paper() -> None:
+    job = JOB.replace(machine=JOB.machine.replace(invented=True))
+    found = order(job, PLAN)
+    assert found is not None
+    cost = account(job, PLAN, Rates())
+    papers = [
+        bench_sheet(job, PLAN, METRIC),
+        parts_list(job, PLAN, METRIC),
+        fit_sheet(job, PLAN, cost, METRIC),
+        specialist_order(found, METRIC),
+    ]
+    assert [paper.remark for paper in papers] == [INVENTED] * 4
+    assert bench_sheet(JOB, PLAN, METRIC).remark == ""
+
+
+def test_the_order_carries_neither_title_nor_name() -> None:
+    found = order(JOB, PLAN)
+    assert found is not None
+    paper = specialist_order(found, METRIC)
+    assert paper.reference == "26-17"
+    assert JOB.title not in words(paper) and JOB.rider.name not in words(paper)
+
+
+def test_the_customer_is_told_gain_loss_price_doubt_and_way_back() -> None:
+    cost = replace(account(JOB, PLAN, Rates(hourly=60.0)), cost=389.9, hours=4.5, undo=0.8)
+    paper = fit_sheet(JOB, PLAN, cost, METRIC)
+    text = words(paper)
+    assert paper.one_page
+    assert any(isinstance(block, Picture) for block in paper.blocks)
+    assert chance_words(PLAN.requirement.chance) in text
+    rows = {row[0]: row[1:] for row in grid(paper).rows}
+    seat = PLAN.states
+    assert rows["Seat, on its wheels"] == (
+        METRIC.text(seat.stock.on_wheels.seat_height_mm),
+        METRIC.text(seat.planned.on_wheels.seat_height_mm),
+    )
+    assert rows["Travel of the fork"] == (METRIC.text(300.0), METRIC.text(270.0))
+    assert "€389.90" in text and "4.5 h" in text and "80 %" in text
+    for assumption in PLAN.assumptions:
+        assert METRIC.sentence(assumption)[:40] in text
+
+
+def test_parts_without_a_price_are_marked_and_the_sum_is_of_the_others() -> None:
+    paper = parts_list(JOB, PLAN, METRIC)
+    table = grid(paper)
+    assert table.total and table.rows[-1][3] == "€0.00"
+    assert all(row[3] == "–" for row in table.rows[:-1])
+    assert "ask before quoting" in words(paper)
+
+
+def test_the_proof_sets_delivered_beside_predicted() -> None:
+    proof = SimpleNamespace(
+        tell=("Your seat came down by {length|44}.",),
+        drops=(
+            SimpleNamespace(
+                label="On its wheels",
+                planned_mm=43.0,
+                predicted=Band(43.0, 41.0, 45.0),
+                delivered=Band(44.0, 43.0, 45.0),
+                inside=True,
+            ),
+        ),
+        readings=(
+            SimpleNamespace(
+                name="seat",
+                kind=Kind.LENGTH,
+                predicted=Band(886.0, 880.0, 892.0),
+                delivered=870.0,
+                inside=False,
+            ),
+            SimpleNamespace(
+                name="oil", kind=Kind.VOLUME, predicted=None, delivered=450.0, inside=None
+            ),
+        ),
+        lean=SimpleNamespace(before_deg=11.0, after_deg=None, restored=None),
+        checks=PLAN.checks,
+        misfits=("The seat is {length|16} off.",),
+    )
+    text = words(proof_paper(JOB, proof, METRIC))
+    assert "came down by 44 mm" in text and "is 16 mm off" in text
+    assert "41 mm to 45 mm" in text and "−16 mm" in text
+    assert "Off: look into it" in text and "Nothing to compare" in text
+    assert "450 mL" in text and "not measured" in text
