@@ -20,7 +20,9 @@ WAIT_S = 5
 
 _LOG = "shop"
 # At DEBUG the database library logs the rows that it reads, which `hide_parameters` leaves in.
-logging.getLogger(f"sqlalchemy.engine.Engine.{_LOG}").setLevel(logging.INFO)
+logging.getLogger(f"sqlalchemy.engine.Engine.{_LOG}").addFilter(
+    lambda record: record.levelno > logging.DEBUG
+)
 
 _SERVER = {
     "connect_timeout": WAIT_S,

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -192,6 +193,15 @@ def test_a_rider_gets_a_name_later_and_keeps_the_last_one(shop: Shop) -> None:
     emptied = shop.save(named, job("", "01632 960003"), "Jo")
     assert emptied.rider_id == named.rider_id
     assert [(one.name, one.phone) for one in shop.riders()] == [("Nadja", "01632 960003")]
+
+
+def test_any_thread_may_use_an_open_shop(shop: Shop) -> None:
+    kept = shop.add(job(title="of this thread"), "Jo")
+    with ThreadPoolExecutor(4) as threads:
+        found = list(threads.map(lambda _: shop.get(kept.id), range(20)))
+        list(threads.map(lambda number: shop.add(job(title=str(number)), "Jo"), range(20)))
+    assert found == [kept] * 20
+    assert shop.count() == 21
 
 
 _SAVE_MANY = """
