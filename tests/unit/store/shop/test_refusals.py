@@ -52,7 +52,8 @@ def full(shop: Shop, place: Any) -> Iterator[None]:
         place.database,
     )
     place.server.execute(
-        "CREATE TRIGGER full_disk BEFORE INSERT ON change FOR EACH ROW EXECUTE FUNCTION full_disk()",
+        "CREATE TRIGGER full_disk BEFORE INSERT ON change FOR EACH ROW "
+        "EXECUTE FUNCTION full_disk()",
         place.database,
     )
     yield
