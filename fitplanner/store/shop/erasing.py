@@ -2,7 +2,8 @@
 
 Erased: name, telephone, title, note, the shop's reference (it leads to the name in other
 books), what is noted beside ticked steps; and of the machine's names and notes and the words of
-readings those in which a part of the name or the telephone stands. Kept, without a link to
+readings those in which a part of the name or the telephone stands; a torque with such words goes
+whole. Kept, without a link to
 anybody: the figures of body and machine, amounts, readings, stage, dates, so that the plan
 stays what it was. Who worked on the job stays too; that is not the rider.
 """
@@ -86,6 +87,13 @@ def _clean(raw: dict[str, Any], names: Names) -> None:
         _empty(raw["rider"], key)
     for tick in raw.get("ticks", []):
         _empty(tick, "noted")
+    if "torques" in raw["machine"]:
+        # Half a torque is worse than none, and the book has it anyway.
+        raw["machine"]["torques"] = [
+            torque
+            for torque in raw["machine"]["torques"]
+            if not (names(torque["words"]) or names(torque["source"]))
+        ]
     _search(raw["machine"], names)
     _search(raw.get("readings", []), names)
 

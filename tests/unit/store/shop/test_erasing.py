@@ -152,6 +152,14 @@ def test_a_job_of_an_old_format_is_cleaned_as_it_is() -> None:
     assert not any(trace in text for trace in TRACES)
 
 
+def test_a_torque_with_the_name_in_it_goes_whole() -> None:
+    raw = json.loads(codec.dump(told()))
+    book = {"fastener": "fork_cap", "words": "30 N·m", "source": "book, page 9"}
+    raw["machine"]["torques"] = [book, {**book, "source": f"told by {NAME}"}]
+    erasing._clean(raw, erasing.named([NAME], [PHONE]))
+    assert raw["machine"]["torques"] == [book]
+
+
 def _texts(model: type[Document], seen: set[type]) -> set[str]:
     from fitplanner.documents.errors import _documents_in
 
@@ -180,6 +188,8 @@ def test_every_text_of_a_job_is_cleaned_or_known_to_hold_no_name() -> None:
         "Rider.name",
         "Rider.phone",
         "Tick.noted",
+        "Torque.source",
+        "Torque.words",
         "Tick.step",  # a step of the bench sheet, by the name that the program gives it
         "WayOffer.note",
     }
