@@ -14,8 +14,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band, Plan, Severity
 from fitplanner.planning.unknown.account import Chance, KnownBand, Measure, Unknown
-from fitplanner.quantities import Kind, UnitSystem
-from fitplanner.ui import texts
+from fitplanner.quantities import Kind, UnitSystem, of_100
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.bars import BarRow, BarRows
@@ -321,7 +320,7 @@ def _lower_first(text: str) -> str:
 
 
 def _of_100(chance: Chance) -> int:
-    return texts.of_100(chance.chance or 0.0)
+    return of_100(chance.chance or 0.0)
 
 
 def _role(chance: Chance) -> str:
