@@ -1,1 +1,1 @@
-"""The tape measure comes back to the plan: fit to readings, proof of the work, what a shop learns."""
+"""The tape comes back to the plan: fit to readings, proof of the work, what a shop learns."""

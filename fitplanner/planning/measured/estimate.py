@@ -80,6 +80,10 @@ class Estimate:
         """What other spots show on the fitted machine, and their slopes."""
         return look(self.bench, self.unknowns, spots, self.at, columns)
 
+    def spread_of(self, readings: Sequence[Reading]) -> Array:
+        """Spread of other readings, friction counted in."""
+        return spreads(self.bench, readings)
+
 
 _MARKED = {each.address[1] for each in marks()}
 
@@ -134,7 +138,7 @@ def estimate(
     read = np.array([each.value for each in readings])
     unknowns = (*unknowns, *_marks_where_read(bench, spots, read, usable))
     at = np.zeros(len(unknowns))
-    spread = np.hypot([each.spread for each in readings], _held_anywhere(bench, spots))
+    spread = spreads(bench, readings)
     now = look(bench, unknowns, spots, at)
     line = _line(now, read, spread, at)
     misfits: list[tuple[int, ...]] = []
@@ -166,6 +170,12 @@ def estimate(
     )
 
 
+def spreads(bench: Bench, readings: Sequence[Reading]) -> Array:
+    """Spread of each reading, with the band in which friction may hold the machine."""
+    own = [each.spread for each in readings]
+    return np.hypot(own, _held_anywhere(bench, [spot_of(each) for each in readings]))
+
+
 def _line(now: Look, read: Array, spread: Array, at: Array) -> Linear:
     return Linear(now.slope / spread[:, None], (read - now.value) / spread, at)
 
@@ -184,8 +194,8 @@ def _solved(
         return np.zeros(len(unknowns))
     from scipy.optimize import least_squares
 
-    seen = np.flatnonzero(np.any(np.abs(line.slope[used]) > _SEEN, axis=0))
-    rows = np.flatnonzero(used)
+    seen = [int(c) for c in np.flatnonzero(np.any(np.abs(line.slope[used]) > _SEEN, axis=0))]
+    rows = [int(row) for row in np.flatnonzero(used)]
     at = np.zeros(len(unknowns))
     kept: dict[bytes, Look] = {}
 
@@ -200,7 +210,7 @@ def _solved(
         return np.concatenate([(looked(x).value - read[rows]) / spread[rows], x])
 
     def slopes(x: Array) -> Array:
-        return np.concatenate([looked(x).slope / spread[rows, None], np.eye(len(x))])
+        return np.concatenate([looked(x).slope / spread[rows][:, None], np.eye(len(x))])
 
     found = least_squares(
         residuals, line.best(used)[seen], jac=slopes, method="lm", xtol=1e-9, ftol=1e-12, gtol=1e-9

@@ -31,19 +31,16 @@ class Linear:
     def precision(self, used: Flags) -> Array:
         """Inverse covariance of the unknowns, given the used readings."""
         rows = self.slope[used]
-        found: Array = rows.T @ rows + np.eye(len(self.at))
-        return found
+        return np.asarray(rows.T @ rows + np.eye(len(self.at)), dtype=np.float64)
 
     def covariance(self, used: Flags) -> Array:
         """Covariance of the unknowns, given the used readings."""
-        found: Array = np.linalg.inv(self.precision(used))
-        return found
+        return np.asarray(np.linalg.inv(self.precision(used)), dtype=np.float64)
 
     def best(self, used: Flags) -> Array:
         """The unknowns of greatest posterior density."""
         pull = self.slope[used].T @ self.off[used] - self.at
-        found: Array = self.at + np.linalg.solve(self.precision(used), pull)
-        return found
+        return np.asarray(self.at + np.linalg.solve(self.precision(used), pull), dtype=np.float64)
 
     def left_out(self, used: Flags) -> tuple[Array, Array]:
         """How far each reading is off what all other used ones say, and that figure's spread."""

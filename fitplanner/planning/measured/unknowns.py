@@ -43,7 +43,7 @@ _RATE_SPREAD, _PRELOAD_SPREAD_MM, _STAND_SPREAD_MM = 0.02, 1.0, 2.0
 """A bought spring against its stamp, a preload and a stand against what was set: assumptions."""
 
 _MARKS = (Place.FRONT_AXLE, Place.REAR_AXLE)
-_TOLD = 0.02
+_TOLD = 0.05
 """A figure is corrected once it moved or narrowed by this share of its spread."""
 
 _READ = 0.9
