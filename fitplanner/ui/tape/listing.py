@@ -106,7 +106,7 @@ class Listing(QWidget):
                 [
                     self.tr("Reading"),
                     self.tr("As typed"),
-                    self.tr("Is"),
+                    self.tr("Taken as"),
                     self.tr("Machine says"),
                     self.tr("Apart"),
                     self.tr("Says"),

@@ -11,7 +11,7 @@ from fitplanner.documents.bench import Stage
 from fitplanner.planning.measured.account import DropProof, LeanProof, Proof
 from fitplanner.planning.plan import Severity
 from fitplanner.quantities import Kind
-from fitplanner.ui.tape.words import banded, fine, stage_label
+from fitplanner.ui.tape.words import banded, fine, reading_title, stage_label
 from fitplanner.ui.widgets.band_bars import BandBars, BandRow
 from fitplanner.ui.widgets.card import Card, Columns
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -43,19 +43,18 @@ class ProvedView(QWidget):
             ),
             faint=True,
         )
-        self._readings = BandBars(name=self.tr("Readings after the work"))
-        for part in (*self.misfits, self.bars, self._key):
+        self._lean = Remark(work)
+        for part in (*self.misfits, self.bars, self._key, self._lean):
             work.body.addWidget(part)
         tell = Card(self.tr("To tell the rider"), parent=self)
         self._tell = Text()
-        self._lean = Remark(tell)
         self._stage_words = Text(faint=True)
         self.stage_button = QPushButton(tell)
         self.stage_button.setAutoDefault(False)
         row = QHBoxLayout()
         row.addWidget(self.stage_button)
         row.addStretch(1)
-        for part in (self._tell, self._lean, self._stage_words):
+        for part in (self._tell, self._stage_words):
             tell.body.addWidget(part)
         tell.body.addLayout(row)
         single = Card(self.tr("Each reading after the work"), parent=self)
@@ -179,7 +178,7 @@ class ProvedView(QWidget):
                 verdict = self.tr("inside") if each.inside else self.tr("outside")
             rows.append(
                 [
-                    Cell(each.name[:1].upper() + each.name[1:], bold=each.inside is False),
+                    Cell(reading_title(each.reading), bold=each.inside is False),
                     "–" if each.predicted is None else banded(figures, each.predicted, each.kind),
                     fine(figures, each.delivered, each.kind),
                     Cell(verdict, bold=each.inside is False),

@@ -29,9 +29,9 @@ from fitplanner.ui.picture.paint import paint_shapes
 from fitplanner.ui.picture.palette import Palette, palette
 
 _PAD = 14.0
-_TAPE, _TICK = QColor("#f4c430"), QColor("#2b2410")
+_TAPE, _TICK, _DIAL = QColor("#f4c430"), QColor("#2b2410"), QColor("#fffdf2")
 _TAPE_PX = 9.0
-_SIZE = QSize(330, 270)
+_SIZE = QSize(330, 212)
 
 
 @dataclass(frozen=True)
@@ -117,12 +117,12 @@ def _machine(
     painter: QPainter, box: QRectF, colours: Palette, sight: Sight, taping: Taping
 ) -> None:
     seen = taping.bounds
-    room = box.adjusted(_PAD, _PAD + 16, -_PAD, -_PAD - 8)
+    room = box.adjusted(_PAD, _PAD, -_PAD, -_PAD)
     scale = min(room.width() / seen.width_mm, room.height() / seen.height_mm)
     world = QTransform()
     world.translate(
         room.center().x() - scale * 0.5 * (seen.left + seen.right),
-        room.bottom() + scale * seen.bottom,
+        room.center().y() + scale * 0.5 * (seen.bottom + seen.top),
     )
     world.scale(scale, scale)
 
@@ -242,7 +242,7 @@ def _gauge(
     painter.setBrush(_TAPE)
     body = QRectF(4, -0.24 * long - 20, 26, 40)
     painter.drawRoundedRect(body, 4, 4)
-    painter.setBrush(colours.paper)
+    painter.setBrush(_DIAL)
     painter.drawEllipse(body.center(), 9, 9)
     painter.restore()
     # the needle hangs plumb
