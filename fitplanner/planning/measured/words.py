@@ -94,8 +94,11 @@ def _deg(value: float) -> str:
     return figure_in_text(value, Kind.ANGLE)
 
 
+_TOLD_ABOVE = ("footing", "old-stand")
+
+
 def tell(
-    drops: Sequence[DropProof], lean: LeanProof, plan: Plan, as_built: Plan, outside: bool
+    drops: Sequence[DropProof], lean: LeanProof, plan: Plan, as_built: Plan, *, strange: bool
 ) -> tuple[str, ...]:
     """What to tell the rider after the work."""
     wheels, stopped = drops[0], next(each for each in drops if each.state == "stopped")
@@ -108,12 +111,18 @@ def tell(
             f"That is outside what was to be expected, {_mm(wheels.predicted.low)} to "
             f"{_mm(wheels.predicted.high)}: look at parts and preloads before handing over."
         )
-    elif outside:
-        said.append("Some readings lie outside what was to be expected: read them again.")
+    elif strange:
+        said.append(
+            "Together the readings lie farther off than spreads allow: look at what was built in."
+        )
     need = as_built.requirement
     if need.wanted is not Footing.NONE:
-        got = "is reached" if need.reached else "is not reached"
-        said.append(f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got}.")
+        short = need.drop_mm.value - need.planned_drop_mm.value
+        got = "is reached" if need.reached else f"is {_mm(max(short, 0.0))} short"
+        said.append(
+            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got}, with a "
+            f"chance of {figure_in_text(need.chance, Kind.PERCENT)} that it is there."
+        )
     if lean.after_deg is not None:
         if not lean.agree:
             said.append("The readings of the side-stand's lean do not agree: read them again.")
@@ -128,7 +137,10 @@ def tell(
     said += [
         f"It held as planned and does not as built: {each.title}."
         for each in as_built.checks
-        if not each.holds and each.key in held and each.severity is not Severity.NOTE
+        if not each.holds
+        and each.key in held
+        and each.key not in _TOLD_ABOVE
+        and each.severity is not Severity.NOTE
     ]
     return tuple(said)
 
