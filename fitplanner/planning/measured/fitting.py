@@ -213,10 +213,10 @@ def _told(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
     ]
     if len(loose) > 0 and len(used) > len(loose):
         said.append(words.unchecked(loose))
-    if found.surprise < STRANGE:
+    if found.surprise < STRANGE or len(found.misfits) > 1:
         said.append(
-            "Together the readings are farther from the profile than its spreads allow: look "
-            "whether springs, preload or ride height were changed before."
+            "Together the readings are farther from the profile than spreads allow: look whether "
+            "springs, preload or ride height were changed before."
         )
     return tuple(said)
 

@@ -34,6 +34,7 @@ from fitplanner.planning.measured.fitting import (
     told,
     used_flags,
 )
+from fitplanner.planning.measured.linear import Flags
 from fitplanner.planning.measured.tape import BUILT, STAND_LENGTH, Bench, bench_of, spot_of
 from fitplanner.planning.measured.unknowns import built_unknowns, machine_unknowns
 from fitplanner.planning.plan import Band, Plan, WayId
@@ -41,8 +42,11 @@ from fitplanner.planning.resolve import Values
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.setup import with_own_springs
 
-LEAN_WITHIN_DEG = 1.0
-"""Three readings of a lean agree within this: SAE J1101. Two leans are held to the same."""
+LEANS_AGREE_DEG = 1.0
+"""Three readings of a lean lie within this: SAE J1101."""
+
+LEAN_RESTORED_DEG = 2.0
+"""Of the lean before, as the check of the old side-stand has it: common practice, no source."""
 
 _UNKNOWN_MM = 40.0
 _TOLD_NOTHING = 0.98
@@ -56,7 +60,7 @@ def proof(job: Job, plan: Plan) -> Proof:
         UnsolvableError: no machine can be built from the fitted figures.
     """
     bench = bench_of(job, plan)
-    unknowns = (*machine_unknowns(bench), *built_unknowns(bench))
+    machine = machine_unknowns(bench)
     readings = list(job.readings)
     why = reasons(job, readings)
     rows = [row for row, each in enumerate(readings) if each.when is When.BEFORE]
@@ -64,14 +68,17 @@ def proof(job: Job, plan: Plan) -> Proof:
         bench,
         [readings[row] for row in rows],
         used_flags([why[row] for row in rows]),
-        unknowns,
+        (*machine, *built_unknowns(bench)),
     )
-    found = estimate(bench, readings, used_flags(why), unknowns)
+    usable = used_flags(why)
+    # Parts that are wrong altogether must not make right readings look wrong.
+    loose = _after(before, readings, usable)[1] < STRANGE
+    found = estimate(bench, readings, usable, (*machine, *built_unknowns(bench, loose=loose)))
     account = told(job, found, why)
     parts = _parts(found)
     as_built = evaluate(job_as_built(job, bench, account.profile, parts))
     drops = _drops(plan, before, found)
-    compared, surprise = _readings(before, readings)
+    compared, surprise = _after(before, readings, found.used)
     lean = _lean(plan, readings)
     return Proof(
         readings=compared,
@@ -166,18 +173,21 @@ def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequenc
     return job.replace(machine=profile, choices=job.choices.replace(**amounts))
 
 
-def _readings(
-    before: Estimate, readings: Sequence[Reading]
+def _after(
+    before: Estimate, readings: Sequence[Reading], counted: Flags
 ) -> tuple[tuple[ReadingProof, ...], float]:
     """Every reading after the work against its band from what was known before it.
 
-    And the chance of readings as far from the middle of their bands, all together.
+    And the chance of counted readings as far from the middle of their bands, all together.
     """
-    kept = [
-        each for each in readings if each.when is When.AFTER and each.place is not Place.OIL_DRAINED
+    chosen = [
+        row
+        for row, each in enumerate(readings)
+        if each.when is When.AFTER and each.place is not Place.OIL_DRAINED
     ]
-    if not kept:
+    if not chosen:
         return (), 1.0
+    kept = [readings[row] for row in chosen]
     spots = [spot_of(each) for each in kept]
     seen = before.look(spots)
     together = seen.slope @ before.covariance @ seen.slope.T
@@ -204,8 +214,8 @@ def _readings(
             strict=True,
         )
     )
-    counted = known & np.array([not each.set_aside for each in kept], dtype=bool)
-    return rows, surprise_of(off[counted], together[np.ix_(counted, counted)])
+    counts = known & counted[chosen]
+    return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
 def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
@@ -282,6 +292,6 @@ def _lean(plan: Plan, readings: Sequence[Reading]) -> LeanProof:
     return LeanProof(
         before,
         after,
-        restored=abs(after - before) <= LEAN_WITHIN_DEG,
-        agree=max(last) - min(last) <= LEAN_WITHIN_DEG,
+        restored=abs(after - before) <= LEAN_RESTORED_DEG,
+        agree=max(last) - min(last) <= LEANS_AGREE_DEG,
     )

@@ -71,7 +71,9 @@ def names(readings: Sequence[Reading]) -> tuple[str, ...]:
 def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str]) -> str:
     """The one reading that does not fit."""
     off = figure_in_text(abs(apart), spot.kind)
-    rest = f"the other {number(others)} say" if others != 1 else "the other one says"
+    rest = "the profile says"
+    if others:
+        rest = f"the other {number(others)} say" if others > 1 else "the other one says"
     told = f"The {name} is {off} off what {rest}: measure again."
     if not alike:
         return told
@@ -104,7 +106,7 @@ def tell(
     wheels, stopped = drops[0], next(each for each in drops if each.state == "stopped")
     said = [
         f"On its wheels the seat is {_moved(wheels.delivered.value)} than before; "
-        f"{_mm(wheels.planned_mm)} was planned."
+        f"{_moved(wheels.planned_mm)} was planned."
     ]
     if wheels.inside is False:
         said.append(
@@ -119,9 +121,10 @@ def tell(
     if need.wanted is not Footing.NONE:
         short = need.drop_mm.value - need.planned_drop_mm.value
         got = "is reached" if need.reached else f"is {_mm(max(short, 0.0))} short"
+        chance = figure_in_text(need.chance, Kind.PERCENT)
         said.append(
-            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got}, with a "
-            f"chance of {figure_in_text(need.chance, Kind.PERCENT)} that it is there."
+            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got} (chance "
+            f"that it is there: {chance})."
         )
     if lean.after_deg is not None:
         if not lean.agree:
