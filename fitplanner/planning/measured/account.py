@@ -169,6 +169,8 @@ class Proof:
 
     Attributes:
         complete: the drop was read on its wheels, before and after.
+        surprise: chance of readings after the work this far off, were parts and machine as their
+            spreads say.
         checks: those of the machine as it was built.
         as_built: its plan, with what is in fixed by hand.
         tell: what to tell the rider.
@@ -184,6 +186,7 @@ class Proof:
     misfits: tuple[str, ...]
     tell: tuple[str, ...]
     complete: bool
+    surprise: float
     fit: Fit
 
     def drop(self, state: str) -> DropProof:

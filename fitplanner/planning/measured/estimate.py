@@ -65,8 +65,6 @@ class Estimate:
     @property
     def surprise(self) -> float:
         """Chance of readings this far from the profile, were all as the spreads say."""
-        from scipy.special import gammaincc
-
         count = int(np.count_nonzero(self.used))
         own = np.array([each.address[0] != MARK for each in self.unknowns])
         free = len({r.place for r, u in zip(self.readings, self.used, strict=True) if u} & _MARKED)
@@ -74,15 +72,11 @@ class Estimate:
             return 1.0
         off = (np.array([each.value for each in self.readings]) - self.shown) / self.spread
         cost = float(np.sum(off[self.used] ** 2) + np.sum(self.at[own] ** 2))
-        return float(gammaincc((count - free) / 2, cost / 2))
+        return _tail(cost, count - free)
 
     def look(self, spots: Sequence[Spot], columns: Sequence[int] | None = None) -> "Look":
         """What other spots show on the fitted machine, and their slopes."""
         return look(self.bench, self.unknowns, spots, self.at, columns)
-
-    def spread_of(self, readings: Sequence[Reading]) -> Array:
-        """Spread of other readings, friction counted in."""
-        return spreads(self.bench, readings)
 
 
 _MARKED = {each.address[1] for each in marks()}
@@ -174,6 +168,17 @@ def spreads(bench: Bench, readings: Sequence[Reading]) -> Array:
     """Spread of each reading, with the band in which friction may hold the machine."""
     own = [each.spread for each in readings]
     return np.hypot(own, _held_anywhere(bench, [spot_of(each) for each in readings]))
+
+
+def surprise_of(off: Array, covariance: Array) -> float:
+    """Chance that normal figures of this covariance lie as far off as these, all together."""
+    return _tail(float(off @ np.linalg.solve(covariance, off)), len(off)) if len(off) else 1.0
+
+
+def _tail(squares: float, freedom: int) -> float:
+    from scipy.special import gammaincc
+
+    return float(gammaincc(freedom / 2, squares / 2))
 
 
 def _line(now: Look, read: Array, spread: Array, at: Array) -> Linear:

@@ -42,7 +42,9 @@ from fitplanner.planning.unknown.figures import Unsure
 from fitplanner.planning.unknown.measuring import READINGS
 
 LABELS = ("On its wheels", "Rider up", "Stopped")
-_STRANGE = 0.01
+STRANGE = 0.01
+"""Chance below which readings are said to be too far off."""
+
 _AFTER = {Place.OIL_DRAINED: words.OIL_AFTER, Place.STAND_LEAN: words.LEAN_AFTER}
 _LEAST_WORTH = 0.02
 _STATE_OF = {
@@ -211,10 +213,10 @@ def _told(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
     ]
     if len(loose) > 0 and len(used) > len(loose):
         said.append(words.unchecked(loose))
-    if found.surprise < _STRANGE:
+    if found.surprise < STRANGE or len(found.misfits) > 1:
         said.append(
-            "Together the readings are farther from the profile than its spreads allow: look "
-            "whether springs, preload or ride height were changed before."
+            "Together the readings are farther from the profile than spreads allow: look whether "
+            "springs, preload or ride height were changed before."
         )
     return tuple(said)
 

@@ -13,6 +13,9 @@ from fitplanner.mechanics.arrays import Array
 
 Flags = NDArray[np.bool_]
 
+_NOTHING_NEW = 0.95
+_OUT_OF_REASON = 8.0
+
 
 @dataclass(frozen=True)
 class Linear:
@@ -54,24 +57,31 @@ class Linear:
             spread[row] = np.sqrt(1.0 + self.slope[row] @ covariance @ self.slope[row])
         return apart, spread
 
+    def alone(self) -> Array:
+        """Spread in which each reading was to be expected before any was taken."""
+        return np.asarray(np.sqrt(1.0 + np.sum(self.slope**2, axis=1)), dtype=np.float64)
+
     def misfits(self, usable: Flags, limit: float, most: int) -> list[tuple[int, ...]]:
         """The readings that do not fit, worst first, each with those that may be meant as well.
 
         One after the other the reading farthest off what the others say, in its spreads, is
         taken out while it is beyond `limit`: with one wrong reading the most likely one to be it,
         for the likelihood gained by letting it be anything is that figure's square over two.
-        Readings whose own gain is as good within a factor e are named with it.
+        Readings whose own gain is as good within a factor e are named with it. Where the others
+        say nothing that was not known before, a reading is news, and only out of all reason wrong.
         """
         used = usable.copy()
         found: list[tuple[int, ...]] = []
-        while len(found) < most:
+        expected = self.alone()
+        while len(found) < most and np.any(used):
             apart, spread = self.left_out(used)
+            beyond = np.where(spread > _NOTHING_NEW * expected, _OUT_OF_REASON, limit)
             far = np.where(used, np.abs(apart / spread), 0.0)
-            order = np.argsort(-far, kind="stable")
+            order = np.argsort(np.where(far > beyond, -far, 0.0), kind="stable")
             worst = int(order[0])
-            if far[worst] <= limit:
+            if far[worst] <= beyond[worst]:
                 break
-            alike = [int(row) for row in order[1:] if far[row] ** 2 > far[worst] ** 2 - 2.0]
+            alike = np.flatnonzero(far**2 > far[worst] ** 2 - 2.0)
             used[worst] = False
-            found.append((worst, *alike))
+            found.append((worst, *(int(row) for row in alike if row != worst)))
         return found

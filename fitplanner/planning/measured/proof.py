@@ -24,15 +24,17 @@ from fitplanner.planning.measured.account import (
     ReadingProof,
     WayResult,
 )
-from fitplanner.planning.measured.estimate import Estimate, estimate
+from fitplanner.planning.measured.estimate import Estimate, estimate, spreads, surprise_of
 from fitplanner.planning.measured.fitting import (
     LABELS,
+    STRANGE,
     band,
     drop_look,
     reasons,
     told,
     used_flags,
 )
+from fitplanner.planning.measured.linear import Flags
 from fitplanner.planning.measured.tape import BUILT, STAND_LENGTH, Bench, bench_of, spot_of
 from fitplanner.planning.measured.unknowns import built_unknowns, machine_unknowns
 from fitplanner.planning.plan import Band, Plan, WayId
@@ -40,8 +42,11 @@ from fitplanner.planning.resolve import Values
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.setup import with_own_springs
 
-LEAN_WITHIN_DEG = 1.0
-"""Three readings of a lean agree within this: SAE J1101. Two leans are held to the same."""
+LEANS_AGREE_DEG = 1.0
+"""Three readings of a lean lie within this: SAE J1101."""
+
+LEAN_RESTORED_DEG = 2.0
+"""Of the lean before, as the check of the old side-stand has it: common practice, no source."""
 
 _UNKNOWN_MM = 40.0
 _TOLD_NOTHING = 0.98
@@ -55,7 +60,7 @@ def proof(job: Job, plan: Plan) -> Proof:
         UnsolvableError: no machine can be built from the fitted figures.
     """
     bench = bench_of(job, plan)
-    unknowns = (*machine_unknowns(bench), *built_unknowns(bench))
+    machine = machine_unknowns(bench)
     readings = list(job.readings)
     why = reasons(job, readings)
     rows = [row for row, each in enumerate(readings) if each.when is When.BEFORE]
@@ -63,14 +68,17 @@ def proof(job: Job, plan: Plan) -> Proof:
         bench,
         [readings[row] for row in rows],
         used_flags([why[row] for row in rows]),
-        unknowns,
+        (*machine, *built_unknowns(bench)),
     )
-    found = estimate(bench, readings, used_flags(why), unknowns)
+    usable = used_flags(why)
+    # Parts that are wrong altogether must not make right readings look wrong.
+    loose = _after(before, readings, usable)[1] < STRANGE
+    found = estimate(bench, readings, usable, (*machine, *built_unknowns(bench, loose=loose)))
     account = told(job, found, why)
     parts = _parts(found)
     as_built = evaluate(job_as_built(job, bench, account.profile, parts))
     drops = _drops(plan, before, found)
-    compared = _readings(before, readings)
+    compared, surprise = _after(before, readings, found.used)
     lean = _lean(plan, readings)
     return Proof(
         readings=compared,
@@ -80,10 +88,11 @@ def proof(job: Job, plan: Plan) -> Proof:
         checks=as_built.checks,
         as_built=as_built,
         misfits=account.misfits,
-        tell=words.tell(drops, lean, plan, as_built, any(each.inside is False for each in compared))
+        tell=words.tell(drops, lean, plan, as_built, strange=surprise < STRANGE)
         if any(each.when is When.AFTER and not each.set_aside for each in readings)
         else (words.NOTHING_AFTER,),
         complete=drops[0].on_tape,
+        surprise=surprise,
         fit=account,
     )
 
@@ -138,7 +147,8 @@ def _parts(found: Estimate) -> tuple[AsBuilt, ...]:
 def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequence[AsBuilt]) -> Job:
     """The job on the fitted machine, every amount, rate and preload fixed by hand as it is in.
 
-    A part that came out longer than the machine accepts by a hair does not count as too long.
+    A part that came out longer than the machine accepts, or a preload past its range, by what a
+    tape cannot tell does not count as such: what was planned within its range stays there.
     """
     own = {
         (section, key): np.array(getattr(getattr(profile, section), key).value)
@@ -152,38 +162,60 @@ def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequenc
         name, offer = f"{way.value}_mm", bench.case.ctx.offer(way)
         most = max(float(bench.case.planned.amount_mm(way)), offer.maximum_mm if offer else 0.0)
         amounts[name] = min(amounts[name], most)
+    for unit, section in (("fork", job.machine.fork), ("shock", job.machine.rear)):
+        name = f"{unit}_preload_mm"
+        planned = float(getattr(bench.case.planned, name))
+        low, high = section.preload_min_mm.value, section.preload_max_mm.value
+        amounts[name] = float(np.clip(amounts[name], min(low, planned), max(high, planned)))
     for spec in Choices.specs():
         if spec.key in amounts:
             amounts[spec.key] = float(np.clip(amounts[spec.key], spec.low, spec.high))
     return job.replace(machine=profile, choices=job.choices.replace(**amounts))
 
 
-def _readings(before: Estimate, readings: Sequence[Reading]) -> tuple[ReadingProof, ...]:
-    """Every reading after the work against its band from what was known before it."""
-    after = [each for each in readings if each.when is When.AFTER]
-    kept = [each for each in after if each.place is not Place.OIL_DRAINED]
-    if not kept:
-        return ()
+def _after(
+    before: Estimate, readings: Sequence[Reading], counted: Flags
+) -> tuple[tuple[ReadingProof, ...], float]:
+    """Every reading after the work against its band from what was known before it.
+
+    And the chance of counted readings as far from the middle of their bands, all together.
+    """
+    chosen = [
+        row
+        for row, each in enumerate(readings)
+        if each.when is When.AFTER and each.place is not Place.OIL_DRAINED
+    ]
+    if not chosen:
+        return (), 1.0
+    kept = [readings[row] for row in chosen]
     spots = [spot_of(each) for each in kept]
     seen = before.look(spots)
-    spread = before.spread_of(kept)
-    variance = np.einsum("ij,jk,ik->i", seen.slope, before.covariance, seen.slope)
-    rows = []
-    for row, (reading, name) in enumerate(zip(kept, words.names(kept), strict=True)):
-        half = float(NORMAL_90 * np.hypot(spread[row], np.sqrt(variance[row])))
-        value = float(seen.value[row])
-        known = variance[row] < _UNKNOWN_MM**2
-        rows.append(
-            ReadingProof(
-                reading=reading,
-                name=name,
-                kind=spots[row].kind,
-                predicted=Band(value, value - half, value + half) if known else None,
-                delivered=reading.value,
-                inside=abs(reading.value - value) <= half if known else None,
-            )
+    together = seen.slope @ before.covariance @ seen.slope.T
+    known = np.diag(together) < _UNKNOWN_MM**2
+    together += np.diag(spreads(before.bench, kept) ** 2)
+    half = NORMAL_90 * np.sqrt(np.diag(together))
+    off = np.array([each.value for each in kept]) - seen.value
+    rows = tuple(
+        ReadingProof(
+            reading=each,
+            name=name,
+            kind=spot.kind,
+            predicted=Band(middle, middle - out, middle + out) if told_of else None,
+            delivered=each.value,
+            inside=abs(each.value - middle) <= out if told_of else None,
         )
-    return tuple(rows)
+        for each, name, spot, middle, out, told_of in zip(
+            kept,
+            words.names(kept),
+            spots,
+            seen.value.tolist(),
+            half.tolist(),
+            known.tolist(),
+            strict=True,
+        )
+    )
+    counts = known & counted[chosen]
+    return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
 def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
@@ -260,6 +292,6 @@ def _lean(plan: Plan, readings: Sequence[Reading]) -> LeanProof:
     return LeanProof(
         before,
         after,
-        restored=abs(after - before) <= LEAN_WITHIN_DEG,
-        agree=max(last) - min(last) <= LEAN_WITHIN_DEG,
+        restored=abs(after - before) <= LEAN_RESTORED_DEG,
+        agree=max(last) - min(last) <= LEANS_AGREE_DEG,
     )

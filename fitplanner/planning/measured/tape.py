@@ -114,8 +114,12 @@ class Bench:
             rows = [row for row, spot in enumerate(spots) if spot.when is when]
             if rows:
                 standing = self._standing(when, figures, count, {sides[row] for row in rows})
+                # What is read three times is solved once.
+                shown = {
+                    asked: standing.shows(*asked) for asked in {(spots[r], sides[r]) for r in rows}
+                }
                 for row in rows:
-                    found[:, row] = standing.shows(spots[row], sides[row])
+                    found[:, row] = shown[spots[row], sides[row]]
         return found
 
     def drops(self, figures: Figures, count: int = 1) -> Array:

@@ -42,6 +42,9 @@ Ways that no tape on the machine sees are left out.
 _RATE_SPREAD, _PRELOAD_SPREAD_MM, _STAND_SPREAD_MM = 0.02, 1.0, 2.0
 """A bought spring against its stamp, a preload and a stand against what was set: assumptions."""
 
+_LOOSE, _MISSING = 4.0, 0.6
+"""Spreads where something is wrong: as many times the usual, and as a share of the amount."""
+
 _MARKS = (Place.FRONT_AXLE, Place.REAR_AXLE)
 _TOLD = 0.05
 """A figure is corrected once it moved or narrowed by this share of its spread."""
@@ -84,20 +87,26 @@ def marks(middle_mm: dict[str, float] | None = None) -> tuple[Unsure, ...]:
     )
 
 
-def built_unknowns(bench: Bench) -> tuple[Unsure, ...]:
-    """What was built in, as it may have come out."""
+def built_unknowns(bench: Bench, *, loose: bool = False) -> tuple[Unsure, ...]:
+    """What was built in, as it may have come out.
+
+    `loose` where readings say that it did not come out as planned: a part may then be missing or
+    the wrong one.
+    """
     setup, stock = bench.case.planned, bench.case.stock
-    rows = [
-        _own((BUILT, f"{way.value}_mm"), WAYS[way].label, float(setup.amount_mm(way)), spread)
-        for way, spread in _WAY_SPREAD_MM.items()
-        if setup.amount_mm(way)
-    ]
+    wider = _LOOSE if loose else 1.0
+    rows = []
+    for way, spread in _WAY_SPREAD_MM.items():
+        amount = float(setup.amount_mm(way))
+        if amount:
+            wide = max(spread, amount * _MISSING) if loose else spread
+            rows.append(_own((BUILT, f"{way.value}_mm"), WAYS[way].label, amount, wide))
     for unit, label in (("fork", "Fork"), ("shock", "Shock")):
         rate, preload = f"{unit}_rate_n_mm", f"{unit}_preload_mm"
         stamped, wound = float(getattr(setup, rate)), float(getattr(setup, preload))
         bought = stamped != getattr(stock, rate)
         if bought:
-            spread = _RATE_SPREAD * stamped
+            spread = wider * _RATE_SPREAD * stamped
             rows.append(
                 replace(
                     _own((BUILT, rate), f"{label} spring rate, new", stamped, spread),
@@ -105,7 +114,8 @@ def built_unknowns(bench: Bench) -> tuple[Unsure, ...]:
                 )
             )
         if bought or wound != getattr(stock, preload) or getattr(setup, f"{unit}_limiter_mm"):
-            rows.append(_own((BUILT, preload), f"{label} preload, new", wound, _PRELOAD_SPREAD_MM))
+            wide = wider * _PRELOAD_SPREAD_MM
+            rows.append(_own((BUILT, preload), f"{label} preload, new", wound, wide))
     rows.append(_own(STAND_LENGTH, "Side-stand, new", bench.new_stand_mm, _STAND_SPREAD_MM))
     return tuple(rows)
 
@@ -134,7 +144,7 @@ def corrected(
         section, key = address
         row = rows.get(address)
         before = _before(profile, address)
-        if row is not None and abs(at[row]) < _TOLD and spread > (1 - _TOLD) * before.spread:
+        if abs(shift) < _TOLD * before.spread and spread > (1 - _TOLD) * before.spread:
             continue
         value = before.value + shift
         if row is not None:

@@ -71,7 +71,9 @@ def names(readings: Sequence[Reading]) -> tuple[str, ...]:
 def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str]) -> str:
     """The one reading that does not fit."""
     off = figure_in_text(abs(apart), spot.kind)
-    rest = f"the other {number(others)} say" if others != 1 else "the other one says"
+    rest = "the profile says"
+    if others:
+        rest = f"the other {number(others)} say" if others > 1 else "the other one says"
     told = f"The {name} is {off} off what {rest}: measure again."
     if not alike:
         return told
@@ -94,26 +96,36 @@ def _deg(value: float) -> str:
     return figure_in_text(value, Kind.ANGLE)
 
 
+_TOLD_ABOVE = ("footing", "old-stand")
+
+
 def tell(
-    drops: Sequence[DropProof], lean: LeanProof, plan: Plan, as_built: Plan, outside: bool
+    drops: Sequence[DropProof], lean: LeanProof, plan: Plan, as_built: Plan, *, strange: bool
 ) -> tuple[str, ...]:
     """What to tell the rider after the work."""
     wheels, stopped = drops[0], next(each for each in drops if each.state == "stopped")
     said = [
         f"On its wheels the seat is {_moved(wheels.delivered.value)} than before; "
-        f"{_mm(wheels.planned_mm)} was planned."
+        f"{_moved(wheels.planned_mm)} was planned."
     ]
     if wheels.inside is False:
         said.append(
             f"That is outside what was to be expected, {_mm(wheels.predicted.low)} to "
             f"{_mm(wheels.predicted.high)}: look at parts and preloads before handing over."
         )
-    elif outside:
-        said.append("Some readings lie outside what was to be expected: read them again.")
+    elif strange:
+        said.append(
+            "Together the readings lie farther off than spreads allow: look at what was built in."
+        )
     need = as_built.requirement
     if need.wanted is not Footing.NONE:
-        got = "is reached" if need.reached else "is not reached"
-        said.append(f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got}.")
+        short = need.drop_mm.value - need.planned_drop_mm.value
+        got = "is reached" if need.reached else f"is {_mm(max(short, 0.0))} short"
+        chance = figure_in_text(need.chance, Kind.PERCENT)
+        said.append(
+            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got} (chance "
+            f"that it is there: {chance})."
+        )
     if lean.after_deg is not None:
         if not lean.agree:
             said.append("The readings of the side-stand's lean do not agree: read them again.")
@@ -128,7 +140,10 @@ def tell(
     said += [
         f"It held as planned and does not as built: {each.title}."
         for each in as_built.checks
-        if not each.holds and each.key in held and each.severity is not Severity.NOTE
+        if not each.holds
+        and each.key in held
+        and each.key not in _TOLD_ABOVE
+        and each.severity is not Severity.NOTE
     ]
     return tuple(said)
 
