@@ -4,7 +4,7 @@ Owns what one job adds to the record, and how the solver's own share of a part's
 what the tape showed. Refuses to look for jobs, and to change any figure of a plan.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitplanner.documents.bench import Stage, When
@@ -14,17 +14,17 @@ from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.account import Closed, DropProof
 from fitplanner.planning.measured.proof import closed, proof
 from fitplanner.planning.measured.shop import Learned, Record, learned, record
-from fitplanner.planning.plan import Band, Plan, WayId
+from fitplanner.planning.plan import Band, WayId
 
 CLOSED = (Stage.MEASURED, Stage.HANDED_OVER)
 
 
 @dataclass(frozen=True)
 class PastJob:
-    """One closed job: the drop on its wheels, and each way's share by the solver alone.
+    """One closed job: the drop on its wheels, and the share of it by the solver alone.
 
-    `physics` is what comes down at the axle, or at the seat where the way only lowers that, per
-    nominal amount on this machine.
+    `physics` is what comes down on its wheels of the sizes on the parts, both at the seat: what
+    geometry and springs leave of them, were every part exactly as planned.
     """
 
     title: str
@@ -32,14 +32,14 @@ class PastJob:
     rider: str
     drop: DropProof
     closed: Closed
-    physics: Mapping[WayId, float]
+    physics: float
 
 
 @dataclass(frozen=True)
 class WayShare:
-    """One way on one kind of machine: `physics` beside what the tape showed, `shown` with its band.
+    """One way on one kind of machine: the solver's share beside `shown`, what the shop learned.
 
-    Both per nominal amount, over the same jobs.
+    `physics` is the mean of the jobs behind it, `shown` the same with the way's learned share.
     """
 
     learned: Learned
@@ -81,7 +81,7 @@ def past_job(job: Job) -> PastJob | None:
     """
     plan = evaluate(job)
     proved = proof(job, plan)
-    if not proved.complete:
+    if not proved.complete or plan.delivered.nominal_mm <= 0.0:
         return None
     return PastJob(
         title=job.title,
@@ -89,7 +89,7 @@ def past_job(job: Job) -> PastJob | None:
         rider=job.rider.name,
         drop=proved.drop("on_wheels"),
         closed=closed(job, proved),
-        physics=_physics(plan),
+        physics=plan.delivered.on_wheels_mm.value / plan.delivered.nominal_mm,
     )
 
 
@@ -99,26 +99,16 @@ def past(jobs: Sequence[PastJob]) -> Past:
     return Past(
         jobs=tuple(jobs),
         record=record(rows),
-        ways=tuple(_share(each, jobs) for each in learned(rows) if _of(each, jobs)),
+        ways=tuple(_share(each, jobs) for each in learned(rows)),
     )
-
-
-def _physics(plan: Plan) -> dict[WayId, float]:
-    found = {}
-    for each in plan.ways:
-        moved = each.axle_mm or each.seat_mm
-        if each.amount_mm > 0.0 and moved > 0.0:
-            found[each.way] = moved / each.amount_mm
-    return found
 
 
 def _of(row: Learned, jobs: Sequence[PastJob]) -> list[float]:
     """The solver's shares behind a row."""
     return [
-        each.physics[row.way]
+        each.physics
         for each in jobs
         if each.closed.kind is row.kind
-        and row.way in each.physics
         and any(result.way is row.way for result in each.closed.ways)
     ]
 

@@ -298,8 +298,9 @@ class RecordWindow(QDialog):
         ways = () if past is None else past.ways
         self._ways_note.setText(
             self.tr(
-                "What comes down at the axle, or at the seat, of a part's size. Line: by the "
-                "solver alone. Diamond: by the tape at this shop, with its band."
+                "What comes down at the seat, on its wheels, of the sizes on the parts. Line: by "
+                "the solver alone. Diamond: with what the tape showed of this way at this shop, "
+                "and its band. Behind it: from how many jobs."
             )
             if ways
             else self.tr("Nothing learned yet.")
