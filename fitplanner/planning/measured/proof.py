@@ -77,7 +77,9 @@ def proof(job: Job, plan: Plan) -> Proof:
     account = told(job, found, why)
     parts = _parts(found)
     as_built = evaluate(job_as_built(job, bench, account.profile, parts))
-    drops = _drops(plan, before, found)
+    # What is worked into the machine tells it nothing new, and is still what the tape showed.
+    on_tape = found.used | np.array([each == words.WORKED_IN for each in why], dtype=bool)
+    drops = _drops(plan, before, found, on_tape)
     compared, surprise = _after(before, readings, found.used)
     lean = _lean(plan, readings)
     return Proof(
@@ -218,7 +220,7 @@ def _after(
     return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
-def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
+def _drops(plan: Plan, before: Estimate, found: Estimate, counted: Flags) -> tuple[DropProof, ...]:
     first = drop_look(before.bench, before.unknowns, before.at)
     last = drop_look(found.bench, found.unknowns, found.at)
     after = any(
@@ -229,7 +231,7 @@ def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ..
     for row, (state, label) in enumerate(zip(STATES, LABELS, strict=True)):
         predicted = band(first, row, before.covariance)
         sd = (predicted.high - predicted.value) / NORMAL_90
-        tape = _on_tape(found, state)
+        tape = _on_tape(found, state, counted)
         if tape is None:
             delivered = band(last, row, found.covariance)
             left = (delivered.high - delivered.value) / NORMAL_90
@@ -256,14 +258,14 @@ def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ..
     return tuple(rows)
 
 
-def _on_tape(found: Estimate, state: str) -> tuple[float, float] | None:
+def _on_tape(found: Estimate, state: str, counted: Flags) -> tuple[float, float] | None:
     """Drop and its spread from seat readings, each after against one before of the same side."""
     if state not in set(MeasuredState):
         return None
     pairs = []
     groups: dict[tuple[object, When], list[tuple[float, float]]] = {}
     for row, each in enumerate(found.readings):
-        if each.place is Place.SEAT and each.state == state and found.used[row]:
+        if each.place is Place.SEAT and each.state == state and counted[row]:
             own = (each.value, float(found.spread[row]))
             groups.setdefault((each.settled, each.when), []).append(own)
     for settled in {side for side, _ in groups}:
