@@ -2,8 +2,7 @@
 
 Each job gets a true machine drawn about its profile, parts a little other than planned, and a tape
 laid on it with seeded noise. One job has a wrong reading; in two the work did not come out as
-planned. Run again after the demo's jobs changed; a test
-holds the file to what is said here.
+planned. Run again after the demo's jobs changed; a test holds the file to what is said here.
 """
 
 import json
@@ -115,6 +114,25 @@ def demo() -> dict[str, object]:
         if rows:
             one["readings"] = [row.model_dump(mode="json", exclude_defaults=True) for row in rows]
     return content
+
+
+def demo_jobs() -> list[Job]:
+    """The jobs of the file, each at its stage with its readings."""
+    library, found = load_library(), []
+    for one in json.loads(paths.demo_shop_file().read_text(encoding="utf-8"))["jobs"]:
+        found.append(
+            Job(
+                title=one["title"],
+                reference=one["reference"],
+                rider=library.riders[one["rider"]].replace(name=one["name"]),
+                machine=library.profiles[one["machine"]],
+                choices=Choices.model_validate(one.get("choices", {})),
+                stage=Stage(one["stage"]),
+                readings=[Reading.model_validate_json(json.dumps(row))
+                          for row in one.get("readings", [])],
+            )
+        )  # fmt: skip
+    return found
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, When
 from fitplanner.documents.job import Choices, Job
+from fitplanner.library.loader import load_library
 from fitplanner.planning.evaluate import UnsolvableError, evaluate
 from fitplanner.planning.measured.estimate import figures_at
 from fitplanner.planning.measured.series import steps
@@ -23,8 +24,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.pages.tape import TapePage
 from fitplanner.ui.theme import ThemeMode, apply_theme
-from tests import factories
-from tests.gui.shell import library, open_window, wait_for_plan
+from tests.gui.shell import open_window, wait_for_plan
 
 BEFORE, AFTER = When
 ON_WHEELS, RIDER_UP = MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP
@@ -32,8 +32,13 @@ WRONG = (Place.REAR_AXLE, RIDER_UP)
 
 
 def bare_job() -> Job:
-    choices = Choices(fork_limiter_mm=40.0, shock_limiter_mm=13.0)
-    return factories.job().replace(choices=choices, stage=Stage.IN_WORK)
+    found = load_library()
+    return Job(
+        rider=found.riders["ilka"],
+        machine=found.profiles["brackwell-250"],
+        choices=Choices(fork_limiter_mm=50.0, shock_limiter_mm=17.0),
+        stage=Stage.IN_WORK,
+    )
 
 
 @pytest.fixture(scope="module")
@@ -58,15 +63,19 @@ def read_job(shown: Callable[[When], list[float]], *whens: When, wrong: float = 
             value = round(value + off, 1)
             rows.append(
                 Reading(
-                    when=when, place=step.place, state=step.state, value=value,
-                    spread=step.spread, typed=f"{value:g}",
-                )  # fmt: skip
+                    when=when,
+                    place=step.place,
+                    state=step.state,
+                    value=value,
+                    spread=step.spread,
+                    typed=f"{value:g}",
+                )
             )
     return bare_job().replace(readings=rows)
 
 
 def open_page(qtbot: QtBot, job: Job, when: When = BEFORE) -> tuple[MainWindow, TapePage]:
-    window = open_window(qtbot, job)
+    window = open_window(qtbot, job, profiles=load_library().profiles)
     page = window.pages.tape
     page.setLocale(QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom))
     window.pages.setCurrentWidget(page)
@@ -259,7 +268,7 @@ def test_plan_on_the_measured_machine_and_back(
     window.history.redo()
     settled(qtbot, window)
     page.fitted.back_button.click()
-    assert window.session.job.machine == library()[job.machine.id]
+    assert window.session.job.machine == load_library().profiles[job.machine.id]
     assert window.session.job.choices == job.choices
     window.close()
 

@@ -87,12 +87,8 @@ class Guide(QWidget):
         self.list.setFixedWidth(_STEPS_WIDTH)
         self.list.setIconSize(QSize(_ICON, _ICON))
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        for settled, words in (
-            (Settled.ANYHOW, self.tr("As it came")),
-            (Settled.PUSHED_DOWN, self.tr("Pushed down")),
-            (Settled.LIFTED, self.tr("Lifted")),
-        ):
-            self.rest.addItem(words, settled)
+        # In the order of `Settled`: what an item carries comes back from Qt as plain text.
+        self.rest.addItems([self.tr("As it came"), self.tr("Pushed down"), self.tr("Lifted")])
         self._rest_label.setBuddy(self.rest)
         self.rest.setToolTip(
             self.tr("Read both pushed down and lifted: friction then no longer blurs the reading")
@@ -208,6 +204,7 @@ class Guide(QWidget):
     def start_over(self) -> None:
         """Another job is on the table: forget what was typed."""
         self._drafts = {}
+        self._tell("")
         self._stop_correcting()
         self.field.clear()
         self._step, self._settled = steps(self._when)[0], Settled.ANYHOW
@@ -311,7 +308,7 @@ class Guide(QWidget):
         self._show_step()
 
     def _rested(self, row: int) -> None:
-        self._settled = self.rest.itemData(row)
+        self._settled = list(Settled)[row]
         self._show_step()
         self.field.setFocus()
 
@@ -361,7 +358,7 @@ class Guide(QWidget):
         with QSignalBlocker(self.list):
             self.list.setCurrentRow(steps(self._when).index(step))
         with QSignalBlocker(self.rest):
-            self.rest.setCurrentIndex(self.rest.findData(self._settled))
+            self.rest.setCurrentIndex(list(Settled).index(self._settled))
         for part in (self._rest_label, self.rest):
             part.setVisible(step.rubs)
         fixing = self._correcting is not None
