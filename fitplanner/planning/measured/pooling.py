@@ -16,7 +16,7 @@ import numpy as np
 from fitplanner.mechanics.arrays import Array
 
 _TAUS = 801
-_VALUES = 2001
+_HALVINGS = 50
 
 
 @dataclass(frozen=True)
@@ -42,10 +42,13 @@ class Mixture:
         """The value below which `share` of the posterior lies."""
         from scipy.special import ndtr
 
-        reach = 8.0 * self.spread
-        values = np.linspace(self.mean - reach, self.mean + reach, _VALUES)
-        below = ndtr((values[:, None] - self.means) / np.maximum(self.spreads, 1e-300))
-        return float(np.interp(share, below @ self.weights, values))
+        reach = 10.0 * self.spread
+        low, high = self.mean - reach, self.mean + reach
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2.0
+            below = float(self.weights @ ndtr((middle - self.means) / self.spreads))
+            low, high = (middle, high) if below < share else (low, middle)
+        return (low + high) / 2.0
 
 
 @dataclass(frozen=True)
