@@ -15,7 +15,7 @@ from fitplanner.outline.shape import Bounds, Shape, bounds_of
 
 # how far wheels hang over the ground on a stand, and how much is seen about a clamp
 HANG_MM = 120.0
-_CLOSE_MM = 260.0
+_CLOSE_MM = 120.0
 _WHEEL_PARTS = ("tyre", "rim", "spoke", "hub", "disc", "shadow", "stand", "chain", "swing", "axle")
 
 
@@ -68,12 +68,12 @@ def stanchion_taping(scene: Scene, *, after: bool) -> Taping:
     along /= np.hypot(*along)
     middle = np.nanmean(clamp, axis=0)
     start = float(np.nanmax((clamp - middle) @ along))
-    stop = max(float(np.nanmax((tube - middle) @ along)), start + 8.0)
+    stop = max(float(np.nanmax((tube - middle) @ along)), start + 6.0)
     # beside the tube, where the tape can be seen
     aside = np.array([along[1], -along[0]]) * 48.0
     ends = [middle + along * far + aside for far in (start, stop)]
-    x, z = (float(each) for each in middle)
-    box = Bounds(x - _CLOSE_MM, z - 0.6 * _CLOSE_MM, x + _CLOSE_MM, z + 0.8 * _CLOSE_MM)
+    x, z = (float(each) for each in middle + along * 0.5 * (start + stop))
+    box = Bounds(x - _CLOSE_MM, z - 0.8 * _CLOSE_MM, x + _CLOSE_MM, z + 0.8 * _CLOSE_MM)
     first, last = ((float(each[0]), float(each[1])) for each in ends)
     return Taping(shapes=shapes, bounds=box, start=first, end=last, ground_mm=box.bottom - 1e4)
 

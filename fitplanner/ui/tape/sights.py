@@ -31,7 +31,7 @@ def sight_of(plan: Plan, step: Step, when: When, settled: Settled) -> Sight:
         return Sight(taping, end=_tr("lean"), words=step.how)
     if step.place is Place.STANCHION:
         taping = stanchion_taping(side[state], after=after)
-        return Sight(taping, _tr("clamp"), _tr("end of the tube"), words=step.how)
+        return Sight(taping, _tr("clamp"), _tr("tube end"), words=step.how)
     if step.place is Place.SEAT:
         taping = seat_taping(side[state], after=after)
         return Sight(taping, _tr("ground"), _tr("seat"), settled, step.how)

@@ -142,8 +142,11 @@ def _machine(
         _gauge(painter, colours, start, end, taping.angle_rad, sight, box)
         return
     _tape(painter, start, end)
-    _word(painter, colours, start, sight.start, box)
-    _word(painter, colours, end, sight.end, box)
+    # words at the ends of a short tape keep apart
+    lacking = max(24.0 - abs(end.y() - start.y()), 0.0)
+    apart = QPointF(0.0, 0.5 * lacking)
+    _word(painter, colours, start + apart, sight.start, box)
+    _word(painter, colours, end - apart, sight.end, box)
     if sight.settled is not Settled.ANYHOW:
         down = sight.settled is Settled.PUSHED_DOWN
         _push(painter, colours, QPointF(end.x() + 34, box.top() + 12), down=down)
@@ -257,7 +260,7 @@ def _gauge(
 def _glass(painter: QPainter, box: QRectF, colours: Palette, sight: Sight) -> None:
     """A measuring glass, oil in it, the eye's level at its surface."""
     high = box.height() - 56
-    glass = QRectF(box.center().x() - 0.19 * high, box.top() + 22, 0.38 * high, high)
+    glass = QRectF(box.center().x() - 0.38 * high, box.top() + 22, 0.38 * high, high)
     surface = glass.top() + 0.36 * high
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(colours.fill["spring"])
@@ -284,4 +287,4 @@ def _glass(painter: QPainter, box: QRectF, colours: Palette, sight: Sight) -> No
     pen.setDashPattern([5.0, 3.5])
     painter.setPen(pen)
     painter.drawLine(QPointF(glass.left() - 34, surface), QPointF(glass.right() + 44, surface))
-    _word(painter, colours, QPointF(glass.right() + 36, surface), sight.end, box)
+    _word(painter, colours, QPointF(glass.right() + 34, surface), sight.end, box)
