@@ -4,7 +4,7 @@ the worst misses, and what the shop learned of each way.
 Refuses to change any plan: what was learned is shown, and its sentence can be copied.
 """
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from fitplanner.planning.measured.history import Past, PastJob, WayShare
 from fitplanner.planning.plan import Band
+from fitplanner.planning.rider import NORMAL_90
 from fitplanner.quantities import Kind, UnitSystem, to_display
 from fitplanner.ui import texts
 from fitplanner.ui.record.plot import Point, RecordPlot
@@ -32,15 +33,11 @@ from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
 _FIRST_SIZE, _LEAST_SIZE = QSize(1200, 760), QSize(960, 560)
-_NORMAL_90 = 1.6449
 _ROW = Qt.ItemDataRole.UserRole
 
 
 class RecordWindow(QDialog):
     """The record; it reads the jobs when it is shown, and again on request."""
-
-    job_wanted = Signal(str)
-    """The reference of a job that the user wants to look at."""
 
     def __init__(
         self, jobs: Jobs, parent: QWidget | None = None, reader: Reader | None = None
@@ -262,7 +259,7 @@ class RecordWindow(QDialog):
                 for each in jobs
             ],
             shown(bias),
-            shown(_NORMAL_90 * spread),
+            shown(NORMAL_90 * spread),
             self._row,
         )
         self.plot.name_axes(

@@ -4,7 +4,7 @@ Text stays at its step until it is taken; text that cannot be taken stays with t
 undo puts it away first. Refuses to say what the tape should show.
 """
 
-from PySide6.QtCore import QEvent, QObject, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QIcon, QKeyEvent, QPixmap
 from PySide6.QtWidgets import (
     QComboBox,
@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, When
+from fitplanner.documents.bench import Reading, Settled, When
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.planning.measured.series import SETTLING, Step, following, step_of, steps
@@ -42,9 +42,6 @@ _STEPS_WIDTH, _ICON = 214, 16
 
 class Guide(QWidget):
     """Steps, drawing, sentence and field."""
-
-    when_done = Signal(object)
-    """All steps of a `When` have been gone through."""
 
     def __init__(self, history: History, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -178,13 +175,6 @@ class Guide(QWidget):
         self._wrong = rows
         self._tick()
 
-    def go_to(self, place: Place, state: MeasuredState) -> None:
-        """Take that reading next."""
-        for row, each in enumerate(steps(self._when)):
-            if (each.place, each.state) == (place, state):
-                self.list.setCurrentRow(row)
-        self.field.setFocus()
-
     def correct(self, row: int) -> None:
         """Let the field replace a reading of the job."""
         reading = self._history.job.readings[row]
@@ -279,7 +269,6 @@ class Guide(QWidget):
     def _go_on(self) -> None:
         ahead = following(self._step, self._settled, self._when)
         if ahead is None:
-            self.when_done.emit(self._when)
             self._show_step()
             return
         self._step, self._settled = ahead
