@@ -449,12 +449,19 @@ def test_no_text_is_cut_off(
     window, page = open_page(qtbot, read_job(shown, BEFORE, AFTER, wrong=30.0), when)
     window.resize(1280, 800)
     page.set_system(system)
-    qtbot.wait(20)
+    qtbot.waitUntil(lambda: cut_off(page) == [])
     inner = page.widget()
     assert inner.minimumSizeHint().width() <= page.viewport().width()
+    window.close()
+
+
+def cut_off(page: TapePage) -> list[str]:
+    """Texts with less room than they need, once the layout has come to rest."""
+    found = []
     for label in page.findChildren(QLabel):
         if label.isVisibleTo(page) and label.text():
             tall = label.heightForWidth(label.width()) if label.wordWrap() else 0
-            assert label.height() >= tall, label.text()
-            assert label.wordWrap() or label.width() >= label.sizeHint().width(), label.text()
-    window.close()
+            wide = 0 if label.wordWrap() else label.sizeHint().width()
+            if label.height() < tall or label.width() < wide:
+                found.append(label.text())
+    return found
