@@ -84,7 +84,7 @@ class MainWindow(QMainWindow):
         self._strip = QStackedWidget(self)
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
-        self.pages = Pages(self)
+        self.pages = Pages(self.history, profiles, self)
         self._lay_out()
         self._connect()
         self.setAcceptDrops(True)
@@ -282,6 +282,7 @@ class MainWindow(QMainWindow):
 
     def _job_replaced(self) -> None:
         self.inputs.start_over()
+        self.pages.start_over()
         if self._compare is not None:
             self._compare.clear()
         if self._figures is not None:

@@ -12,7 +12,7 @@ from pydantic import Field
 from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.base import Document
-from fitplanner.documents.bench import Stage
+from fitplanner.documents.bench import Reading, Stage, When
 from fitplanner.documents.errors import refusal
 from fitplanner.documents.job import Choices, Job
 from fitplanner.library.loader import load_library
@@ -36,6 +36,7 @@ class DemoJob(Document):
     stage: Stage
     note: str = ""
     choices: Choices = Choices()
+    readings: list[Reading] = Field(default=[], max_length=200)
     asked_days_ago: float = Field(ge=0.0, le=400.0)
     changed_days_ago: float = Field(ge=0.0, le=400.0)
 
@@ -72,11 +73,21 @@ def load_demo(shop: Shop) -> int:
             first, last = (
                 now - timedelta(days=days) for days in (one.asked_days_ago, one.changed_days_ago)
             )
-            key = writing.add(db, shop.where, job.replace(stage=done[0]), demo.who, first)
+            key = writing.add(db, shop.where, _at(job, done[0]), demo.who, first)
             for number, stage in enumerate(done[1:], 1):
                 at = first + (last - first) * number / (len(done) - 1)
-                writing.revise(db, key, number, job.replace(stage=stage), demo.who, at, Deed.SAVED)
+                writing.revise(db, key, number, _at(job, stage), demo.who, at, Deed.SAVED)
     return len(jobs)
+
+
+def _at(job: Job, stage: Stage) -> Job:
+    """The job as it was at a stage: read before the parts are ordered, and after the work."""
+    order = list(Stage)
+    ordered, measured = (
+        order.index(stage) >= order.index(least) for least in (Stage.ORDERED, Stage.MEASURED)
+    )
+    readings = [each for each in job.readings if measured or (each.when is When.BEFORE and ordered)]
+    return job.replace(stage=stage, readings=readings)
 
 
 def _job(demo: DemoJob) -> Job:
@@ -91,4 +102,5 @@ def _job(demo: DemoJob) -> Job:
         rider=rider.replace(name=demo.name, phone=demo.phone),
         machine=machine,
         choices=demo.choices,
+        readings=demo.readings,
     )
