@@ -49,7 +49,7 @@ def hidden_machines(count: int, *, seed: int, samples: int = 2000) -> Iterator[H
     library = load_library()
     profiles, riders = list(library.profiles.values()), list(library.riders.values())
     for number in range(count):
-        profile = _moved(profiles[number % len(profiles)], chance)
+        profile = moved(profiles[number % len(profiles)], chance)
         rider = riders[int(chance.integers(len(riders)))]
         stature = (rider.stature_mm or 1680.0) + chance.uniform(-40, 40)
         leg = None if chance.random() < 0.25 else stature * chance.uniform(0.45, 0.48)
@@ -69,7 +69,7 @@ def hidden_machines(count: int, *, seed: int, samples: int = 2000) -> Iterator[H
         )
 
 
-def _moved(profile: MachineProfile, chance: Generator) -> MachineProfile:
+def moved(profile: MachineProfile, chance: Generator) -> MachineProfile:
     """Every figure drawn about its value, within what is believable and buildable."""
     changes: dict[str, Section] = {}
     for name in type(profile).model_fields:
@@ -100,7 +100,7 @@ def _longer(table: LeverageTable) -> LeverageTable:
 
 
 def _truth(job: Job, planned: Setup, chance: Generator) -> dict[str, float]:
-    told, profile = job.machine, _moved(job.machine, chance)
+    told, profile = job.machine, moved(job.machine, chance)
     ctx = context(job)
     leg = ctx.rider.inside_leg_mm + ctx.rider.inside_leg_sd_mm * chance.standard_normal()
     ctx = context(job.replace(machine=profile, rider=job.rider.replace(inside_leg_mm=float(leg))))

@@ -61,9 +61,8 @@ class Settled(StrEnum):
 
 
 _STATES: dict[Place, frozenset[MeasuredState]] = {
-    Place.SEAT: frozenset(
-        (MeasuredState.EXTENDED, MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP)
-    ),
+    # With the wheels hanging the seat's height is the lift's, not the machine's.
+    Place.SEAT: frozenset((MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP)),
     Place.FRONT_AXLE: frozenset(
         (MeasuredState.EXTENDED, MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP)
     ),
@@ -77,10 +76,11 @@ _STATES: dict[Place, frozenset[MeasuredState]] = {
 
 
 class Reading(Document):
-    """One reading: mm of the tape, degrees of lean or mL of oil, as `place` has it.
+    """One reading: mm of the tape, degrees of lean or mL of one leg's oil, as `place` has it.
 
-    Front and rear axle: from the axle straight up to a fixed mark on fender or tail. `spread` is
-    one standard deviation of such a reading. `set_aside` keeps a reading without using it.
+    Seat: from the ground to the seat beside the rider's dent. Front and rear axle: from the axle
+    straight up to a fixed mark on fender or tail, the same mark before and after. `spread` is one
+    standard deviation of such a reading. `set_aside` keeps a reading without using it.
     """
 
     when: When

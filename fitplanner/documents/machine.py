@@ -334,6 +334,16 @@ class SpringOffers(Document):
     shock: SpringOffer = SpringOffer()
 
 
+class StandOffer(Document):
+    """What shortening the side-stand costs; an hour is an assumption (common practice, no source).
+
+    It is cut and welded, so fitting old parts does not take it back.
+    """
+
+    hours: float = Field(default=1.0, ge=0, le=100, title="Hours to shorten the side-stand")
+    parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of its parts")
+
+
 class MachineProfile(Document):
     """One machine type."""
 
@@ -363,6 +373,7 @@ class MachineProfile(Document):
     lamps: Lamps
     ways: WayOffers
     springs: SpringOffers = SpringOffers()
+    stand_work: StandOffer = StandOffer()
 
     @field_validator("torques")
     @classmethod

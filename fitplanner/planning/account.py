@@ -7,21 +7,39 @@ does.
 from dataclasses import dataclass
 
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import WayOffer
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.price import bill
 from fitplanner.planning.setup import Setup
-from fitplanner.planning.ways import WAYS
+
+OLD_STAND = "old-stand"
+"""Key of the plan's check on the side-stand as it is."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One job: hours and parts of its own; `shared` where it is done on the way of a longer one."""
+
+    label: str
+    hours: float
+    parts: float
+    shared: bool
 
 
 @dataclass(frozen=True)
 class Account:
-    """Price in the shop's currency, hours, and the share of the hours that can be undone."""
+    """Price and parts in the shop's currency, hours, and the share of them that can be undone."""
 
     cost: float
     hours: float
+    parts: float
     undo: float
+    lines: tuple[Line, ...]
+
+
+def new_stand(plan: Plan) -> bool:
+    """Whether the side-stand has to be changed: the plan's own check on the old one says so."""
+    return any(check.key == OLD_STAND and not check.holds for check in plan.checks)
 
 
 def account(job: Job, plan: Plan, rates: Rates) -> Account:
@@ -34,12 +52,21 @@ def account(job: Job, plan: Plan, rates: Rates) -> Account:
         shock_preload_mm=rear.preload_mm,
         **{f"{way.way.value}_mm": way.amount_mm for way in plan.ways},
     )
-    made = bill(job.machine, setup)
-    hours = float(made.hours)
-    lost = 0.0
-    for way in plan.ways:
-        offer: WayOffer | None = getattr(job.machine.ways, way.way.value)
-        if way.amount_mm > 0 and offer is not None:
-            lost += offer.hours * (1.0 - WAYS[way.way].undone)
-    undo = max(1.0 - lost / hours, 0.0) if hours else 1.0
-    return Account(float(made.price(rates)), hours, undo)
+    made = bill(job.machine, setup, new_stand=new_stand(plan))
+    lines: list[Line] = []
+    open_ends: set[str] = set()
+    for item in sorted(made.items, key=lambda each: -float(each.hours)):
+        if item.hours or item.parts:
+            lines.append(
+                Line(item.label, float(item.hours), float(item.parts), item.end in open_ends)
+            )
+            if item.end:
+                open_ends.add(item.end)
+    order = [item.label for item in made.items]
+    return Account(
+        cost=float(made.price(rates)),
+        hours=float(made.hours),
+        parts=float(made.parts),
+        undo=float(made.undone),
+        lines=tuple(sorted(lines, key=lambda line: order.index(line.label))),
+    )

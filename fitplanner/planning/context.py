@@ -4,7 +4,7 @@ Owns the gathering of machine, rider, loads, windows and what can be bought. Ref
 """
 
 from dataclasses import dataclass
-from math import radians
+from math import pi
 
 from fitplanner.documents.job import Job, SagWindows
 from fitplanner.documents.machine import MachineProfile, WayOffer
@@ -14,7 +14,7 @@ from fitplanner.mechanics.machine import Machine
 from fitplanner.mechanics.parked import Stand
 from fitplanner.planning.loads import Loads, loads
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.resolve import UnsolvableError, Values, reference
+from fitplanner.planning.resolve import Overrides, UnsolvableError, Values, reference
 from fitplanner.planning.rider import Fitted, fitted
 from fitplanner.planning.targets import Market
 
@@ -96,15 +96,15 @@ def _refuse_short_arc(profile: MachineProfile) -> None:
         )
 
 
-def stand_of(profile: MachineProfile) -> Stand:
+def stand_of(profile: MachineProfile, overrides: Overrides | None = None) -> Stand:
     """The side-stand as the solver wants it; the rear tyre's section gives the crown."""
-    stand = profile.stand
+    value = Values(profile, overrides or {})
     return Stand(
-        pivot_x_mm=stand.pivot_x_mm.value,
-        pivot_y_mm=stand.pivot_y_mm.value,
-        pivot_z_mm=stand.pivot_z_mm.value,
-        length_mm=stand.length_mm.value,
-        angle_rad=radians(stand.angle_deg.value),
-        foot_ahead_mm=stand.foot_ahead_mm.value,
-        crown_radius_mm=profile.wheels.rear_section_mm.value / 2,
+        pivot_x_mm=value("stand", "pivot_x_mm"),
+        pivot_y_mm=value("stand", "pivot_y_mm"),
+        pivot_z_mm=value("stand", "pivot_z_mm"),
+        length_mm=value("stand", "length_mm"),
+        angle_rad=value("stand", "angle_deg") * (pi / 180),
+        foot_ahead_mm=value("stand", "foot_ahead_mm"),
+        crown_radius_mm=value("wheels", "rear_section_mm") / 2,
     )

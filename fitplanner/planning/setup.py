@@ -4,6 +4,7 @@ Owns the one place where amounts become a changed machine, and the states that f
 Refuses to choose. Every field is a float or an array of lanes.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -94,11 +95,18 @@ class Stands:
 
 def bodies(machine: Machine, carried: Loads, seat_drop_mm: Number) -> Body:
     """Sprung body on wheels, rider up and stopped, stacked on a new first axis."""
-    each = [
-        carried.on_wheels(machine.sprung),
-        carried.rider_up(machine.sprung, seat_drop_mm),
-        carried.stopped(machine.sprung, seat_drop_mm),
-    ]
+    return stacked(
+        machine,
+        (
+            carried.on_wheels(machine.sprung),
+            carried.rider_up(machine.sprung, seat_drop_mm),
+            carried.stopped(machine.sprung, seat_drop_mm),
+        ),
+    )
+
+
+def stacked(machine: Machine, each: Sequence[Body]) -> Body:
+    """Sprung bodies of the machine's lanes on a new first axis."""
     shape = np.broadcast_shapes(
         *lane_shapes(machine), *(shape for body in each for shape in lane_shapes(body))
     )

@@ -194,11 +194,11 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     if not missed:
         return "Both sags lie inside their windows."
     parts = [
-        f"{name} yields: {_mm(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
+        f"{name} is {_mm(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
         for name, miss in missed.items()
     ]
     held = [name for name in misses if name not in missed]
-    kept = f"; {held[0]} is held" if held else ""
+    kept = f"; {held[0]} lies inside its window" if held else ""
     text = " and ".join(parts) + kept + "."
     return text[0].upper() + text[1:]
 

@@ -1,5 +1,6 @@
 """Kinds of quantity, their display units, and the strict reading of typed text."""
 
+from fitplanner.quantities.chances import likelihood, of_100
 from fitplanner.quantities.formatting import (
     format_for_entry,
     format_inches_fraction,
@@ -29,6 +30,8 @@ __all__ = [
     "format_inches_fraction",
     "format_quantity",
     "from_display",
+    "likelihood",
+    "of_100",
     "parse_quantity",
     "to_display",
     "unit_label",

@@ -1,7 +1,7 @@
 """Plans side by side: the rows that a window and a printed page show, as finished words.
 
-Owns which figures are compared, how a difference is told, and what goes with them: cautions and
-what was not known. Every figure comes from a plan. Refuses layout and, but for the order, taste.
+Owns which figures are compared and what goes with them: cautions and what was not known. Every
+figure comes from a plan. Refuses layout and, but for the order, taste.
 """
 
 from collections.abc import Callable, Sequence
@@ -9,23 +9,15 @@ from dataclasses import dataclass
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.machine import INVENTED
+from fitplanner.planning.account import new_stand
 from fitplanner.planning.plan import Check, Plan, Severity, SpringPlan
-from fitplanner.quantities import (
-    Kind,
-    UnitSystem,
-    display_unit,
-    fill,
-    format_quantity,
-    from_display,
-)
-from fitplanner.quantities.formatting import MINUS
+from fitplanner.quantities import Kind, UnitSystem, fill
+from fitplanner.report.cells import Money, Row, Section, Writer, words_row
 
 MOST_COLUMNS = 4
-NOTHING = "\N{EN DASH}"
-OTHER = "\N{NOT EQUAL TO}"
-"""Stands before words that differ from those of the first column."""
-
-Money = Callable[[float], str]
+Chance = Callable[[float], str]
+"""Writes a chance from 0 to 1 in words."""
 
 _FOOTING = {
     Footing.BOTH_FLAT: "Both feet flat",
@@ -49,42 +41,6 @@ class Entry:
 
 
 @dataclass(frozen=True)
-class Cell:
-    """Finished words; `change` tells how they differ from the first column, "" where they agree."""
-
-    text: str
-    change: str = ""
-
-    @property
-    def words(self) -> str:
-        """Text and difference in one."""
-        if self.change in ("", OTHER):
-            return f"{self.change} {self.text}".lstrip()
-        return f"{self.text} ({self.change})"
-
-
-@dataclass(frozen=True)
-class Row:
-    """One matter in all columns."""
-
-    label: str
-    cells: tuple[Cell, ...]
-
-    @property
-    def differs(self) -> bool:
-        """Whether any column differs from the first."""
-        return any(cell.change for cell in self.cells)
-
-
-@dataclass(frozen=True)
-class Section:
-    """Rows that belong together."""
-
-    title: str
-    rows: tuple[Row, ...]
-
-
-@dataclass(frozen=True)
 class Column:
     """The head of a column."""
 
@@ -94,10 +50,11 @@ class Column:
 
 @dataclass(frozen=True)
 class Comparison:
-    """All that is said about up to four plans side by side."""
+    """All that is said about up to four plans side by side; `notes` stand at the head."""
 
     title: str
     rider: str
+    notes: tuple[str, ...]
     columns: tuple[Column, ...]
     sections: tuple[Section, ...]
     cautions: tuple[tuple[str, str], ...]
@@ -123,23 +80,29 @@ def open_choices(choices: Choices) -> Choices:
 
 
 def compare(
-    entries: Sequence[Entry], system: UnitSystem, *, money: Money, decimal_mark: str = "."
+    entries: Sequence[Entry],
+    system: UnitSystem,
+    *,
+    money: Money,
+    chance: Chance,
+    decimal_mark: str = ".",
 ) -> Comparison:
-    """Rows of all entries; `money` writes an amount in the shop's currency.
+    """Rows of all entries; `money` writes an amount in the shop's currency, `chance` a chance.
 
     Raises:
         ValueError: more than `MOST_COLUMNS` entries, or none.
     """
     if not 1 <= len(entries) <= MOST_COLUMNS:
         raise ValueError(f"one to {MOST_COLUMNS} plans stand side by side, not {len(entries)}")
-    write = _Writer(system, decimal_mark, money)
+    write = Writer(system, decimal_mark, money)
     plans = [entry.plan for entry in entries]
     return Comparison(
         title=_title(entries),
         rider=_rider(entries, write),
+        notes=_notes(entries),
         columns=tuple(Column(entry.title, entry.job.machine.name) for entry in entries),
         sections=(
-            Section("Reach", _reach(plans, write)),
+            Section("Reach", _reach(plans, write, chance)),
             Section("What to fit", _fit(plans, write)),
             Section("Riding", _riding(plans, write)),
             Section("Standing", _standing(plans, write)),
@@ -151,102 +114,12 @@ def compare(
     )
 
 
-@dataclass(frozen=True)
-class _Writer:
-    """Writes values and their differences from the first column."""
-
-    system: UnitSystem
-    decimal_mark: str
-    money: Money
-
-    def text(
-        self, value: float, kind: Kind, decimals: int | None = None, *, signed: bool = False
-    ) -> str:
-        return format_quantity(
-            value,
-            kind,
-            self.system,
-            signed=signed,
-            decimals=self._decimals(kind, decimals),
-            decimal_mark=self.decimal_mark,
-        )
-
-    def row(
-        self,
-        label: str,
-        values: Sequence[float | None],
-        kind: Kind = Kind.LENGTH,
-        decimals: int | None = None,
-    ) -> Row:
-        """A row of figures."""
-        return Row(label, tuple(self._cell(value, values[0], kind, decimals) for value in values))
-
-    def _cell(
-        self, value: float | None, first: float | None, kind: Kind, decimals: int | None
-    ) -> Cell:
-        if value is None:
-            return Cell(NOTHING, "" if first is None else OTHER)
-        text = self.text(value, kind, decimals)
-        if first is None:
-            return Cell(text, OTHER)
-        if text == self.text(first, kind, decimals):
-            return Cell(text)
-        if kind is Kind.PERCENT:
-            points = f"{100 * abs(value - first):.{decimals or 0}f}"
-            sign = "+" if value > first else MINUS
-            return Cell(text, f"{sign}{points.replace('.', self.decimal_mark)} points")
-        change = self._shown(value, kind, decimals) - self._shown(first, kind, decimals)
-        return Cell(text, self.text(change, kind, decimals, signed=True))
-
-    def _shown(self, value: float, kind: Kind, decimals: int | None) -> float:
-        """The value as it is read, so that a difference agrees with the two figures beside it."""
-        text = format_quantity(
-            value, kind, self.system, with_unit=False, decimals=self._decimals(kind, decimals)
-        )
-        return from_display(float(text.replace(MINUS, "-")), kind, self.system)
-
-    def _decimals(self, kind: Kind, metric: int | None) -> int | None:
-        """Digits wanted in metric units, carried over to the unit shown."""
-        if metric is None:
-            return None
-        usual = display_unit(kind, self.system).decimals
-        return max(0, metric + usual - display_unit(kind, UnitSystem.METRIC).decimals)
-
-    def prices(self, label: str, values: Sequence[float | None]) -> Row:
-        """A row of amounts of money."""
-        return Row(label, tuple(self._plain(v, values[0], self.money) for v in values))
-
-    def hours(self, label: str, values: Sequence[float | None]) -> Row:
-        """A row of working time."""
-
-        def text(value: float) -> str:
-            return f"{value:.1f} h".replace(".", self.decimal_mark)
-
-        return Row(label, tuple(self._plain(v, values[0], text) for v in values))
-
-    @staticmethod
-    def _plain(value: float | None, first: float | None, text: Callable[[float], str]) -> Cell:
-        if value is None:
-            return Cell(NOTHING, "" if first is None else OTHER)
-        shown = text(value)
-        if first is None:
-            return Cell(shown, OTHER)
-        if shown == text(first):
-            return Cell(shown)
-        return Cell(shown, f"{'+' if value > first else MINUS}{text(abs(value - first))}")
-
-
-def _words(label: str, texts: Sequence[str]) -> Row:
-    """A row of words."""
-    return Row(label, tuple(Cell(text, "" if text == texts[0] else OTHER) for text in texts))
-
-
 def _title(entries: Sequence[Entry]) -> str:
     titles = dict.fromkeys(entry.job.title for entry in entries if entry.job.title)
     return next(iter(titles), "Comparison") if len(titles) == 1 else "Comparison"
 
 
-def _rider(entries: Sequence[Entry], write: _Writer) -> str:
+def _rider(entries: Sequence[Entry], write: Writer) -> str:
     """Whom the columns were worked out for; said apart where they are not for the same figures."""
     riders = [entry.job.rider for entry in entries]
     first, plan = riders[0], entries[0].plan
@@ -263,11 +136,23 @@ def _rider(entries: Sequence[Entry], write: _Writer) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _reach(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
+def _notes(entries: Sequence[Entry]) -> tuple[str, ...]:
+    """What the changes are told against, and which machines nobody can buy."""
+    notes = []
+    if len(entries) > 1:
+        notes.append(f"Changes are against column 1, {entries[0].title}.")
+    invented = [n for n, entry in enumerate(entries, 1) if entry.job.machine.invented]
+    if invented:
+        whole = len(invented) == len(entries)
+        notes.append(INVENTED if whole else f"{_listed(invented)}: {INVENTED}")
+    return tuple(notes)
+
+
+def _reach(plans: Sequence[Plan], write: Writer, chance: Chance) -> tuple[Row, ...]:
     needs = [plan.requirement for plan in plans]
     feet = (
-        _words("Feet on the ground", [_FOOTING[need.planned.footing] for need in needs]),
-        _words("As wanted", ["Yes" if need.reached else "No" for need in needs]),
+        words_row("Feet on the ground", [_FOOTING[need.planned.footing] for need in needs]),
+        words_row("As wanted", [_first_upper(chance(need.chance)) for need in needs]),
         write.row("Heels lifted", [need.planned.heel_lift_mm for need in needs]),
     )
     short = [need.planned.gap_mm for need in needs]
@@ -290,7 +175,7 @@ def _reach(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
     )
 
 
-def _fit(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
+def _fit(plans: Sequence[Plan], write: Writer) -> tuple[Row, ...]:
     rows = []
     for same in zip(*(plan.ways for plan in plans), strict=True):
         if any(way.amount_mm for way in same):
@@ -300,18 +185,20 @@ def _fit(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
             ("Shock", [plan.springs["rear"] for plan in plans])]  # fmt: skip
     for name, springs in ends:
         rates = [_rate(spring, write) for spring in springs]
-        rows.append(_words(f"{name} spring", rates))
+        rows.append(words_row(f"{name} spring", rates))
         preloads = [spring.preload_mm for spring in springs]
         rows.append(write.row(f"{name} preload", preloads, decimals=1))
+    stands = ["Shortened" if new_stand(plan) else "As it is" for plan in plans]
+    rows.append(words_row("Side-stand", stands))
     return tuple(rows)
 
 
-def _rate(spring: SpringPlan, write: _Writer) -> str:
+def _rate(spring: SpringPlan, write: Writer) -> str:
     text = write.text(spring.rate_n_mm, Kind.SPRING_RATE)
     return f"{text}, stock" if spring.rate_n_mm == spring.stock_rate_n_mm else text
 
 
-def _riding(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
+def _riding(plans: Sequence[Plan], write: Writer) -> tuple[Row, ...]:
     up = [plan.states.planned.rider_up for plan in plans]
     return (
         _figure("Fork travel", "Fork travel, along the fork", plans, write),
@@ -327,14 +214,14 @@ def _riding(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
     )
 
 
-def _standing(plans: Sequence[Plan], write: _Writer) -> tuple[Row, ...]:
+def _standing(plans: Sequence[Plan], write: Writer) -> tuple[Row, ...]:
     return (
         _figure("Lean if the old stand stays", "Lean if the old stand stays", plans, write),
         _figure("Stand length that restores it", "Stand length, pivot to foot", plans, write),
     )
 
 
-def _figure(label: str, named: str, plans: Sequence[Plan], write: _Writer) -> Row:
+def _figure(label: str, named: str, plans: Sequence[Plan], write: Writer) -> Row:
     """A row of one of the plans' consequences; a dash where a plan does not have it."""
     found = [next((c for c in plan.consequences if c.label == named), None) for plan in plans]
     known = next((each for each in found if each is not None), None)
@@ -343,7 +230,7 @@ def _figure(label: str, named: str, plans: Sequence[Plan], write: _Writer) -> Ro
     return write.row(label, values, kind, decimals)
 
 
-def _work(entries: Sequence[Entry], write: _Writer) -> tuple[Row, ...]:
+def _work(entries: Sequence[Entry], write: Writer) -> tuple[Row, ...]:
     return (
         write.prices("Price", [entry.cost for entry in entries]),
         write.hours("Working time", [entry.hours for entry in entries]),
@@ -356,7 +243,7 @@ def _work(entries: Sequence[Entry], write: _Writer) -> tuple[Row, ...]:
 def _checks(plans: Sequence[Plan]) -> tuple[Row, ...]:
     named = (("Do not build", Severity.STOP), ("Look at first", Severity.CAUTION))
     return tuple(
-        _words(label, [_failing(plan.checks, severity) for plan in plans])
+        words_row(label, [_failing(plan.checks, severity) for plan in plans])
         for label, severity in named
     )
 
@@ -381,7 +268,7 @@ def _cautions(plans: Sequence[Plan]) -> tuple[tuple[str, str], ...]:
     return tuple(merged)
 
 
-def _unknown(plans: Sequence[Plan], write: _Writer) -> tuple[str, ...]:
+def _unknown(plans: Sequence[Plan], write: Writer) -> tuple[str, ...]:
     """What the plans assume; where not all do, with the numbers of their columns."""
     told: dict[str, list[int]] = {}
     for number, plan in enumerate(plans, 1):
@@ -393,6 +280,10 @@ def _unknown(plans: Sequence[Plan], write: _Writer) -> tuple[str, ...]:
         text if len(columns) == len(plans) else f"{_listed(columns)}: {text}"
         for text, columns in told.items()
     )
+
+
+def _first_upper(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _listed(numbers: Sequence[int]) -> str:

@@ -26,9 +26,9 @@ T = TypeVar("T")
 
 
 class StoreError(Exception):
-    """A file could not be read or written: what, where and the mend."""
+    """A file or database could not be read or written: what, where and the mend."""
 
-    def __init__(self, what: str, where: Path, mend: str) -> None:
+    def __init__(self, what: str, where: Path | str, mend: str) -> None:
         self.what = what
         self.where = where
         self.mend = mend
@@ -77,13 +77,15 @@ def read_text(path: Path) -> str:
         raise store_error("The file cannot be read", path, error) from error
 
 
-def write_text(path: Path, text: str) -> None:
+def write_text(path: Path, text: str, *, private: bool = False) -> None:
     """Replace the file at `path` by `text` as UTF-8, see `write_bytes`."""
-    write_bytes(path, text.encode("utf-8"))
+    write_bytes(path, text.encode("utf-8"), private=private)
 
 
-def write_bytes(path: Path, data: bytes) -> None:
+def write_bytes(path: Path, data: bytes, *, private: bool = False) -> None:
     """Replace the file at `path` in one step, following a link to the file that it stands for.
+
+    A `private` file can be read by its owner only.
 
     Raises:
         StoreError: it could not be written; a file that stood there before is intact.
@@ -93,7 +95,7 @@ def write_bytes(path: Path, data: bytes) -> None:
         if target.exists() and not os.access(target, os.W_OK):
             raise PermissionError(errno.EACCES, "write-protected", str(target))
         target.parent.mkdir(parents=True, exist_ok=True)
-        _replace(target, data)
+        _replace(target, data, private)
     except OSError as error:
         raise store_error("The file cannot be written", path, error) from error
 
@@ -129,14 +131,16 @@ def path_text(path: Path) -> str | None:
     return text if len(text) <= _LONGEST_PATH else None
 
 
-def _replace(target: Path, data: bytes) -> None:
+def _replace(target: Path, data: bytes, private: bool) -> None:
     temporary = target.with_name(f".{target.name}.{uuid.uuid4().hex[:8]}.tmp")
     try:
         with temporary.open("xb") as file:
+            if private:
+                temporary.chmod(0o600)
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        if target.exists():
+        if target.exists() and not private:
             shutil.copymode(target, temporary)
         os.replace(temporary, target)
     except BaseException:
@@ -174,7 +178,7 @@ _MENDS = {
 }
 
 
-def store_error(what: str, where: Path, error: OSError) -> StoreError:
+def store_error(what: str, where: Path | str, error: OSError) -> StoreError:
     """Put the system's error into words with a mend."""
     mend = _MENDS.get(error.errno or 0)
     return StoreError(

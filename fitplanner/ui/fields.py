@@ -35,7 +35,7 @@ class JobField(Protocol):
         """Show quantities in another unit system."""
 
 
-class _JobUndoes(QObject):
+class JobUndoes(QObject):
     """Leaves the undo keys to the window: the job's undo, not that of the text."""
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -64,7 +64,7 @@ class QuantityEntry(QuantityField):
         self.address = address
         self.words = spec.label
         self._history = history
-        self._undo_keys = _JobUndoes(self)
+        self._undo_keys = JobUndoes(self)
         self.line_edit.installEventFilter(self._undo_keys)
         self.line_edit.editingFinished.connect(history.end_step)
         self.set_help(spec.help)
@@ -238,7 +238,7 @@ class TextEntry(QLineEdit):
         self.address = address
         self.words = words
         self._history = history
-        self._undo_keys = _JobUndoes(self)
+        self._undo_keys = JobUndoes(self)
         self.installEventFilter(self._undo_keys)
         self.setMaxLength(longest)
         self.setAccessibleName(words)

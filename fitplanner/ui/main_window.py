@@ -86,7 +86,7 @@ class MainWindow(QMainWindow):
         self._strip = QStackedWidget(self)
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
-        self.pages = Pages(self.history, self)
+        self.pages = Pages(self.history, profiles, self)
         self._lay_out()
         self._connect()
         self.setAcceptDrops(True)
@@ -190,7 +190,9 @@ class MainWindow(QMainWindow):
         from fitplanner.ui.compare.window import CompareWindow
 
         if self._compare is None:
-            self._compare = CompareWindow(self._job, self._profiles, self.dialogs, self)
+            self._compare = CompareWindow(
+                self._job, self._profiles, self.dialogs, self, named=self.pages.option_name
+            )
             self._show_preferences(self.settings.preferences)
         self._compare.show()
         self._compare.raise_()
@@ -292,6 +294,7 @@ class MainWindow(QMainWindow):
 
     def _job_replaced(self) -> None:
         self.inputs.start_over()
+        self.pages.start_over()
         if self._compare is not None:
             self._compare.clear()
         if self._figures is not None:
@@ -303,7 +306,7 @@ class MainWindow(QMainWindow):
         self.answer = answer
         for part in (self.inputs, self.pictures, self.headline):
             part.show_plan(answer.plan)
-        self.pages.show_plan(answer.plan, answer.job)
+        self.pages.show_plan(answer.plan, self.planned_job)
         self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
         reason = _reason(answer)

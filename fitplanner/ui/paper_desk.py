@@ -16,14 +16,22 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.job_files import JobFiles
 
 if TYPE_CHECKING:
+    from fitplanner.report.papers import Proved
     from fitplanner.ui.printing.papers import Prover, Sheet
     from fitplanner.ui.printing.window import PaperWindow
+
+
+def _prove(job: Job, plan: Plan) -> "Proved":
+    # Loaded with the first proof, as most jobs never need it.
+    from fitplanner.planning.measured.proof import proof
+
+    return proof(job, plan)
 
 
 class PaperDesk:
     """Papers and table of the job at hand; they follow its plan."""
 
-    prove: "Prover | None" = None
+    prove: "Prover | None" = staticmethod(_prove)
     """Holds the work of a job against its plan; without it no proof is offered."""
 
     def __init__(

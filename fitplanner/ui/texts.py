@@ -15,7 +15,7 @@ from fitplanner.documents.machine import CatalogueState, EngineShape, MachineKin
 from fitplanner.documents.preferences import Theme
 from fitplanner.documents.rider import Boot, Experience, RidingStyle
 from fitplanner.planning.plan import Basis, Severity, WayId
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import UnitSystem, likelihood, of_100
 
 _CONTEXT = "words"
 Words = tuple[str, str]
@@ -61,34 +61,16 @@ def stop_label(stop: str) -> str:
     return _translated(_STOPS[stop])
 
 
-def of_100(chance: float) -> int:
-    """Cases out of 100; only what never fails is 100, only what never holds is 0."""
-    cases = round(100 * chance)
-    return min(max(cases, 1), 99) if 0.0 < chance < 1.0 else cases
-
-
 def chance_words(chance: float) -> str:
     """A chance from 0 to 1 in words and cases, for example "likely (87 of 100)"."""
-    cases = of_100(chance)
-    word = next(word for least, word in _CHANCES if cases >= least)
     return QCoreApplication.translate(_CONTEXT, "{word} ({n} of 100)").format(
-        word=_translated(word), n=cases
+        word=_translated(likelihood(chance)), n=of_100(chance)
     )
 
 
 def _translated(text: str) -> str:
     return QCoreApplication.translate(_CONTEXT, text) if text else ""
 
-
-# The least cases out of 100 of each word, as in the likelihood scale of the guidance note for
-# lead authors on uncertainties (IPCC 2010).
-_CHANCES = (
-    (90, "very likely"),
-    (67, "likely"),
-    (34, "as likely as not"),
-    (11, "unlikely"),
-    (0, "very unlikely"),
-)
 
 _STATES: dict[str, Words] = {
     "extended": (

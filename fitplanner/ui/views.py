@@ -1,5 +1,6 @@
 """Owns what the window shows of a plan: the pictures with their state, and the pages."""
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, Qt, Signal
@@ -12,7 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
@@ -34,6 +36,7 @@ from fitplanner.ui.widgets.tabs import Tabs
 if TYPE_CHECKING:
     from fitplanner.ui.pages.bench import BenchPage
     from fitplanner.ui.pages.options import OptionsPage
+    from fitplanner.ui.pages.tape import TapePage
     from fitplanner.ui.pages.unknown import UnknownPage
 
 FIRST_STATE = "stopped"
@@ -147,8 +150,8 @@ class Halves(QSplitter):
 class Pages(QTabWidget):
     """The pages below the pictures; one that is not looked at waits with its work.
 
-    The bench and the two pages that work things out by themselves are built when they are first
-    looked at: most jobs never need them, and the window starts sooner without.
+    The pages that work things out by themselves are built when they are first looked at: most
+    jobs never need them, and the window starts sooner without.
     """
 
     use_wanted = Signal(object)
@@ -158,9 +161,14 @@ class Pages(QTabWidget):
     sheet_wanted = Signal()
     """The bench sheet is to be printed."""
 
-    def __init__(self, history: History, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        history: History,
+        profiles: Mapping[str, MachineProfile],
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
-        self._history = history
+        self._history, self._profiles = history, profiles
         self.setTabBar(Tabs(self))
         self.setDocumentMode(True)
         self._plan: Plan | None = None
@@ -170,14 +178,16 @@ class Pages(QTabWidget):
         self._rates = Rates()
         self._options: OptionsPage | None = None
         self._unknown: UnknownPage | None = None
+        self._tape: TapePage | None = None
         self._bench: BenchPage | None = None
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
-        self._bench_place = QWidget(self)
+        self._tape_place, self._bench_place = QWidget(self), QWidget(self)
+        self._work = WorkPage(self)
         self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
-            WorkPage(self),
+            self._work,
             WhyPage(self),
             CurvesPage(self),
         ]
@@ -192,6 +202,7 @@ class Pages(QTabWidget):
             (curves, self.tr("Cur&ves")),
             (self._options_place, self.tr("&Options")),
             (self._bench_place, self.tr("&Bench")),
+            (self._tape_place, self.tr("&Tape")),
         )
         for page, title in tabs:
             self.addTab(page, title)
@@ -239,6 +250,23 @@ class Pages(QTabWidget):
             self._put(page, self._bench_place)
         return self._bench
 
+    def option_name(self, choices: Choices) -> str:
+        """By which option these choices were taken; "" by none."""
+        return "" if self._options is None else self._options.name_of(choices)
+
+    @property
+    def tape(self) -> "TapePage":
+        """The page of the tape measure; built when it is first wanted."""
+        from fitplanner.ui.pages.tape import TapePage
+
+        if self._tape is None:
+            page = self._tape = TapePage(self._history, self._profiles, self)
+            if self._planned is not None:
+                page.show_planned(self._planned)
+            page.show_job(self._history.job)
+            self._put(page, self._tape_place)
+        return self._tape
+
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""
         self._job = job
@@ -246,20 +274,32 @@ class Pages(QTabWidget):
             self._bench.show_job(job)
         if self._options is not None:
             self._options.show_job(job)
+        if self._tape is not None:
+            self._tape.show_job(job)
+
+    def start_over(self) -> None:
+        """Another job is on the table: forget what was typed and not taken."""
+        if self._tape is not None:
+            self._tape.start_over()
 
     def set_rates(self, rates: Rates) -> None:
         """Take the shop's own figures for prices."""
         self._rates = rates
+        self._work.set_rates(rates)
         if self._options is not None:
             self._options.set_rates(rates)
 
     def show_plan(self, plan: Plan | None, job: Job | None = None) -> None:
         """Show `plan` of `job`, or nothing."""
         self._plan, self._planned = plan, job
-        if self._unknown is not None and job is not None:
-            self._unknown.show_job(job)
-        if self._bench is not None and job is not None:
-            self._bench.show_planned(job)
+        if job is not None:
+            self._work.show_job(job)
+            if self._unknown is not None:
+                self._unknown.show_job(job)
+            if self._tape is not None:
+                self._tape.show_planned(job)
+            if self._bench is not None:
+                self._bench.show_planned(job)
         for page in self._pages:
             page.show_plan(plan)
 
@@ -275,6 +315,8 @@ class Pages(QTabWidget):
             self._options.close_search()
         if self._unknown is not None:
             self._unknown.close_work()
+        if self._tape is not None:
+            self._tape.close_work()
 
     def _looked_at(self, index: int) -> None:
         place = self.widget(index)
@@ -284,6 +326,8 @@ class Pages(QTabWidget):
             _ = self.unknown
         elif place is self._bench_place:
             _ = self.bench
+        elif place is self._tape_place:
+            _ = self.tape
 
     def _put(self, page: Page, place: QWidget) -> None:
         """Let the page stand where its place was kept."""

@@ -1,33 +1,24 @@
-"""Plans side by side: the rows, their differences, the columns and the pictures to one scale."""
+"""The window of the comparison: its columns and the pictures to one scale."""
 
 import gc
 import threading
 import weakref
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from PySide6.QtCore import QCoreApplication, QEvent, QLocale, QRectF, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.account import account
 from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.plan import STATE_NAMES, Caution, Plan
-from fitplanner.quantities import Kind, UnitSystem, figure_in_text
+from fitplanner.planning.plan import STATE_NAMES, Plan
+from fitplanner.quantities import UnitSystem
 from fitplanner.report.compare import (
     MOST_COLUMNS,
-    OTHER,
-    Cell,
-    Comparison,
-    Entry,
-    Row,
-    compare,
     open_choices,
     stock_choices,
 )
@@ -37,152 +28,14 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.picture import plain_mm
 from fitplanner.ui.picture.layout import arrange
 from tests import factories
-from tests.gui import plan_fixture
 from tests.gui.shell import library, open_window
 
 BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
-METRIC, INCH = UnitSystem.METRIC, UnitSystem.INCH
+INCH = UnitSystem.INCH
 
 
 def plain(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
-def money(amount: float) -> str:
-    return f"£{amount:.2f}"
-
-
-def compared(*plans: Plan, system: UnitSystem = METRIC, mark: str = ".") -> Comparison:
-    entries = [Entry(f"Plan {n}", factories.job(), plan) for n, plan in enumerate(plans)]
-    return compare(entries, system, money=money, decimal_mark=mark)
-
-
-def row(comparison: Comparison, label: str) -> Row:
-    rows = [each for section in comparison.sections for each in section.rows]
-    return next(each for each in rows if each.label == label)
-
-
-# Rows and differences.
-
-
-def test_the_stock_column_is_the_stock_machine() -> None:
-    job = factories.job()
-    plan = evaluate(job.replace(choices=stock_choices(job)))
-    for name in STATE_NAMES:
-        before, after = getattr(plan.states.stock, name), getattr(plan.states.planned, name)
-        assert after.seat_height_mm == pytest.approx(before.seat_height_mm, abs=1e-6)
-    assert all(way.amount_mm == 0.0 for way in plan.ways)
-    of = account(job, plan, Rates(hourly=60.0))
-    assert (of.cost, of.hours, of.undo) == (0.0, 0.0, 1.0)
-
-
-def test_a_difference_is_that_of_the_figures_beside_it() -> None:
-    first = plan_fixture.plan()
-    second = replace(
-        first, delivered=replace(first.delivered, on_wheels_mm=replace_band(first, 43.6))
-    )
-    cells = row(compared(first, second), "Lower than its stock, by the tape").cells
-    # 41 and 43.6 are read as 41 and 44, so the difference reads 3, not 2.6.
-    assert cells == (Cell("41 mm"), Cell("44 mm", "+3 mm"))
-    assert cells[1].words == "44 mm (+3 mm)"
-    inches = row(compared(first, second, system=INCH), "Lower than its stock, by the tape").cells
-    assert inches[1].text == f"{43.6 / 25.4:.2f} in"
-
-
-def replace_band(plan: Plan, value: float) -> object:
-    return replace(plan.delivered.on_wheels_mm, value=value)
-
-
-def test_words_that_differ_bear_a_sign_and_those_that_agree_do_not() -> None:
-    plan = plan_fixture.plan()
-    need = plan.requirement
-    other = replace(plan, requirement=replace(need, planned=need.stock, reached=False))
-    comparison = compared(plan, other)
-    assert row(comparison, "Feet on the ground").cells[1].words == f"{OTHER} Toes of both feet"
-    assert row(comparison, "As wanted").cells == (Cell("Yes"), Cell("No", OTHER))
-    assert not row(comparison, "Shock preload").differs
-
-
-def test_what_only_one_fits_is_a_dash_elsewhere() -> None:
-    plan = plan_fixture.plan()
-    bare = replace(plan, ways=tuple(replace(way, amount_mm=0.0) for way in plan.ways))
-    comparison = compared(bare, plan)
-    assert row(comparison, "Extension limiter, fork").cells == (Cell("–"), Cell("50.8 mm", OTHER))
-    labels = [each.label for section in comparison.sections for each in section.rows]
-    assert "Lower seat" not in labels, "fitted by neither"
-
-
-def test_prices_hours_and_shares_tell_their_differences() -> None:
-    plan, job = plan_fixture.plan(), factories.job()
-    entries = [
-        Entry("Stock machine", job, plan, 0.0, 0.0, None),
-        Entry("One", job, plan, 180.5, 3.0, 0.9),
-        Entry("Two", job, plan, None, None, 0.75),
-    ]
-    comparison = compare(entries, METRIC, money=money, decimal_mark=",")
-    assert [cell.words for cell in row(comparison, "Price").cells] == [
-        "£0.00", "£180.50 (+£180.50)", "≠ –",
-    ]  # fmt: skip
-    assert [cell.text for cell in row(comparison, "Working time").cells] == ["0,0 h", "3,0 h", "–"]
-    shares = compare(entries[1:], METRIC, money=money)
-    assert row(shares, "Can be undone with the old parts").cells[1] == Cell("75 %", "−15 points")
-
-
-def test_cautions_of_all_plans_stand_once_and_in_the_order_of_the_work() -> None:
-    first, mid, last = Caution("A", "first"), Caution("B", "second"), Caution("Z", "last")
-    plans = [
-        replace(plan_fixture.plan(), cautions=found)
-        for found in ((first, last), (first, mid, last), (mid, last))
-    ]
-    assert compared(*plans).cautions == (("A", "first"), ("B", "second"), ("Z", "last"))
-
-
-def test_what_was_not_known_names_the_columns_and_follows_the_units() -> None:
-    plan = plan_fixture.plan()
-    reach = f"Reach taken as {figure_in_text(254.0, Kind.LENGTH)}"
-    plans = [replace(plan, assumptions=found) for found in (("A",), ("A", reach), ("A", reach))]
-    assert compared(*plans, system=INCH).unknown == (
-        "A",
-        "Columns 2 and 3: Reach taken as 10.00 in",
-    )
-
-
-def test_columns_for_different_riders_say_so() -> None:
-    job, plan = factories.job(), plan_fixture.plan()
-    heavier = job.replace(rider=job.rider.replace(mass_kg=90.0))
-    same = compare([Entry("a", job, plan), Entry("b", job, plan)], METRIC, money=money)
-    assert same.rider.startswith("Test rider, inside leg 790 mm, 75.0 kg")
-    apart = compare([Entry("a", job, plan), Entry("b", heavier, plan)], METRIC, money=money)
-    assert "different figures of the rider" in apart.rider
-
-
-@given(st.integers(min_value=0, max_value=7))
-def test_one_to_four_columns_and_no_more(count: int) -> None:
-    entries = [Entry("a", factories.job(), plan_fixture.plan())] * count
-    if 1 <= count <= MOST_COLUMNS:
-        made = compare(entries, METRIC, money=money)
-        rows = [each for section in made.sections for each in section.rows]
-        assert {len(each.cells) for each in rows} == {count}
-        assert not any(each.differs for each in rows)
-    else:
-        with pytest.raises(ValueError, match="side by side"):
-            compare(entries, METRIC, money=money)
-
-
-def test_every_figure_of_a_column_comes_from_its_plan() -> None:
-    job = factories.job()
-    plan = evaluate(job)
-    comparison = compare([Entry("a", job, plan)], METRIC, money=money)
-    at = plan.states.planned
-    for label, value in (
-        ("Seat height, rider stopped", at.stopped.seat_height_mm),
-        ("Trail, rider up", at.rider_up.trail_mm),
-        ("Rider sag, rear", plan.springs["rear"].sag.rider_mm),
-    ):
-        assert row(comparison, label).cells[0].text == f"{value:.0f} mm"
-    for section in comparison.sections:
-        if section.title != "Price and work":
-            assert all(cell.text for each in section.rows for cell in each.cells)
 
 
 # The window.
@@ -199,19 +52,31 @@ class Held:
 
 
 def opened(
-    qtbot: QtBot, job: Job | None = None, planner: Callable[[Job], Plan] = evaluate
+    qtbot: QtBot,
+    job: Job | None = None,
+    planner: Callable[[Job], Plan] = evaluate,
+    *,
+    empty: bool = True,
+    named: Callable[[Choices], str] | None = None,
 ) -> tuple[CompareWindow, Held]:
+    """The window over a job; `empty` takes away what it begins with."""
     held = Held(job or factories.job())
-    window = CompareWindow(held, library(), Dialogs(None), planner=planner)  # type: ignore[arg-type]
+    window = CompareWindow(held, library(), Dialogs(None), planner=planner, named=named)  # type: ignore[arg-type]
     window.setLocale(BRITISH)
     qtbot.addWidget(window)
     with qtbot.waitExposed(window):
         window.show()
+    if empty:
+        window.clear()
     return window, held
 
 
 def planned(qtbot: QtBot, window: CompareWindow) -> None:
     qtbot.waitUntil(lambda: not window.shelf.busy)
+
+
+def seen(window: CompareWindow) -> list[str]:
+    return [label.text() for label in window.findChildren(QLabel) if label.isVisibleTo(window)]
 
 
 def titles(window: CompareWindow) -> list[str]:
@@ -234,6 +99,34 @@ def test_stock_plan_and_another_machine_stand_side_by_side(qtbot: QtBot) -> None
     texts = [plain(text) for text in window.table.texts()]
     place = texts.index("Extension limiter, fork")
     assert texts[place + 1 : place + 3] == ["–", "≠ 30.0 mm"]
+    window.close_shelf()
+
+
+def test_it_begins_with_the_stock_machine_and_the_plan_beside_it(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot, empty=False)
+    planned(qtbot, window)
+    assert titles(window) == ["Stock machine", "Plan of this job"]
+    assert window.comparison is not None
+    assert "Changes are against column 1, Stock machine." in window.comparison.notes
+    assert any(text.startswith("Changes are against column 1") for text in seen(window))
+    window.close_shelf()
+
+
+def test_one_column_that_was_left_gets_the_stock_machine_before_it(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot)
+    window.add_plan()
+    window.hide()
+    window.show()
+    planned(qtbot, window)
+    assert titles(window) == ["Stock machine", "Plan of this job"]
+    window.close_shelf()
+
+
+def test_a_plan_taken_from_the_options_bears_their_name(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot, named=lambda _: "The cheapest")
+    window.add_plan()
+    assert titles(window) == ["Plan of this job: the cheapest"]
+    planned(qtbot, window)
     window.close_shelf()
 
 
@@ -278,7 +171,7 @@ def test_columns_are_moved_and_taken_away_with_keys(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: titles(window) == ["Stock machine"])
     QTest.keyClick(window.heads()[0].close_button, Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: not window.shelf.items)
-    assert window.comparison is None and not window.pdf_button.isEnabled()
+    assert window.comparison is None and not window.paper.pdf_button.isEnabled()
     window.close_shelf()
 
 
@@ -330,7 +223,7 @@ def test_a_column_without_a_plan_says_why(qtbot: QtBot) -> None:
     window.add_plan()
     planned(qtbot, window)
     assert "mass" in window.heads()[0].texts()[1]
-    assert window.comparison is None and not window.print_button.isEnabled()
+    assert window.comparison is None and not window.paper.print_button.isEnabled()
     window.close_shelf()
 
 
@@ -338,7 +231,7 @@ def test_another_job_clears_the_columns(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     window.commands["compare"].trigger()
     assert window.compare is not None and window.compare.isVisible()
-    window.compare.add_plan()
+    assert len(window.compare.shelf.items) == 2
     planned(qtbot, window.compare)
     window.commands["new"].trigger()
     assert window.compare.shelf.items == ()

@@ -1,232 +1,39 @@
-"""The page of options: looking for them, what is shown, and what happens on a press."""
+"""The page of options: what is shown, and what happens on a press."""
 
 import gc
 import subprocess
 import sys
-import threading
 import weakref
-from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QLocale, QPoint, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
-from fitplanner.planning.search.options import Found, Measure, Priorities
+from fitplanner.planning.account import OLD_STAND, account
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import Severity
+from fitplanner.planning.search.options import Measure, Priorities
 from fitplanner.planning.search.ranking import option_at, ranked
 from fitplanner.quantities import UnitSystem
+from fitplanner.ui import texts
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.options.searching import Question, Searcher
-from fitplanner.ui.options.words import left_open
+from fitplanner.ui.options.card import OptionCard
+from fitplanner.ui.options.searching import Searcher
+from fitplanner.ui.options.words import Writer, left_open
 from fitplanner.ui.pages.options import OptionsPage
 from fitplanner.ui.widgets.money import money_text
 from tests import factories
 from tests.gui import found_fixture, plan_fixture
 from tests.gui.found_fixture import FakeSearch
+from tests.gui.options_fixture import BRITISH, Opened, opened, plain, slow, words
 from tests.gui.shell import open_window, wait_for_plan
 
-BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
-GERMAN = QLocale(QLocale.Language.German, QLocale.Country.Germany)
-
-
-def plain(text: str) -> str:
-    return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
-def words(page: OptionsPage) -> list[str]:
-    return [plain(label.text()) for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
-
-
-class Opened:
-    """A page that is seen, its search, and the job on it."""
-
-    def __init__(self, qtbot: QtBot, search: FakeSearch, job: Job | None = None) -> None:
-        self.search, self.qtbot = search, qtbot
-        self.page = OptionsPage(searcher=Searcher(search))
-        self.page.searcher.setParent(self.page)
-        self.page.rest.setInterval(0)
-        self.page.setLocale(BRITISH)
-        self.page.set_rates(Rates(hourly=55.0, currency="GBP"))
-        self.page.resize(900, 700)
-        self.job = job or factories.job()
-        qtbot.addWidget(self.page)
-        self.page.show_plan(plan_fixture.plan())
-        self.page.show_job(self.job)
-        with qtbot.waitExposed(self.page):
-            self.page.show()
-
-    def close(self) -> None:
-        """End the search and let go of the page: the plot's menus live as long as it does."""
-        self.page.close_search()
-        del self.page
-
-    def settled(self) -> OptionsPage:
-        """The page once a search has begun and ended."""
-        self.qtbot.waitUntil(lambda: bool(self.search.asked))
-        self.qtbot.waitUntil(lambda: not self.page.searcher.busy)
-        return self.page
-
-    def asked(self, count: int) -> found_fixture.Asked:
-        """The question number `count`, once it was put."""
-        self.qtbot.waitUntil(lambda: len(self.search.asked) >= count)
-        return self.search.asked[count - 1]
-
-
-@pytest.fixture
-def opened(qtbot: QtBot) -> Iterator[Opened]:
-    one = Opened(qtbot, FakeSearch(found_fixture.found))
-    yield one
-    one.close()
-
-
-@pytest.fixture
-def slow(qtbot: QtBot) -> Iterator[Opened]:
-    one = Opened(qtbot, FakeSearch())
-    yield one
-    for asked in one.search.asked:
-        asked.end(found_fixture.found(asked.job))
-    one.close()
-
-
-# Looking for options.
-
-
-def test_opening_the_page_looks_for_options_away_from_the_window(opened: Opened) -> None:
-    page = opened.settled()
-    assert len(page.cards()) == 3
-    assert page.texts()[0] == "3 options out of 3,420 that fit, of 41,200 combinations"
-    assert opened.search.asked[0].rates.hourly == 55.0
-
-
-def test_the_search_runs_on_another_thread(qtbot: QtBot) -> None:
-    threads: list[int] = []
-
-    def answer(job: Job) -> Found:
-        threads.append(threading.get_ident())
-        return found_fixture.found(job)
-
-    page = Opened(qtbot, FakeSearch(answer)).settled()
-    assert threads and threads[0] != threading.get_ident()
-    page.close_search()
-
-
-def test_a_page_that_is_not_seen_does_not_look(qtbot: QtBot) -> None:
-    search = FakeSearch(found_fixture.found)
-    page = OptionsPage(searcher=Searcher(search))
-    qtbot.addWidget(page)
-    page.rest.setInterval(0)
-    page.show_plan(plan_fixture.plan())
-    page.show_job(factories.job())
-    QCoreApplication.processEvents()
-    assert not search.asked and not page.searcher.busy
-    page.close_search()
-
-
-def test_only_what_decides_the_answer_asks_again(opened: Opened) -> None:
-    page, job = opened.settled(), opened.job
-    rider = job.rider.replace(name="Another name")
-    page.show_job(job.replace(title="Another title", note="A note", rider=rider))
-    opened.qtbot.waitUntil(lambda: not page.rest.isActive())
-    QCoreApplication.processEvents()
-    assert len(opened.search.asked) == 1
-    page.show_job(job.replace(rider=job.rider.replace(mass_kg=60.0)))
-    assert opened.asked(2).job.rider.mass_kg == 60.0
-    opened.settled()
-
-
-def test_options_of_another_job_cannot_be_pressed(opened: Opened) -> None:
-    page, job = opened.settled(), opened.job
-    assert all(card.isEnabled() for card in page.cards())
-    page.rest.setInterval(60_000)
-    page.show_job(job.replace(rider=job.rider.replace(mass_kg=60.0)))
-    assert not any(card.isEnabled() for card in page.cards())
-
-
-def test_a_new_question_ends_the_old_one_and_its_answer_is_not_shown(slow: Opened) -> None:
-    page, job = slow.page, slow.job
-    first = slow.asked(1)
-    page.show_job(job.replace(rider=job.rider.replace(mass_kg=60.0)))
-    slow.qtbot.waitUntil(first.cancelled)
-    first.tell(0.9, found_fixture.found(job, fitting=1))
-    first.end(found_fixture.found(job, fitting=1))
-    second = slow.asked(2)
-    QCoreApplication.processEvents()
-    assert not page.cards() and page.searcher.busy
-    second.end(found_fixture.found(second.job, fitting=2))
-    slow.qtbot.waitUntil(lambda: not page.searcher.busy)
-    assert page.texts()[0].startswith("3 options out of 2 that fit")
-
-
-def test_the_best_so_far_stand_below_while_the_search_goes_on(slow: Opened) -> None:
-    page = slow.page
-    asked = slow.asked(1)
-    assert page.texts()[0] == "Looking for options …"
-    asked.tell(0.25, None)
-    few = found_fixture.options(asked.job)[:1]
-    asked.tell(0.5, found_fixture.found(asked.job, options=few, front=few_front(asked.job, 1)))
-    slow.qtbot.waitUntil(lambda: len(page.cards()) >= 1)
-    assert page.texts()[0] == "Looking for options; the best so far stand below"
-    assert page.cards()[0].use_button.isEnabled()
-    asked.end(found_fixture.found(asked.job))
-    slow.qtbot.waitUntil(lambda: len(page.cards()) == 3)
-
-
-def few_front(job: Job, count: int) -> object:
-    whole = found_fixture.front(job)
-    return type(whole)(
-        {m: v[:count] for m, v in whole.measures.items()},
-        {m: v[:count] for m, v in whole.shown.items()},
-        whole.choices[:count],
-    )
-
-
-def test_stop_keeps_what_was_found(slow: Opened) -> None:
-    page = slow.page
-    asked = slow.asked(1)
-    QTest.mouseClick(page.stop_button, Qt.MouseButton.LeftButton)
-    assert asked.cancelled()
-    asked.end(found_fixture.found(asked.job, complete=False))
-    slow.qtbot.waitUntil(lambda: not page.searcher.busy)
-    assert page.texts()[0] == "Stopped: the best options of those looked at so far"
-    assert page.find_button.isVisible() and not page.stop_button.isVisible()
-
-
-@pytest.mark.parametrize(
-    ("error", "told"),
-    [
-        (IncompleteError(("body mass",)), "Still to be entered: body mass"),
-        (UnsolvableError("the arm is too short"), "the arm is too short"),
-    ],
-)
-def test_what_stands_in_the_way_is_told(slow: Opened, error: Exception, told: str) -> None:
-    slow.asked(1).end(error)
-    slow.qtbot.waitUntil(lambda: not slow.page.searcher.busy)
-    assert told in slow.page.texts()[1]
-
-
-@pytest.mark.expects_log
-def test_a_fault_of_the_search_is_told_and_logged(slow: Opened) -> None:
-    slow.asked(1).end(ZeroDivisionError("by nothing"))
-    slow.qtbot.waitUntil(lambda: not slow.page.searcher.busy)
-    assert "fault in the program: by nothing" in slow.page.texts()[1]
-
-
-def test_what_is_set_by_hand_is_left_open_unless_it_is_to_be_kept(qtbot: QtBot) -> None:
-    job = factories.job(choices={"fork_limiter_mm": 20.0, "fuel_share": 0.5})
-    one = Opened(qtbot, FakeSearch(found_fixture.found), job)
-    page = one.settled()
-    assert one.search.asked[0].job.choices.fork_limiter_mm is None
-    assert one.search.asked[0].job.choices.fuel_share == 0.5
-    assert page.keep_box.isVisible()
-    QTest.keyClick(page.keep_box, Qt.Key.Key_Space)
-    assert one.asked(2).job.choices.fork_limiter_mm == 20.0
-    one.settled().close_search()
-
+__all__ = ["opened", "slow"]
 
 # What is shown.
 
@@ -238,9 +45,9 @@ def test_a_card_says_why_what_and_all_figures(opened: Opened) -> None:
     text = plain("\n".join(card.texts()))
     for part in (
         "Extension limiter, fork 25.0 mm", "Lower seat 25.0 mm",
-        "Fork spring 8.20 N/mm, preload 10.0 mm", "Spare footing: 6 mm", "Travel kept: 92 %",
+        "Fork spring 8.20 N/mm, preload 10.0 mm", "Lower than needed: 6 mm", "Travel kept: 92 %",
         "Trail change: 4.0 mm", "Clearance: 318 mm", "Knee angle: 76.0°", "Price: £412",
-        "Work: 4.5 h", "Can be undone: 75 %",
+        "Work: 4.5 h", "Reversible work: 75 %",
     ):  # fmt: skip
         assert part in text
     assert "Shock" not in text, "a spring that stays is no work"
@@ -250,12 +57,44 @@ def test_a_card_says_why_what_and_all_figures(opened: Opened) -> None:
     assert f"Clearance: {318.0 / 25.4:.2f} in" in inches and " mm" not in inches
 
 
-def test_money_is_written_as_the_region_does(opened: Opened) -> None:
-    # CLDR: the pound and the dollar lead in English, the euro follows in German.
-    assert money_text(1240.0, BRITISH) == "£1,240"
-    assert plain(money_text(389.9, GERMAN)) == "389,90 €"
-    assert money_text(1240.0, BRITISH, "EUR") == "€1,240"
-    assert plain(money_text(1240.0, BRITISH, "CAD")) == "CAD 1,240"
+def test_a_card_says_what_its_own_plan_says(opened: Opened) -> None:
+    page = opened.settled()
+    opened.qtbot.waitUntil(lambda: not page.plans.busy)
+    for card in [*page.cards(), page.front.picked]:
+        assert card.option is not None
+        plan = evaluate(opened.job.replace(choices=card.option.choices))
+        need = plan.requirement
+        feet, look = card.texts()[1], card.texts()[3]
+        assert feet.startswith(texts.label(need.stock.footing))
+        assert texts.label(need.planned.footing) in feet
+        assert feet.endswith(f"as wanted: {texts.chance_words(need.chance)}")
+        for check in plan.checks:
+            grave = check.severity is not Severity.NOTE and check.key != OLD_STAND
+            assert (check.title in look) == (grave and not check.holds)
+
+
+def test_the_plan_as_it_is_set_has_its_price_over_the_options(opened: Opened) -> None:
+    page = opened.settled()
+    assert page._plan is not None
+    of = account(opened.job, page._plan, Rates(hourly=55.0, currency="GBP"))
+    told = next(text for text in words(page) if text.startswith("The plan as it is set now"))
+    assert plain(money_text(of.cost, BRITISH, "GBP")) in told
+
+
+def test_a_stand_that_is_too_long_is_among_what_to_fit(qtbot: QtBot) -> None:
+    job, page = factories.job(), OptionCard()
+    qtbot.addWidget(page)
+    option = found_fixture.options(job)[1]
+    for new_stand in (False, True):
+        page.show_option(
+            replace(option, new_stand=new_stand),
+            job.machine,
+            Writer.of(UnitSystem.METRIC, BRITISH, "GBP"),
+        )
+        assert ("Side-stand shortened" in page.texts()[2]) == new_stand
+
+
+def test_money_is_in_the_shop_s_currency(opened: Opened) -> None:
     page = opened.settled()
     page.set_rates(Rates(hourly=55.0, currency="EUR"))
     assert any(text.startswith("€180.50") for text in words(page))
@@ -418,12 +257,14 @@ def test_an_option_is_used_as_one_step_that_can_be_undone(qtbot: QtBot) -> None:
     QTest.mouseClick(card.use_button, Qt.MouseButton.LeftButton)
     assert window.session.job.choices == wanted.replace(fuel_share=0.5)
     assert card.use_button.text() == "In use ✓" and not card.use_button.isEnabled()
+    assert page.name_of(window.session.job.choices) == card.option.reason
     wait_for_plan(qtbot, window)
     assert window.plan == evaluate(window.session.job)
     qtbot.waitUntil(lambda: not page.rest.isActive())
     assert len(search.asked) == 1, "the same question has the same answer"
     window.commands["undo"].trigger()
     assert window.session.job == before
+    assert page.name_of(before.choices) == ""
     assert card.use_button.isEnabled()
 
 
@@ -447,7 +288,8 @@ def test_compare_opens_the_comparison_with_the_option(qtbot: QtBot) -> None:
     assert card.option is not None
     QTest.mouseClick(card.compare_button, Qt.MouseButton.LeftButton)
     assert window.compare is not None and window.compare.isVisible()
-    (item,) = window.compare.shelf.items
+    # The stock machine and the plan stand there already.
+    item = window.compare.shelf.items[2]
     assert item.job.choices == card.option.choices
     assert item.job.rider == window.session.job.rider
     qtbot.waitUntil(lambda: item_planned(window))
@@ -498,23 +340,7 @@ def test_the_engine_says_what_would_have_to_give(qtbot: QtBot) -> None:
     assert card.texts()[0].startswith("Nearest: if the wanted footing gave way by")
 
 
-# Threads and widgets.
-
-
-def test_a_searcher_that_is_forgotten_stays_silent(qtbot: QtBot) -> None:
-    search = FakeSearch()
-    searcher = Searcher(search)
-    answers: list[object] = []
-    searcher.answered.connect(answers.append)
-    job = factories.job()
-    searcher.ask(Question(job, Rates()), Priorities())
-    qtbot.waitUntil(lambda: bool(search.asked))
-    searcher.forget()
-    assert search.asked[0].cancelled() and not searcher.busy
-    search.asked[0].end(found_fixture.found(job))
-    searcher.close()
-    QCoreApplication.processEvents()
-    assert answers == []
+# Widgets.
 
 
 def test_the_page_leaves_nothing_behind(qtbot: QtBot) -> None:

@@ -28,7 +28,7 @@ from fitplanner.ui.pages import (
     WhyPage,
     WorkPage,
 )
-from fitplanner.ui.pages.wording import limit_text, margin_text, worst_first
+from fitplanner.ui.pages.wording import limit_text, margin_text, value_text, worst_first
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from fitplanner.ui.widgets.figures import Figures
 from tests.gui import plan_fixture
@@ -173,6 +173,23 @@ def test_limits_say_on_which_side_the_value_must_stay() -> None:
     met = replace(sag, value=sag.limit, margin=0.0, holds=True)
     assert limit_text(met, figures) == f"limit {stiff('87 mm')}"
     assert margin_text(met, figures) == "at its limit"
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        (29.04, ("29.04 mm", "at most 29.00 mm", "0.04 mm too much")),
+        (29.3, ("29.3 mm", "at most 29.0 mm", "0.3 mm too much")),
+        (31.0, ("31 mm", "at most 29 mm", "2 mm too much")),
+    ],
+)
+def test_a_value_just_past_its_limit_reads_unlike_it(
+    value: float, told: tuple[str, str, str]
+) -> None:
+    sag = next(check for check in plan_fixture.plan().checks if check.key == "sag")
+    past = replace(sag, value=value, limit=29.0, margin=29.0 - value, holds=False)
+    texts = (value_text(past, Figures()), limit_text(past, Figures()), margin_text(past, Figures()))
+    assert tuple(text.replace("\N{NO-BREAK SPACE}", " ") for text in texts) == told
 
 
 def test_a_shorter_list_of_checks_leaves_none_behind(qtbot: QtBot) -> None:
@@ -327,6 +344,10 @@ def test_why_walks_from_the_parts_to_the_tape(qtbot: QtBot) -> None:
     ]
     assert rows[4][1] == "41 mm"
     assert page.widest().texts()[0] == ("Inside leg", stiff("46 %"))
+    # In brief; what to measure next is worked out on another page, by another rule.
+    assert len(page.widest().texts()) == 3
+    assert any("stands under “Not known”" in text for text in words(page))
+    assert "What to measure next" not in words(page)
     assert any("20 %" in text and "\n" in text for text in words(page))
 
 

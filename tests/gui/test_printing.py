@@ -20,6 +20,7 @@ from fitplanner.store.files import StoreError
 from fitplanner.ui.compare.window import CompareWindow
 from fitplanner.ui.printing.comparison import ComparisonSheet
 from fitplanner.ui.printing.paper import Paper, paper_of, preview, write_pdf
+from fitplanner.ui.texts import chance_words
 from fitplanner.ui.theme import FONT_FAMILY
 from tests import factories
 from tests.gui.shell import Answers, library
@@ -50,7 +51,7 @@ def entries(count: int) -> list[Entry]:
 
 
 def sheet_of(found: list[Entry], system: UnitSystem) -> tuple[Comparison, ComparisonSheet]:
-    comparison = compare(found, system, money=lambda amount: f"€{amount:.2f}")
+    comparison = compare(found, system, money=lambda amount: f"€{amount:.2f}", chance=chance_words)
 
     def length(value_mm: float) -> str:
         return format_quantity(value_mm, Kind.LENGTH, system)
@@ -78,7 +79,7 @@ def test_the_page_says_every_row_and_can_be_searched(
     assert sides == pytest.approx(SIDES_MM[paper], abs=0.4)
     assert reader.metadata is not None and reader.metadata.title == "A title"
     text = squeezed(page.extract_text())
-    told = [comparison.title, comparison.rider]
+    told = [comparison.title, comparison.rider, *comparison.notes]
     told += [column.title for column in comparison.columns]
     told += [column.machine for column in comparison.columns]
     for section in comparison.sections:
@@ -211,15 +212,15 @@ def test_the_window_saves_where_the_user_says_and_tells_a_failure(
     window.set_rates(Rates(hourly=60.0, currency="EUR"))
     window.add_stock()
     qtbot.waitUntil(lambda: not window.shelf.busy)
-    window.pdf_button.click()
+    window.paper.pdf_button.click()
     assert dialogs.proposed == Path("AB drop.pdf") and not dialogs.told
     dialogs.to_pdf = tmp_path / "page.pdf"
-    window.paper_box.setCurrentText("Letter")
-    window.pdf_button.click()
+    window.paper.box.setCurrentText("Letter")
+    window.paper.pdf_button.click()
     (page,) = pypdf.PdfReader(dialogs.to_pdf).pages
     assert float(page.mediabox[2]) == pytest.approx(792.0)
     dialogs.to_pdf = tmp_path / "nowhere" / "page.pdf"
-    window.pdf_button.click()
+    window.paper.pdf_button.click()
     assert "cannot be written" in dialogs.told[0]
     window.close_shelf()
 

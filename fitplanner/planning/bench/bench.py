@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.torque import Fastener
+from fitplanner.planning.account import new_stand
 from fitplanner.planning.bench.step import Quantity, TorqueLine
 from fitplanner.planning.plan import Consequence, End, Plan, SpringPlan, WayId
 from fitplanner.quantities import Kind
@@ -81,7 +82,7 @@ class Bench:
     @property
     def new_stand(self) -> bool:
         """Whether the plan's own check says that the old side-stand does not do."""
-        return any(check.key == "old-stand" and not check.holds for check in self.plan.checks)
+        return new_stand(self.plan)
 
     def consequence(self, start: str) -> Consequence:
         """The consequence whose label begins so.

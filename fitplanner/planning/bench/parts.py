@@ -75,4 +75,7 @@ def parts(job: Job, plan: Plan) -> tuple[Part, ...]:
         found.append(Part("Fork seals, set for one leg", 2, None, None, "Where the old have run"))
     if bench.amount_mm(WayId.FORK_LIMITER):
         found.append(Part("Thread lock", None, None, None, "As the limiter's maker says"))
+    if bench.new_stand and job.machine.stand_work.parts:
+        note = "Foot, tube and what the welder asks"
+        found.append(Part("Side-stand", 1, None, job.machine.stand_work.parts, note))
     return tuple(found)

@@ -16,6 +16,8 @@ from fitplanner.quantities import Kind, figure_in_text
 _L = Kind.LENGTH
 
 LEAST_STAND_LENGTH_MM = 60.0
+MOST_LEAN_LOST_DEG = 2.0
+"""More upright than that against stock, the stand has to be changed: common practice, no source."""
 
 
 def standing(found: Facts) -> Iterator[Limit]:
@@ -43,7 +45,7 @@ def standing(found: Facts) -> Iterator[Limit]:
         Severity.CAUTION,
         Basis.PRACTICE,
         PRACTICE,
-        least=stock - 2.0,
+        least=stock - MOST_LEAN_LOST_DEG,
     )
     yield Limit(
         "stand-length",

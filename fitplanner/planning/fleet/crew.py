@@ -43,7 +43,8 @@ _EXACT_MM = 1e-6
 class Tried:
     """What the lanes of one machine came to.
 
-    `over_mm`: the seat is this far over the height that the wanted footing needs.
+    `bill` is without the side-stand, which only the lane that is taken is asked for. `over_mm`:
+    the seat is this far over the height that the wanted footing needs.
     """
 
     setup: Setup
@@ -159,7 +160,7 @@ def _tried(
         Tried(
             setup=setup,
             made=build,
-            bill=bill(ctx.profile, setup),
+            bill=bill(ctx.profile, setup, new_stand=False),
             reached=lane_reached,
             over_mm=lane_over,
             footing=tuple(best[code] for code in lane_rank),

@@ -26,9 +26,10 @@ from fitplanner.planning.fleet.ladder import (
     first_round,
     second_round,
 )
-from fitplanner.planning.fleet.stops import Stop, stops
+from fitplanner.planning.fleet.stops import Verdict, verdicts
 from fitplanner.planning.loads import loads_of_all
 from fitplanner.planning.plan import WayId
+from fitplanner.planning.price import SAME_PRELOAD_MM, bill
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import fitted
 from fitplanner.planning.setup import Setup
@@ -51,7 +52,9 @@ class FleetRow:
     """One machine for one rider; lengths in mm, `stopped`.
 
     `amounts` are what is fitted, `choices` what reproduces the row as a job on this machine.
-    `springs`: whether fork and shock get other springs. `price` is in the shop's currency.
+    `springs`: whether fork and shock get other springs; `preloads`: whether a spring that stays is
+    set anew there. `new_stand`: whether the side-stand has to be changed. `price` is in the
+    shop's currency. `chance`: how likely the wanted footing is, once known.
     Where it is not possible, `reason` says why and all else is what comes nearest.
     """
 
@@ -64,12 +67,15 @@ class FleetRow:
     over_after_mm: float
     amounts: tuple[tuple[WayId, float], ...]
     springs: tuple[bool, bool]
+    preloads: tuple[bool, bool]
+    new_stand: bool
     hours: float
     parts: float
     price: float
     choices: Choices
     reason: str = ""
     stop: str = ""
+    chance: float | None = None
 
 
 def rank(
@@ -164,9 +170,9 @@ def _rows(ctxs: Sequence[Context], rates: Rates) -> Iterator[FleetRow]:
         _best(lanes, [best.stage] * len(lanes), tried, rates)
         for best, lanes, tried in zip(coarse, finer, found, strict=True)
     ]
-    broken = stops(ctxs, [best.setup for best in taken])
-    for ctx, stock, best, stop in zip(ctxs, before, taken, broken, strict=True):
-        yield _row(ctx, stock, best, stop, rates)
+    judged = verdicts(ctxs, [best.setup for best in taken])
+    for ctx, stock, best, verdict in zip(ctxs, before, taken, judged, strict=True):
+        yield _row(ctx, stock, best, verdict, rates)
 
 
 def _best(lanes: list[Lane], stages: Sequence[Stage], tried: Tried, rates: Rates) -> _Best:
@@ -188,8 +194,8 @@ def _best(lanes: list[Lane], stages: Sequence[Stage], tried: Tried, rates: Rates
     return _Best(lanes[index], stages[index], tried, index)
 
 
-def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rates) -> FleetRow:
-    setup, at, tried = best.setup, best.index, best.tried
+def _row(ctx: Context, stock: Tried, best: _Best, verdict: Verdict, rates: Rates) -> FleetRow:
+    setup, at, tried, stop = best.setup, best.index, best.tried, verdict.stop
     profile = ctx.profile
     over = float(tried.over_mm[at])
     doing = {Stage.NOTHING: Doing.NOTHING, Stage.SEAT: Doing.SEAT}.get(best.stage, Doing.SUSPENSION)
@@ -201,10 +207,15 @@ def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rate
     if reason:
         doing = Doing.IMPOSSIBLE
     over_before = float(stock.over_mm[0])
-    hours, parts = (
-        float(np.broadcast_to(each, tried.over_mm.shape)[at])
-        for each in (tried.bill.hours, tried.bill.parts)
+    springs = (
+        setup.fork_rate_n_mm != profile.fork.spring_rate_n_mm.value,
+        setup.shock_rate_n_mm != profile.rear.spring_rate_n_mm.value,
     )
+    turned = (
+        abs(float(setup.fork_preload_mm) - profile.fork.preload_mm.value) > SAME_PRELOAD_MM,
+        abs(float(setup.shock_preload_mm) - profile.rear.preload_mm.value) > SAME_PRELOAD_MM,
+    )
+    made = bill(profile, setup, new_stand=verdict.new_stand)
     return FleetRow(
         profile=profile,
         doing=doing,
@@ -214,13 +225,12 @@ def _row(ctx: Context, stock: Tried, best: _Best, stop: Stop | None, rates: Rate
         over_before_mm=over_before,
         over_after_mm=over,
         amounts=tuple((way, best.lane[way]) for way in TRIED if best.lane[way] > 0),
-        springs=(
-            setup.fork_rate_n_mm != profile.fork.spring_rate_n_mm.value,
-            setup.shock_rate_n_mm != profile.rear.spring_rate_n_mm.value,
-        ),
-        hours=hours,
-        parts=parts,
-        price=hours * rates.hourly + parts,
+        springs=springs,
+        preloads=(turned[0] and not springs[0], turned[1] and not springs[1]),
+        new_stand=verdict.new_stand,
+        hours=float(made.hours),
+        parts=float(made.parts),
+        price=float(made.price(rates)),
         choices=ctx.job.choices.replace(**{f"{way.value}_mm": best.lane[way] for way in TRIED}),
         reason=reason,
         stop="" if stop is None else stop.key,
@@ -238,6 +248,8 @@ def _unsolvable(profile: MachineProfile, choices: Choices, reason: str) -> Fleet
         over_after_mm=np.inf,
         amounts=(),
         springs=(False, False),
+        preloads=(False, False),
+        new_stand=False,
         hours=0.0,
         parts=0.0,
         price=0.0,

@@ -1,7 +1,7 @@
-"""Limits that nobody may build past, for one chosen lane of each machine.
+"""Limits that nobody may build past, for one chosen lane of each machine, and its side-stand.
 
-Owns them for many machines at once, with the limits of the plan's own checks. Refuses cautions:
-those belong to a full plan.
+Owns them for many machines at once, with the limits of the plan's own checks. Refuses the other
+cautions: those belong to a full plan.
 """
 
 from collections.abc import Sequence
@@ -21,6 +21,7 @@ from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.fleet.crew import loads_of
 from fitplanner.planning.loads import Loads
+from fitplanner.planning.old_stand import OldStand, too_long
 from fitplanner.planning.plan import ENDS, End
 from fitplanner.planning.setup import Setup, bodies, built
 from fitplanner.planning.springs_plan import reserve_mm
@@ -38,8 +39,16 @@ class Stop:
     reason: str
 
 
-def stops(ctxs: Sequence[Context], setups: Sequence[Setup]) -> list[Stop | None]:
-    """The worst broken limit of each machine as built by its setup, one lane each."""
+@dataclass(frozen=True)
+class Verdict:
+    """One machine as built: its worst broken limit, and whether its old stand is too long."""
+
+    stop: Stop | None
+    new_stand: bool
+
+
+def verdicts(ctxs: Sequence[Context], setups: Sequence[Setup]) -> list[Verdict]:
+    """Each machine as built by its setup, one lane each."""
     ones = [1] * len(ctxs)
     made = [built(c.machine, c.profile, s) for c, s in zip(ctxs, setups, strict=True)]
     machine: Machine = abreast([each.machine for each in made], ones)
@@ -61,20 +70,23 @@ def stops(ctxs: Sequence[Context], setups: Sequence[Setup]) -> list[Stop | None]
     front = (high_x - rest.pose.fork_compression_mm[RIDER_UP]) / (high_x - low_x)
     rear = (high_y - rest.pose.rear_compression_mm[RIDER_UP]) / (high_y - low_y)
     solved = np.all(rest.converged, axis=0)
-    stands = _stands(ctxs, machine, carried)
+    stands, too_tall = _stands(ctxs, machine, carried)
     return [
-        _worst(
-            [
-                *_of_parts(ctx, setup),
-                *_gaps(ctx, float(build.front_gap_mm), float(build.rear_gap_mm)),
-                *_bump(front[lane, 0], rear[lane, 0]),
-                *(
-                    _reserve(end, float(was[lane, 0]), float(left[lane, 0]))
-                    for end, (was, left) in reserves.items()
-                ),
-                (0.0 if solved[lane, 0] else -1.0, "solved", "Springs and loads have no rest"),
-                (0.0 if stands[lane] else -1.0, "stand", "It does not stand on its side-stand"),
-            ]
+        Verdict(
+            _worst(
+                [
+                    *_of_parts(ctx, setup),
+                    *_gaps(ctx, float(build.front_gap_mm), float(build.rear_gap_mm)),
+                    *_bump(front[lane, 0], rear[lane, 0]),
+                    *(
+                        _reserve(end, float(was[lane, 0]), float(left[lane, 0]))
+                        for end, (was, left) in reserves.items()
+                    ),
+                    (0.0 if solved[lane, 0] else -1.0, "solved", "Springs and loads have no rest"),
+                    (0.0 if stands[lane] else -1.0, "stand", "It does not stand on its side-stand"),
+                ]
+            ),
+            new_stand=bool(too_tall[lane]),
         )
         for lane, (ctx, setup, build) in enumerate(zip(ctxs, setups, made, strict=True))
     ]
@@ -178,17 +190,18 @@ def _reserve(end: End, stock_mm: float, left_mm: float) -> _Margin:
     return _at_least(left_mm, LEAST_RESERVE_SHARE * max(stock_mm, 0.0), key, reason)
 
 
-def _stands(ctxs: Sequence[Context], machine: Machine, carried: Loads) -> NDArray[np.bool_]:
-    """Whether each machine stands on a stand that restores the stock lean, if it does as stock."""
+def _stands(
+    ctxs: Sequence[Context], machine: Machine, carried: Loads
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Whether each machine stands on a stand that restores the stock lean, if it does as stock.
+
+    And whether the stand as it is would be too long.
+    """
     ones = [1] * len(ctxs)
     stand = abreast([stand_of(ctx.profile) for ctx in ctxs], ones)
     stock: Machine = abreast([ctx.machine for ctx in ctxs], ones)
     before = park(stock, carried.on_wheels(stock.sprung), stand)
-    after = park(
-        machine,
-        carried.on_wheels(machine.sprung),
-        stand,
-        hold_lean_rad=before.lean.lean_rad,
-    )
-    found: NDArray[np.bool_] = (after.holds | ~before.holds)[:, 0]
-    return found
+    on_wheels = carried.on_wheels(machine.sprung)
+    after = park(machine, on_wheels, stand, hold_lean_rad=before.lean.lean_rad)
+    long = too_long(machine, on_wheels, OldStand.of(stand, before))
+    return (after.holds | ~before.holds)[:, 0], long[:, 0]

@@ -35,7 +35,6 @@ from fitplanner.planning.search.ranking import option_at, ranked
 from fitplanner.planning.search.score import LIMITS, TITLES, UNITS, Bounds, Indices, Lanes
 from fitplanner.planning.search.space import Space, space
 from fitplanner.planning.setup import Setup
-from fitplanner.planning.ways import WAYS
 
 SLACK_MM = 1.0
 CHUNK = 12_000
@@ -59,7 +58,7 @@ STEPS = {
 def _cost_step(ctx: Context, rates: Rates) -> float:
     """One per cent of everything at once: closer prices are the same to a customer."""
     everything = Setup(*(1.0 for _ in fields(Setup)))
-    return max(float(bill(ctx.profile, everything).price(rates)) / 100, 1.0)
+    return max(float(bill(ctx.profile, everything, new_stand=True).price(rates)) / 100, 1.0)
 
 
 Progress = Callable[[float, Found | None], None]
@@ -147,7 +146,7 @@ class _Search:
         """Measures turned so that more is better; spare footing counts up to a limit."""
         extra = {f"{way.value}_mm": mm for way, mm in self.space.reach[reach].items()}
         whole = Setup(**{**setup.__dict__, **extra})
-        costs = bill(self.ctx.profile, whole)
+        costs = bill(self.ctx.profile, whole, new_stand=lanes.new_stand)
         shape = lanes.seat_mm.shape
         return {
             Measure.FOOTING: np.minimum(margin_mm, MOST_FOOTING_MM),
@@ -159,18 +158,8 @@ class _Search:
             Measure.LEGROOM: self.knees_deg[tags[:, 1], reach],
             Measure.COST: -costs.price(self.rates) + np.zeros(shape),
             Measure.HOURS: -costs.hours + np.zeros(shape),
-            Measure.UNDO: self._undo(whole, costs.hours) + np.zeros(shape),
+            Measure.UNDO: costs.undone + np.zeros(shape),
         }
-
-    def _undo(self, setup: Setup, hours: Array) -> Array:
-        """Share of the work that fitting the old parts takes back."""
-        lost = np.zeros(())
-        for way in WAYS.values():
-            offer = self.ctx.offer(way.id)
-            if way.undone < 1.0 and offer is not None:
-                used = np.asarray(setup.amount_mm(way.id)) > 0
-                lost = lost + np.where(used, offer.hours * (1.0 - way.undone), 0.0)
-        return np.asarray(1.0 - lost / np.where(hours > 0, hours, 1.0))
 
     def boxes(self, *, prune: bool) -> list[Box]:
         """Boxes worth a look; the rest fall to the footing whole."""
@@ -211,6 +200,7 @@ class _Search:
         order: list[NDArray[np.intp]] = []
         choices: list[Choices] = []
         columns: dict[Measure, list[Array]] = {measure: [] for measure in STEPS}
+        stands: list[NDArray[np.bool_]] = []
         keys = tags[:, [0, 5]]
         for structure, reach in sorted({(int(a), int(b)) for a, b in keys}):
             rows = np.flatnonzero((keys[:, 0] == structure) & (keys[:, 1] == reach))
@@ -220,6 +210,7 @@ class _Search:
             for measure, values in self.better(setup, lanes, some, reach, margin).items():
                 columns[measure].append(values)
             columns[Measure.FOOTING][-1] = margin
+            stands.append(lanes.new_stand)
             choices += [self._choices(setup, self.space.reach[reach], i) for i in range(len(rows))]
             order.append(rows)
         back = np.argsort(np.concatenate(order)) if order else np.zeros(0, dtype=np.intp)
@@ -231,6 +222,7 @@ class _Search:
             measures=better,
             shown={m: np.abs(v) if m in _TURNED else v for m, v in better.items()},
             choices=tuple(choices[i] for i in back),
+            new_stand=(np.concatenate(stands) if stands else np.zeros(0, dtype=bool))[back],
         )
 
     def _choices(self, setup: Setup, extra: dict[WayId, float], lane: int) -> Choices:

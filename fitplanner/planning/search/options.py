@@ -57,13 +57,17 @@ class Measures:
 
 @dataclass(frozen=True)
 class Option:
-    """One choice: what to fit, why it stands in the list, and the choices that reproduce it."""
+    """One choice: what to fit, why it stands in the list, and the choices that reproduce it.
+
+    `new_stand`: the old side-stand would be too long.
+    """
 
     reason: str
     ways: tuple[tuple[str, float], ...]
     measures: Measures
     choices: Choices
     score: float
+    new_stand: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,12 +108,13 @@ class Relaxation:
 class Front:
     """Every option that no other beats in all measures: arrays of one length.
 
-    `measures` are turned so that more is better; `choices(i)` of the search gives the option.
+    `measures` are turned so that more is better; `new_stand` is empty where it is not known.
     """
 
     measures: dict[Measure, NDArray[np.float64]]
     shown: dict[Measure, NDArray[np.float64]]
     choices: tuple[Choices, ...] = field(default=(), repr=False)
+    new_stand: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(0, dtype=bool))
 
 
 @dataclass(frozen=True)

@@ -76,4 +76,5 @@ def option_at(front: Front, row: int, *, reason: str = "", score: float = 0.0) -
         ),
         choices=choices,
         score=score,
+        new_stand=bool(front.new_stand[row]) if len(front.new_stand) else False,
     )

@@ -13,18 +13,19 @@ from fitplanner.body.posture import legroom
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.equilibrium import equilibrium
-from fitplanner.mechanics.machine import Body
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
 from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
 from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING_TRAVEL
-from fitplanner.planning.context import Context
+from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.halt import halt, need_seat_mm, seat_of
+from fitplanner.planning.old_stand import OldStand, too_long
 from fitplanner.planning.plan import ENDS, End, WayId
 from fitplanner.planning.search.space import Preload, Space, SpringChoice
-from fitplanner.planning.setup import Setup, bodies, built, stock_setup
+from fitplanner.planning.setup import Setup, built, stacked, stock_setup
 from fitplanner.planning.springs_plan import reserve_mm
 from fitplanner.planning.targets import EndTarget, Market, targets
 from fitplanner.planning.ways import Build
+from fitplanner.planning.work import stock_parked
 
 Indices = NDArray[np.int64]
 
@@ -86,6 +87,8 @@ class Lanes:
     clearance_mm: Array
     values: dict[str, Array]
     """Each limit's value but the footing's; it fails where value is under (sag: over) its bound."""
+    new_stand: NDArray[np.bool_]
+    """Where the old side-stand is too long."""
     preload_mm: dict[End, Array]
 
 
@@ -96,10 +99,11 @@ class Stock:
     travel_mm: tuple[float, float]
     reserve_mm: tuple[float, float]
     trail_mm: float
+    stand: OldStand
 
 
 def stock_figures(ctx: Context) -> Stock:
-    """Travel, reserve and trail of the stock machine under this rider."""
+    """Travel, reserve, trail and stand of the stock machine under this rider."""
     machine = ctx.machine
     low_x, high_x, low_y, high_y = (float(v) for v in machine.limits)
     up = ctx.carried.rider_up(machine.sprung)
@@ -111,6 +115,7 @@ def stock_figures(ctx: Context) -> Stock:
             float(reserve_mm(machine, "rear", rest.rear_load_n)),
         ),
         float(rest.pose.trail_mm),
+        OldStand.of(stand_of(ctx.profile), stock_parked(ctx.profile, ctx.job.choices)),
     )
 
 
@@ -175,10 +180,11 @@ def _spring(
 def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lanes:
     """Solve all states of the lanes and take their figures."""
     machine, profile = made.machine, ctx.profile
-    sprung = bodies(machine, ctx.carried, made.seat_drop_mm)
-    two = Body(sprung.mass_kg[:2], sprung.x_mm[:2], sprung.z_mm[:2])  # type: ignore[index]
-    rest = equilibrium(machine, two)
+    on_wheels = ctx.carried.on_wheels(machine.sprung)
+    up = ctx.carried.rider_up(machine.sprung, made.seat_drop_mm)
+    rest = equilibrium(machine, stacked(machine, (on_wheels, up)))
     at = rest.pose
+    standing = at.fork_compression_mm[0], at.rear_compression_mm[0]
     stopped = halt(made, ctx.value, ctx.rider, ctx.carried)
     low_x, high_x, low_y, high_y = machine.limits
     full_x, full_y = high_x - low_x, high_y - low_y
@@ -223,6 +229,8 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
         steering_mm=np.abs(at.trail_mm[1] - stock.trail_mm),
         clearance_mm=at.height(*low)[0],
         values={key: value + np.zeros(shape) for key, value in values.items()},
+        new_stand=too_long(machine, on_wheels, stock.stand, start_mm=standing)
+        & np.ones(shape, dtype=bool),
         preload_mm={
             "front": setup.fork_preload_mm + np.zeros(shape),
             "rear": setup.shock_preload_mm + np.zeros(shape),

@@ -15,6 +15,8 @@ from fitplanner.quantities import (
     display_unit,
     fill,
     format_quantity,
+    likelihood,
+    of_100,
     unit_label,
 )
 from fitplanner.report.papers.paper import Fact, Line
@@ -31,16 +33,6 @@ FOOTING = {
     Footing.ONE_FOOT_FLAT: "one foot flat",
     Footing.NONE: "no foot safely down",
 }
-
-# The least cases out of 100 of each word, as in the likelihood scale of the guidance note for
-# lead authors on uncertainties (IPCC 2010).
-_CHANCES = (
-    (90, "very likely"),
-    (67, "likely"),
-    (34, "as likely as not"),
-    (11, "unlikely"),
-    (0, "very unlikely"),
-)
 
 
 @dataclass(frozen=True)
@@ -96,10 +88,8 @@ class Writer:
 
 
 def chance_words(chance: float) -> str:
-    """A chance from 0 to 1, for example "likely (87 of 100)"; only what is sure is 0 or 100."""
-    cases = round(100 * chance)
-    cases = min(max(cases, 1), 99) if 0.0 < chance < 1.0 else cases
-    return f"{next(word for least, word in _CHANCES if cases >= least)} ({cases} of 100)"
+    """A chance from 0 to 1, for example "likely (87 of 100)"."""
+    return f"{likelihood(chance)} ({of_100(chance)} of 100)"
 
 
 def remark(machine: MachineProfile) -> str:

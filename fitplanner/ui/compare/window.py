@@ -3,12 +3,10 @@
 Refuses to compute: rows come from the report, plans from the shelf.
 """
 
-import re
 from collections.abc import Callable, Mapping
-from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -23,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.outline import Scene
@@ -31,15 +29,14 @@ from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.planning.search.options import Option
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.report.compare import Comparison, compare, open_choices, stock_choices
-from fitplanner.store.files import StoreError
 from fitplanner.ui import texts
 from fitplanner.ui.compare.heads import ColumnHead
+from fitplanner.ui.compare.paper import PaperRow
 from fitplanner.ui.compare.pictures import PictureRow
 from fitplanner.ui.compare.shelf import Item, Shelf
 from fitplanner.ui.compare.table import COLUMN_GAP, LABEL_WIDTH, ComparisonTable
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.printing.comparison import ComparisonSheet
-from fitplanner.ui.printing.paper import Paper, paper_of, preview, write_pdf
 from fitplanner.ui.widgets.card import GAP
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.money import money_text
@@ -59,11 +56,14 @@ class CompareWindow(QDialog):
         dialogs: Dialogs,
         parent: QWidget | None = None,
         planner: Callable[[Job], Plan] | None = None,
+        named: Callable[[Choices], str] | None = None,
     ) -> None:
+        """`named` says by which option a job's choices were taken, "" by none."""
         super().__init__(parent)
         self.setWindowTitle(self.tr("Compare"))
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
-        self._job, self._profiles, self._dialogs = job, profiles, dialogs
+        self._job, self._profiles = job, profiles
+        self._named = named or _unnamed
         self._system = UnitSystem.METRIC
         self._rates = Rates()
         self._heads: list[ColumnHead] = []
@@ -75,15 +75,14 @@ class CompareWindow(QDialog):
         self._machines = QMenu(self)
         self.machine_button.setMenu(self._machines)
         self.rider_button = QPushButton(self.tr("&Work out for the rider as known now"))
-        self.paper_box = QComboBox()
-        self.print_button = QPushButton(self.tr("&Print…"))
-        self.pdf_button = QPushButton(self.tr("Save as P&DF…"))
+        self.paper = PaperRow(self.sheet, dialogs)
         self.states = QComboBox()
         self.differing_box = QCheckBox(self.tr("Only rows that di&ffer"))
         self.pictures = PictureRow()
         self.table = ComparisonTable()
         self._rider = Text()
         self._notice = Text(bold=True)
+        self._notes = Text(faint=True)
         self._empty = Text(
             self.tr(
                 "Nothing to compare yet. Add the stock machine or the plan of this job, or press "
@@ -102,12 +101,8 @@ class CompareWindow(QDialog):
     # Layout.
 
     def _lay_out(self) -> None:
-        for button in self.findChildren(QPushButton):
+        for button in (*self.findChildren(QPushButton), *self.paper.findChildren(QPushButton)):
             button.setAutoDefault(False)
-        for paper in Paper:
-            self.paper_box.addItem(paper.value, paper)
-        self.paper_box.setCurrentText(paper_of(self.locale()).value)
-        self.paper_box.setAccessibleName(self.tr("Paper"))
         for name in STATE_NAMES:
             self.states.addItem(texts.state_label(name), name)
         self.states.setCurrentIndex(STATE_NAMES.index(FIRST_STATE))
@@ -117,9 +112,7 @@ class CompareWindow(QDialog):
         for button in (self.stock_button, self.plan_button, self.machine_button):
             top.addWidget(button)
         top.addStretch(1)
-        top.addWidget(self.paper_box)
-        top.addWidget(self.print_button)
-        top.addWidget(self.pdf_button)
+        top.addWidget(self.paper)
         notice = QHBoxLayout()
         notice.addWidget(self._notice, 1)
         notice.addWidget(self.rider_button)
@@ -144,6 +137,7 @@ class CompareWindow(QDialog):
         inside = QVBoxLayout(self._content)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(8)
+        inside.addWidget(self._notes)
         inside.addLayout(self._head_row)
         inside.addLayout(pictures, 5)
         inside.addWidget(scroll, 8)
@@ -182,8 +176,6 @@ class CompareWindow(QDialog):
         self.rider_button.clicked.connect(self._work_out_again)
         self.states.currentIndexChanged.connect(self._show_pictures)
         self.differing_box.toggled.connect(self._show_table)
-        self.print_button.clicked.connect(self._print)
-        self.pdf_button.clicked.connect(self._save_pdf)
 
     # Columns.
 
@@ -195,7 +187,24 @@ class CompareWindow(QDialog):
 
     def add_plan(self) -> None:
         """Add the plan of the job as it is now."""
-        self._add(self.tr("Plan of this job"), self._job())
+        job = self._job()
+        title, name = self.tr("Plan of this job"), self._named(job.choices)
+        if name:
+            title = self.tr("{title}: {option}").format(
+                title=title, option=f"{name[:1].lower()}{name[1:]}"
+            )
+        self._add(title, job)
+
+    def begin(self) -> None:
+        """Where there is nothing to compare yet: the stock machine first, then the plan."""
+        if len(self.shelf.items) < 2:
+            self.add_stock()
+            stock = stock_choices(self._job())
+            for item in self.shelf.items:
+                if item.job.choices == stock:
+                    self.shelf.move(item.key, -len(self.shelf.items))
+        if len(self.shelf.items) < 2:
+            self.add_plan()
 
     def add_option(self, job: Job, option: Option) -> None:
         """Add an option; `job` carries its choices."""
@@ -270,8 +279,7 @@ class CompareWindow(QDialog):
         self._show_heads(items)
         self._compare(items)
         self._show_notice()
-        for widget in (self.print_button, self.pdf_button, self.paper_box):
-            widget.setEnabled(self._comparison is not None)
+        self.paper.setEnabled(self._comparison is not None)
         self._show_pictures()
         self._show_table()
 
@@ -300,9 +308,16 @@ class CompareWindow(QDialog):
         if whole:
             figures = Figures.of(self._system, self.locale())
             self._comparison = compare(
-                entries, self._system, money=self._money, decimal_mark=figures.decimal_mark
+                entries,
+                self._system,
+                money=self._money,
+                chance=texts.chance_words,
+                decimal_mark=figures.decimal_mark,
             )
         self._rider.setText("" if self._comparison is None else self._comparison.rider)
+        notes = () if self._comparison is None else self._comparison.notes
+        self._notes.setText(" ".join(notes))
+        self._notes.setVisible(bool(notes))
 
     def _money(self, amount: float) -> str:
         return money_text(amount, self.locale(), self._rates.currency)
@@ -332,6 +347,12 @@ class CompareWindow(QDialog):
     def _show_table(self) -> None:
         self.table.show_comparison(self._comparison, only_differing=self.differing_box.isChecked())
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Have something to compare as soon as the window is seen."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self.begin()
+
     # Paper.
 
     def sheet(self) -> ComparisonSheet | None:
@@ -345,31 +366,7 @@ class CompareWindow(QDialog):
             texts.state_label(self.states.currentData()),
         )
 
-    def _print(self) -> None:
-        sheet = self.sheet()
-        if sheet is not None:
-            preview(self, sheet.paint, Paper(self.paper_box.currentData()), self.windowTitle())
 
-    def _save_pdf(self) -> None:
-        sheet = self.sheet()
-        if sheet is None:
-            return
-        path = self._dialogs.choose_pdf(Path(_file_name(sheet.title)))
-        if path is not None:
-            self.save_pdf(path)
-
-    def save_pdf(self, path: Path) -> None:
-        """Write the page to `path`; a failure is told."""
-        sheet = self.sheet()
-        if sheet is None:
-            return
-        try:
-            write_pdf(path, sheet.paint, Paper(self.paper_box.currentData()), sheet.title)
-        except StoreError as error:
-            self._dialogs.tell(str(error))
-
-
-def _file_name(title: str) -> str:
-    """A name for the file, without marks that a disk would refuse."""
-    words = re.sub(r"[^\w\- ]+", "", title).strip()[:80]
-    return f"{words or 'comparison'}.pdf"
+def _unnamed(_: Choices) -> str:
+    """No option was taken."""
+    return ""

@@ -7,7 +7,7 @@ listeners are called in the window's thread.
 import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from threading import Event
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -16,7 +16,7 @@ from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
-from fitplanner.planning.fleet import FleetRow, rank
+from fitplanner.planning.fleet import FleetRow, rank, with_chances
 from fitplanner.planning.rider import IncompleteError
 
 log = logging.getLogger(__name__)
@@ -50,10 +50,11 @@ class _Run:
 
 
 class FleetAsker(QObject):
-    """Ranks the library, one question at a time."""
+    """Ranks the library, one question at a time; then says how likely each row is."""
 
     answered = Signal(object)
-    """A `FleetAnswer` to the newest question."""
+    """A `FleetAnswer` to the newest question, and once more with the chances."""
+    _told = Signal(object, object)
     _done = Signal(object, object)
 
     def __init__(
@@ -67,6 +68,7 @@ class FleetAsker(QObject):
         self._ranker = ranker
         self._worker = ThreadPoolExecutor(1, thread_name_prefix="fleet")
         self._run: _Run | None = None
+        self._told.connect(self._tell, Qt.ConnectionType.QueuedConnection)
         self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
 
     @property
@@ -92,7 +94,19 @@ class FleetAsker(QObject):
         self._worker.shutdown(wait=True, cancel_futures=True)
 
     def _work(self, run: _Run) -> None:
-        self._done.emit(run, self._answer(run))
+        answer = self._answer(run)
+        if answer.rows:
+            self._told.emit(run, answer)
+            answer = self._likely(run, answer)
+        self._done.emit(run, answer)
+
+    def _likely(self, run: _Run, answer: FleetAnswer) -> FleetAnswer:
+        rider, cancelled = run.question.rider, run.stopped.is_set
+        try:
+            return replace(answer, rows=with_chances(answer.rows, rider, cancelled=cancelled))
+        except Exception as error:
+            log.exception("the library's chances could not be worked out")
+            return replace(answer, rows=(), fault=error)
 
     def _answer(self, run: _Run) -> FleetAnswer:
         question = run.question
@@ -110,6 +124,10 @@ class FleetAsker(QObject):
             log.exception("the library could not be ranked")
             return FleetAnswer(question, fault=error)
         return FleetAnswer(question, rows=rows)
+
+    def _tell(self, run: _Run, answer: FleetAnswer) -> None:
+        if run is self._run:
+            self.answered.emit(answer)
 
     def _take(self, run: _Run, answer: FleetAnswer) -> None:
         if run is self._run:

@@ -149,9 +149,11 @@ class FleetWindow(QDialog):
         below.addWidget(
             Text(
                 self.tr(
-                    "Tried are limiters, stanchions, seats and soles; a shorter shock, link rods "
-                    "and smaller tyres are for the plan of one machine. A row is no plan: checks "
-                    "and cautions come with it."
+                    "Each row is the least work that reaches: seat and boots before the "
+                    "suspension, then the least travel lost, then the price; springs suit the "
+                    "rider in any case. The plan of a job is made otherwise, seat and suspension "
+                    "together and soles only by hand, so its price differs until you plan on the "
+                    "row. A shorter shock, link rods and smaller tyres are not tried here."
                 ),
                 faint=True,
                 parent=self,
@@ -342,5 +344,9 @@ class FleetWindow(QDialog):
     def changeEvent(self, event: QEvent) -> None:
         """Icons follow the colours, figures the locale."""
         super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            # Qt keeps the palette with which a sheet was first polished.
+            self.tree.setStyleSheet("")
+            self.tree.setStyleSheet(_ROOMY)
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.LocaleChange):
             self._show_rows()

@@ -5,6 +5,7 @@ Refuses to compute any figure.
 
 from PySide6.QtCore import QCoreApplication, QLocale
 
+from fitplanner.documents.machine import INVENTED
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
 from fitplanner.planning.fleet import Doing, FleetRow
@@ -26,8 +27,8 @@ def group_title(doing: Doing) -> str:
     """The heading of a group."""
     return {
         Doing.NOTHING: tr("Fits without lowering"),
-        Doing.SEAT: tr("Seat or boots only"),
-        Doing.SUSPENSION: tr("Suspension work"),
+        Doing.SEAT: tr("Lowered by seat or boots alone"),
+        Doing.SUSPENSION: tr("Lowered in the suspension"),
         Doing.IMPOSSIBLE: tr("Not with what is tried here"),
     }[doing]
 
@@ -57,23 +58,45 @@ def drop(row: FleetRow, figures: Figures) -> str:
 
 
 def footing(row: FleetRow) -> str:
-    """What reaches the ground, before and after."""
+    """What reaches the ground, before and after, and how likely the wish is reached."""
     before, after = texts.label(row.before), texts.label(row.after)
-    return after if before == after else f"{before} {ARROW} {after}"
+    feet = after if before == after else f"{before} {ARROW} {after}"
+    return feet if row.chance is None else f"{feet}\n{chance(row)}"
+
+
+def chance(row: FleetRow) -> str:
+    """How likely the wanted footing is reached; "" while that is not known."""
+    if row.chance is None:
+        return ""
+    return tr("as wanted: {chance}").format(chance=texts.chance_words(row.chance))
 
 
 def fitted(row: FleetRow, figures: Figures) -> str:
     """Everything that is fitted, in a few words; why not, where it is not possible."""
     if row.doing is Doing.IMPOSSIBLE:
         return figures.sentence(row.reason)
-    front, rear = row.springs
-    springs = {
-        (True, True): tr("springs at both ends"),
-        (True, False): tr("fork springs"),
-        (False, True): tr("shock spring"),
-        (False, False): tr("stock springs"),
-    }[front, rear]
-    return _first_upper(", ".join([*_amounts(row, figures), springs]))
+    parts = _amounts(row, figures)
+    if row.new_stand:
+        parts.append(tr("side-stand shortened"))
+    done = ", ".join(parts)
+    suited = _suited(row)
+    if not suited:
+        return _first_upper(done) or tr("Nothing, springs included")
+    springs = tr("to suit the weight: {springs}").format(springs=", ".join(suited))
+    return _first_upper(f"{done}; {springs}" if done else springs)
+
+
+def _suited(row: FleetRow) -> list[str]:
+    """What is done at the springs for the rider's weight and the travel that is left."""
+    ends = (
+        (tr("fork springs"), tr("fork preload")),
+        (tr("shock spring"), tr("shock preload")),
+    )
+    return [
+        spring if changed else preload
+        for (spring, preload), changed, turned in zip(ends, row.springs, row.preloads, strict=True)
+        if changed or turned
+    ]
 
 
 def details(row: FleetRow, figures: Figures, locale: QLocale, rates: Rates) -> str:
@@ -92,12 +115,17 @@ def details(row: FleetRow, figures: Figures, locale: QLocale, rates: Rates) -> s
                 parts=money(row.parts, locale, rates),
             )
         )
+    if row.chance is not None:
+        wanted = tr("The wanted footing is reached: {chance}.")
+        lines.append(wanted.format(chance=texts.chance_words(row.chance)))
     if row.doing is not Doing.NOTHING and row.drop_mm < _LEAST_MM and not row.stop:
         lines.append(
             tr("It reaches as it stands; springs for this weight bring the seat up again.")
         )
     if row.profile.note:
         lines.append(row.profile.note)
+    if row.profile.invented:
+        lines.append(INVENTED)
     return " ".join(lines)
 
 

@@ -1,4 +1,4 @@
-"""Owns one option as a card: why it stands there, what to fit, its figures, what to do with it.
+"""Owns one option as a card: why it stands there, what the feet do, what to fit, its figures.
 
 Refuses to act: it says which button was pressed.
 """
@@ -15,8 +15,18 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.plan import Plan
 from fitplanner.planning.search.options import Measure, Option
-from fitplanner.ui.options.words import Writer, hint_of, label_of, raised, to_fit, value_of
+from fitplanner.ui.options.words import (
+    Writer,
+    failing,
+    feet,
+    hint_of,
+    label_of,
+    raised,
+    to_fit,
+    value_of,
+)
 from fitplanner.ui.theme import colours_of, figure_font
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.text import Text
@@ -39,7 +49,9 @@ class OptionCard(Card):
         self.option: Option | None = None
         self._badge = Badge(self)
         self._reason = Text(bold=True, scale=1.1)
+        self._feet = Text()
         self._fit = Text()
+        self._look = Text(bold=True)
         self._names: dict[Measure, Text] = {}
         self._values: dict[Measure, Text] = {}
         self.use_button = QPushButton(self.tr("Use this option"), self)
@@ -52,7 +64,9 @@ class OptionCard(Card):
         words = QVBoxLayout()
         words.setSpacing(4)
         words.addWidget(self._reason)
+        words.addWidget(self._feet)
         words.addWidget(self._fit)
+        words.addWidget(self._look)
         words.addStretch(1)
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
@@ -97,8 +111,9 @@ class OptionCard(Card):
         told = f"{told[:1].upper()}{told[1:]}"
         self._badge.set_number(number)
         self._reason.setText(told)
-        lines = [*to_fit(option.choices, machine, writer.figures), *raised(option.measures)]
+        lines = to_fit(option.choices, machine, writer.figures, new_stand=option.new_stand)
         self._fit.setText("\n".join(lines))
+        self.show_plan(None)
         for measure, value in self._values.items():
             self._names[measure].setText(label_of(measure))
             value.setText(writer.measure(measure, value_of(option.measures, measure)))
@@ -107,10 +122,23 @@ class OptionCard(Card):
         for button in (self.use_button, self.compare_button):
             button.setAccessibleName(f"{button.text()}: {told}")
 
+    def show_plan(self, plan: Plan | None) -> None:
+        """Say what the option's own plan says: what the feet do, and which checks fail.
+
+        Until it is there, what the search's measures tell.
+        """
+        if self.option is None:
+            return
+        self._feet.setText(self.tr("Feet on the ground: …") if plan is None else feet(plan))
+        lines = raised(self.option.measures) if plan is None else failing(plan)
+        self._look.setText("\n".join(lines))
+        self._look.setVisible(bool(lines))
+
     def texts(self) -> list[str]:
-        """Reason, what to fit, then the figures in their order."""
+        """Reason, feet, what to fit, what to look at, then the figures in their order."""
         values = [f"{self._names[m].text()}: {v.text()}" for m, v in self._values.items()]
-        return [self._reason.text(), self._fit.text(), *values]
+        words = (self._reason, self._feet, self._fit, self._look)
+        return [*(word.text() for word in words), *values]
 
     def _use(self) -> None:
         self.use_wanted.emit(self.option)

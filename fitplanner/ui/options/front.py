@@ -51,6 +51,8 @@ class FrontCard(Card):
 
     use_wanted = Signal(object)
     compare_wanted = Signal(object)
+    shown = Signal()
+    """Another option stands on the card below."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
@@ -179,6 +181,7 @@ class FrontCard(Card):
         if self._plot is not None:
             self._plot.ring(self._picked)
         self._select()
+        self.shown.emit()
 
     def _select(self) -> None:
         index = self._sorted.mapFromSource(self.model.index(self._picked, 0))

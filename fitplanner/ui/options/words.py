@@ -7,15 +7,17 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication, QLocale
 
+from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.account import OLD_STAND
 from fitplanner.planning.checks.riding import LEAST_RESERVE_SHARE, MOST_TRAIL_CHANGE_MM
-from fitplanner.planning.plan import WayId
+from fitplanner.planning.plan import Plan, Severity, WayId
 from fitplanner.planning.search.options import Measure, Measures, Relaxation
 from fitplanner.planning.search.ranking import FIELDS
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui import texts
-from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.figures import ARROW, Figures
 from fitplanner.ui.widgets.money import currency_symbol, money_text
 
 
@@ -31,8 +33,8 @@ class Words:
 
 MEASURES: dict[Measure, Words] = {
     Measure.FOOTING: Words(
-        "Spare footing",
-        "Seat under the height that the wanted footing needs, rider stopped",
+        "Lower than needed",
+        "How far the seat is under the height at which the feet just reach as wanted, stopped",
         Kind.LENGTH,
     ),
     Measure.TRAVEL: Words(
@@ -60,7 +62,10 @@ MEASURES: dict[Measure, Words] = {
     Measure.COST: Words("Price", "Parts and labour", less_is_better=True),
     Measure.HOURS: Words("Work", "Hours in the workshop", less_is_better=True),
     Measure.UNDO: Words(
-        "Can be undone", "Share of the work, by fitting the old parts again", Kind.PERCENT
+        "Reversible work",
+        "Share of the hours of work that fitting the old parts again takes back; a seat or a "
+        "side-stand that was cut stays cut",
+        Kind.PERCENT,
     ),
 }
 
@@ -137,7 +142,7 @@ def value_of(measures: Measures, measure: Measure) -> float:
 
 
 def raised(measures: Measures) -> list[str]:
-    """One line that names the plan's cautions which this option raises, if it raises any."""
+    """Which of the plan's cautions an option raises as far as its measures tell."""
     named = [
         _tr(name)
         for name, is_raised in (
@@ -150,7 +155,38 @@ def raised(measures: Measures) -> list[str]:
     return [_tr("Look at first: {names}").format(names=", ".join(named))] if named else []
 
 
-def to_fit(choices: Choices, machine: MachineProfile, figures: Figures) -> list[str]:
+def feet(plan: Plan) -> str:
+    """What the feet reach before and after, and how likely that is as wanted."""
+    need = plan.requirement
+    before, after = texts.label(need.stock.footing), texts.label(need.planned.footing)
+    told = after if before == after else f"{before} {ARROW} {after}"
+    if need.wanted is Footing.NONE:
+        return told
+    wanted = _tr("{feet}; as wanted: {chance}")
+    return wanted.format(feet=told, chance=texts.chance_words(need.chance))
+
+
+def failing(plan: Plan) -> list[str]:
+    """The plan's checks that do not hold, the gravest first.
+
+    The old side-stand is left out: where it is too long, its change is among the work.
+    """
+    lines = []
+    for severity, words in ((Severity.STOP, "Do not build: {names}"),
+                            (Severity.CAUTION, "Look at first: {names}")):  # fmt: skip
+        named = [
+            check.title
+            for check in plan.checks
+            if not check.holds and check.severity is severity and check.key != OLD_STAND
+        ]
+        if named:
+            lines.append(_tr(words).format(names="; ".join(named)))
+    return lines
+
+
+def to_fit(
+    choices: Choices, machine: MachineProfile, figures: Figures, *, new_stand: bool = False
+) -> list[str]:
     """What an option fits, one line each; springs where they are not the stock ones."""
     lines = []
     for way in WayId:
@@ -174,6 +210,8 @@ def to_fit(choices: Choices, machine: MachineProfile, figures: Figures) -> list[
         if parts:
             stock = "" if abs((rate or stock_rate) - stock_rate) > 1e-6 else _tr("stock, ")
             lines.append(f"{name} {stock}{', '.join(parts)}")
+    if new_stand:
+        lines.append(_tr("Side-stand shortened"))
     return lines or [_tr("Nothing: the machine stays as it is")]
 
 

@@ -16,6 +16,7 @@ from fitplanner.ui.pages.wording import (
     margin_text,
     meaning_of,
     title_of,
+    value_text,
     word_of,
     worst_first,
 )
@@ -127,7 +128,7 @@ class _CheckCard(Card):
         self._heading.setText(title_of(check))
         self._reason.setText(figures.sentence(check.reason))
         self._reason.set_look(faint=check.holds)
-        self._value.setText(figures.text(check.value, check.kind, decimals=check.decimals))
+        self._value.setText(value_text(check, figures))
         self._limit.setText(limit_text(check, figures))
         self._margin.setText(margin_text(check, figures))
         self._margin.set_look(bold=not check.holds, faint=check.holds)

@@ -17,12 +17,14 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
+from fitplanner.planning.account import account
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.search.options import Found, Option, Priorities
 from fitplanner.planning.search.ranking import ranked
 from fitplanner.ui.options.card import OptionCard
 from fitplanner.ui.options.front import FrontCard
 from fitplanner.ui.options.limits import ExcludedCard, RelaxationList
+from fitplanner.ui.options.plans import OptionPlans
 from fitplanner.ui.options.priorities import PrioritySliders
 from fitplanner.ui.options.searching import Question, SearchAnswer, Searcher
 from fitplanner.ui.options.words import Writer, by_hand, fixed, left_open, with_option
@@ -42,9 +44,16 @@ class OptionsPage(Page):
     compare_wanted = Signal(object, object)
     """The `Job` with an option's choices, and the `Option`."""
 
-    def __init__(self, parent: QWidget | None = None, searcher: Searcher | None = None) -> None:
+    def __init__(
+        self,
+        parent: QWidget | None = None,
+        searcher: Searcher | None = None,
+        plans: OptionPlans | None = None,
+    ) -> None:
         super().__init__(parent)
         self.searcher = searcher or Searcher(parent=self)
+        self.plans = plans or OptionPlans(parent=self)
+        self.plans.arrived.connect(self._show_plans)
         self.searcher.progressed.connect(self._progressed)
         self.searcher.answered.connect(self._answered)
         self._job: Job | None = None
@@ -53,6 +62,7 @@ class OptionsPage(Page):
         self._found: Found | None = None
         self._found_job: Job | None = None
         self._taken: tuple[Choices, Choices] | None = None
+        self._names: list[tuple[Choices, str]] = []
         self._rates = Rates()
         self.rest = QTimer(self)
         self.rest.setSingleShot(True)
@@ -68,6 +78,7 @@ class OptionsPage(Page):
         self.keep_box.toggled.connect(self._search_if_new)
         self._bar = QProgressBar(self)
         self._said = Text(bold=True, scale=1.1)
+        self._price = Text(faint=True)
         self._problem = MessageLine(self)
         self.relaxations = RelaxationList(self)
         self.excluded = ExcludedCard()
@@ -77,6 +88,7 @@ class OptionsPage(Page):
         for part in (self.relaxations, self.front):
             part.use_wanted.connect(self._use)
             part.compare_wanted.connect(self._compare)
+        self.front.shown.connect(self._show_plans)
         self._show_found()
 
     def _lay_out_parts(self) -> None:
@@ -92,6 +104,7 @@ class OptionsPage(Page):
         self._bar.setFixedWidth(150)
         self._bar.setAccessibleName(self.tr("Search for options"))
         head.body.addLayout(row)
+        head.body.addWidget(self._price)
         head.body.addWidget(self._problem)
         head.body.addWidget(self.priorities)
         self.column.addWidget(head)
@@ -129,10 +142,16 @@ class OptionsPage(Page):
         super().showEvent(event)
         self.rest.start()
 
+    def name_of(self, choices: Choices) -> str:
+        """By which name these choices were taken from the options; "" where they were not."""
+        now = by_hand(choices)
+        return next((name for taken, name in self._names[::-1] if by_hand(taken) == now), "")
+
     def close_search(self) -> None:
-        """End the search and its thread."""
+        """End the search, the plans and their threads."""
         self.rest.stop()
         self.searcher.close()
+        self.plans.close()
 
     # Searching.
 
@@ -265,6 +284,7 @@ class OptionsPage(Page):
         if not self.isVisible():
             return
         self._show_state()
+        self._show_price()
         options = () if found is None else found.options
         while len(self._cards) < len(options):
             card = OptionCard()
@@ -296,12 +316,39 @@ class OptionsPage(Page):
         else:
             self.relaxations.show_found(found, machine, writer)
             self.relaxations.setEnabled(valid)
+        self._show_plans()
+
+    def _show_plans(self) -> None:
+        """Say on each card what its own plan says, as far as it is worked out."""
+        cards = [*self.cards(), *self.relaxations.cards(), self.front.picked]
+        shown = {card: card.option.choices for card in cards if card.option is not None}
+        if self._found_job is None or not self.isVisible():
+            return
+        self.plans.want(self._found_job, list(shown.values()))
+        for card, choices in shown.items():
+            card.show_plan(self.plans.plan_of(choices))
+
+    def _show_price(self) -> None:
+        """What the plan costs as it is set: another question than what the options answer."""
+        plan, job = self._plan, self._job
+        self._price.setVisible(plan is not None and job is not None)
+        if plan is None or job is None:
+            return
+        of = account(job, plan, self._rates)
+        self._price.setText(
+            self.tr(
+                "The plan as it is set now costs {price}. The options try every way this machine "
+                "accepts, soles, seats, rods and tyres included, and may cost less or more; each "
+                "has the price of its own plan."
+            ).format(price=self._writer().money(of.cost))
+        )
 
     # Acting.
 
     def _use(self, option: Option) -> None:
         if self._job is not None:
             self._taken = (self._asked_choices(self._job), option.choices)
+            self._names.append((option.choices, option.reason))
             self.use_wanted.emit(option.choices)
 
     def _compare(self, option: Option) -> None:

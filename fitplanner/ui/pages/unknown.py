@@ -14,8 +14,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band, Plan, Severity
 from fitplanner.planning.unknown.account import Chance, KnownBand, Measure, Unknown
-from fitplanner.quantities import Kind, UnitSystem
-from fitplanner.ui import texts
+from fitplanner.quantities import Kind, UnitSystem, of_100
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.bars import BarRow, BarRows
@@ -154,7 +153,9 @@ class UnknownPage(Page):
             if answer.fault:
                 what = self.tr("This could not be worked out because of a fault in the program:")
             else:
-                what = self.tr("Not all that the spreads allow goes together to a machine:")
+                what = self.tr(
+                    "With its figures as far off as they may be, no machine comes about:"
+                )
             self._show_state(f"{what} {answer.fault or answer.problem}")
             self._body.hide()
             return
@@ -189,7 +190,7 @@ class UnknownPage(Page):
                     _half(act.left_mm, figures),
                     0.0,
                     act.left_mm / act.half_mm,
-                    hint=self.tr("Spread now {now}, of a careful reading {careful}").format(
+                    hint=self.tr("Known to {now}, by a careful reading to {careful}").format(
                         now=_give_or_take(act.spread, figures, act.kind),
                         careful=_give_or_take(act.careful, figures, act.kind),
                     ),
@@ -200,7 +201,7 @@ class UnknownPage(Page):
 
     def _show_chances(self, found: Unknown) -> None:
         self._chances_note.setText(
-            self.tr("Out of 100 machines and riders that the spreads allow, the plan unchanged.")
+            self.tr("Out of 100 machines and riders that fit what is known, the plan unchanged.")
         )
         open_ones = [each for each in found.chances if each.chance is not None and not each.certain]
         shown = sorted(
@@ -234,7 +235,7 @@ class UnknownPage(Page):
 
     def _show_shares(self, found: Unknown, figures: Figures) -> None:
         self._shares_note.setText(
-            self.tr("How much of the spread of two figures each unknown brings about.")
+            self.tr("How much of the doubt in two figures comes from each unknown.")
         )
         rows: list[list[Cell | str]] = [
             [
@@ -271,7 +272,7 @@ class UnknownPage(Page):
             [
                 Column(self.tr("Figure"), figures=False, stretch=2),
                 Column(self.tr("Assumed")),
-                Column(self.tr("Spread")),
+                Column(self.tr("Give or take")),
                 Column(self.tr("By which rule"), figures=False, stretch=3),
             ],
             [
@@ -319,7 +320,7 @@ def _lower_first(text: str) -> str:
 
 
 def _of_100(chance: Chance) -> int:
-    return texts.of_100(chance.chance or 0.0)
+    return of_100(chance.chance or 0.0)
 
 
 def _role(chance: Chance) -> str:

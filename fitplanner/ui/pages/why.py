@@ -17,6 +17,7 @@ from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
 _SIDE_BY_SIDE = 1100
+_MOST_NAMED = 3
 
 
 class WhyPage(Page):
@@ -42,7 +43,7 @@ class WhyPage(Page):
         delivered.body.addWidget(self._waterfall)
         delivered.body.addWidget(self._delivered_reason)
 
-        widest = Card(self.tr("What to measure next"))
+        widest = Card(self.tr("What makes the drop uncertain"))
         self._band = Text()
         self._widest = BarRows(name=self.tr("Shares of the uncertainty"))
         widest.body.addWidget(self._band)
@@ -213,15 +214,16 @@ class WhyPage(Page):
         drop = need.drop_mm
         self._band.setText(
             self.tr(
-                "The drop needed lies between {low} and {high}, nine times in ten. Each figure "
-                "below widens that band by its share; measuring the first one helps most."
+                "The drop needed lies between {low} and {high}, nine times in ten, mostly for "
+                "these reasons. What to measure next, and its worth, stands under “Not known”."
             ).format(low=figures.bare(drop.low), high=figures.text(drop.high))
         )
-        widest = max((share for _, share in need.widest), default=1.0) or 1.0
+        first = need.widest[:_MOST_NAMED]
+        widest = max((share for _, share in first), default=1.0) or 1.0
         self._widest.show_rows(
             [
                 BarRow(words, figures.text(share, Kind.PERCENT), 0.0, share / widest)
-                for words, share in need.widest
+                for words, share in first
             ]
         )
 

@@ -1,4 +1,4 @@
-"""Owns the page of work: what to fit, what changes with it, and the cautions at their step.
+"""Owns the page of work: what to fit and what it costs, what changes with it, and the cautions.
 
 Refuses instructions for the work itself: the maker's book has those.
 """
@@ -7,10 +7,14 @@ from collections.abc import Iterable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import Rates
+from fitplanner.planning.account import account, new_stand
 from fitplanner.planning.plan import Caution, Consequence, Plan, SpringPlan, WayAmount
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
+from fitplanner.ui.pages.price import PriceCard
 from fitplanner.ui.widgets.card import GAP, Card, Columns
 from fitplanner.ui.widgets.caution_line import CautionLine
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -21,6 +25,7 @@ from fitplanner.ui.widgets.text import Text
 _SIDE_BY_SIDE = 1250
 _LEAST_MM = 0.05
 _FIGURE_WIDTH = 76
+STAND_LENGTH = "Stand length, pivot to foot"
 # Places of cautions that are no topic's name.
 _BEFORE, _WAYS, _AFTER = "\0before", "\0ways", "\0after"
 
@@ -33,6 +38,9 @@ class WorkPage(Page):
         self._fit = _TableCard(self.tr("What to fit"))
         self._unused = Text(faint=True)
         self._fit.body.addWidget(self._unused)
+        self._job: Job | None = None
+        self._rates = Rates()
+        self.price = PriceCard()
         self._before = _TableCard(self.tr("Before the work"))
         self._after = _TableCard(self.tr("Before it goes out again"))
         for card in (self._before, self._after):
@@ -48,6 +56,7 @@ class WorkPage(Page):
             sides.append(side)
         self.column.addWidget(self._before)
         self.column.addWidget(self._fit)
+        self.column.addWidget(self.price)
         self.column.addWidget(Columns(*sides, enough=_SIDE_BY_SIDE))
         self.column.addWidget(self._after)
         self._topics: dict[str, _TableCard] = {}
@@ -65,9 +74,22 @@ class WorkPage(Page):
         cards = (self._before, self._fit, *self._topics.values(), self._after)
         return [(card.title(), text) for card in cards for text in card.cautions()]
 
+    def show_job(self, job: Job) -> None:
+        """Take the job whose plan is shown next."""
+        self._job = job
+
+    def set_rates(self, rates: Rates) -> None:
+        """Take the shop's own rate and currency."""
+        self._rates = rates
+        self._refresh()
+
     def render_plan(self, plan: Plan) -> None:
-        """Show ways, topics and cautions."""
+        """Show ways, price, topics and cautions."""
         figures = self.figures()
+        self.price.setVisible(self._job is not None)
+        if self._job is not None:
+            of = account(self._job, plan, self._rates)
+            self.price.show_account(of, self._rates, self.locale())
         topics: dict[str, list[Consequence]] = {}
         for each in plan.consequences:
             topics.setdefault(each.topic, []).append(each)
@@ -112,6 +134,7 @@ class WorkPage(Page):
             [
                 *(self._way_row(way, figures) for way in used),
                 *(self._spring_row(spring, figures) for spring in plan.springs.values()),
+                *self._stand_rows(plan, figures),
             ],
         )
         idle = [way.label for way in plan.ways if way.offered and way not in used]
@@ -159,6 +182,27 @@ class WorkPage(Page):
             "–",
             self._chosen(spring.rate_by_hand),
             Cell("; ".join(parts), faint=True),
+        ]
+
+    def _stand_rows(self, plan: Plan, figures: Figures) -> list[list[Cell | str]]:
+        """The side-stand, where the old one would be too long."""
+        lengths = [row for row in plan.consequences if row.label == STAND_LENGTH]
+        if not new_stand(plan) or not lengths or lengths[0].planned is None:
+            return []
+        stock = "–" if lengths[0].stock is None else figures.text(lengths[0].stock)
+        note = self.tr("{length} long in place of {stock} restores the stock lean").format(
+            length=figures.text(lengths[0].planned), stock=stock
+        )
+        amount = (lengths[0].stock or 0.0) - lengths[0].planned
+        return [
+            [
+                Cell(self.tr("Side-stand shortened"), bold=True),
+                Cell(figures.text(amount, decimals=1), bold=True),
+                "–",
+                "–",
+                self._chosen(False),
+                Cell(note, faint=True),
+            ]
         ]
 
     def _chosen(self, by_hand: bool) -> str:

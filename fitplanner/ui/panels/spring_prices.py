@@ -1,11 +1,11 @@
-"""Owns the entry of what other springs cost on the job's machine, in hours and parts."""
+"""Owns the entry of what other springs and a shorter side-stand cost on the job's machine."""
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import SpringOffer
+from fitplanner.documents.machine import SpringOffer, StandOffer
 from fitplanner.quantities import Kind
 from fitplanner.ui.fields import JobField, QuantityEntry
 from fitplanner.ui.forms import plain_label
@@ -15,7 +15,7 @@ _WIDTH = 116
 
 
 class SpringPricesForm(QWidget):
-    """One row for each figure, one column for each end."""
+    """One row for each figure, one column for each end; the side-stand below."""
 
     def __init__(self, history: History, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -25,22 +25,18 @@ class SpringPricesForm(QWidget):
         grid.setColumnStretch(0, 1)
         ends = {"fork": self.tr("Fork"), "shock": self.tr("Shock")}
         for column, name in enumerate(ends.values(), start=1):
-            head = plain_label(name, self)
-            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
-            grid.addWidget(head, 0, column)
+            self._head(grid, 0, column, name)
         rows = SpringOffer.model_fields
         for row, (key, field) in enumerate(rows.items(), start=1):
             title = field.title or key
-            grid.addWidget(plain_label(title, self, wrap=True), row, 0, Qt.AlignmentFlag.AlignTop)
-            high = 1e7 if key == "parts" else 100.0
+            self._name(grid, row, title)
             for column, (end, name) in enumerate(ends.items(), start=1):
-                spec = FigureSpec(
-                    key, f"{name}: {title}", "", Kind.RATIO, 0.0, high, optional=False
-                )
-                entry = QuantityEntry(history, ("machine", "springs", end, key), spec, self)
-                entry.setFixedWidth(_WIDTH)
-                grid.addWidget(entry, row, column, Qt.AlignmentFlag.AlignTop)
-                self.fields.append(entry)
+                self._enter(history, grid, (row, column), f"{name}: {title}", ("springs", end, key))
+        self._head(grid, len(rows) + 1, 1, self.tr("Side-stand"))
+        for row, (key, field) in enumerate(StandOffer.model_fields.items(), start=len(rows) + 2):
+            title = field.title or key
+            self._name(grid, row, title)
+            self._enter(history, grid, (row, 1), title, ("stand_work", key))
         note = plain_label(
             self.tr(
                 "Prices are plain numbers in the shop's currency. A unit that is open for "
@@ -50,8 +46,31 @@ class SpringPricesForm(QWidget):
             wrap=True,
         )
         note.setForegroundRole(note.palette().ColorRole.PlaceholderText)
-        grid.addWidget(note, len(rows) + 1, 0, 1, 3)
-        grid.setRowStretch(len(rows) + 2, 1)
+        grid.addWidget(note, row + 1, 0, 1, 3)
+        grid.setRowStretch(row + 2, 1)
+
+    def _head(self, grid: QGridLayout, row: int, column: int, text: str) -> None:
+        head = plain_label(text, self)
+        head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
+        grid.addWidget(head, row, column)
+
+    def _name(self, grid: QGridLayout, row: int, title: str) -> None:
+        grid.addWidget(plain_label(title, self, wrap=True), row, 0, Qt.AlignmentFlag.AlignTop)
+
+    def _enter(
+        self,
+        history: History,
+        grid: QGridLayout,
+        place: tuple[int, int],
+        label: str,
+        address: tuple[str, ...],
+    ) -> None:
+        high = 1e7 if address[-1] == "parts" else 100.0
+        spec = FigureSpec(address[-1], label, "", Kind.RATIO, 0.0, high, optional=False)
+        entry = QuantityEntry(history, ("machine", *address), spec, self)
+        entry.setFixedWidth(_WIDTH)
+        grid.addWidget(entry, *place, Qt.AlignmentFlag.AlignTop)
+        self.fields.append(entry)
 
     def show_job(self, job: Job) -> None:
         """Show what the job's machine states."""

@@ -59,7 +59,7 @@ def paint_scene(
     # the silhouette stands behind, where it shows what moved; seat and soles also over the after
     if scene.before:
         _ghost(painter, layout, colours, ghost_of(scene).silhouette, halo=False)
-    _shapes(painter, layout, colours, scene.after)
+    paint_shapes(painter, layout.world, colours, scene.after)
     if scene.before:
         _ghost(painter, layout, colours, ghost_of(scene).over, halo=True)
     if scene.leg_line is not None:
@@ -113,9 +113,12 @@ def _dressed(form: Form, colours: Palette) -> tuple[QPainterPath, QPen, QBrush]:
     return path, edge, QBrush(colour)
 
 
-def _shapes(painter: QPainter, layout: Layout, colours: Palette, shapes: tuple[Shape, ...]) -> None:
+def paint_shapes(
+    painter: QPainter, to_pixels: QTransform, colours: Palette, shapes: tuple[Shape, ...]
+) -> None:
+    """Paint shapes where `to_pixels` carries mm, z already flipped."""
     painter.save()
-    world = layout.world * painter.transform()
+    world = to_pixels * painter.transform()
     here: Place | None = None
     for form, place in shapes:
         if place is not here:

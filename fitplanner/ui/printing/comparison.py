@@ -128,7 +128,7 @@ class ComparisonSheet:
             for section in of.sections
         )
         title = _height(painter, paper_font(_TITLE, bold=True), inner.width(), of.title)
-        rider = _height(painter, text, inner.width(), of.rider)
+        rider = _height(painter, text, inner.width(), _below_title(of))
         foot = self._foot(painter, QRectF(0, 0, inner.width(), 0), measure=True)
         return _Heights(title + rider + _GAP, max(heads) + _GAP, rows, foot)
 
@@ -140,7 +140,7 @@ class ComparisonSheet:
         right = " · ".join(part for part in (QApplication.applicationDisplayName(), date) if part)
         _write(painter, paper_font(_SMALL), _QUIET, inner, right, _RIGHT)
         y = _write(painter, paper_font(_TITLE, bold=True), _INK, inner, of.title)
-        _write(painter, paper_font(_TEXT), _INK, inner.translated(0, y), of.rider)
+        _write(painter, paper_font(_TEXT), _INK, inner.translated(0, y), _below_title(of))
         return height
 
     def _heads(self, painter: QPainter, inner: QRectF, y: float, height: float) -> float:
@@ -227,6 +227,11 @@ class ComparisonSheet:
                 _write(painter, bold, _INK, at, heading)
                 _write(painter, small, _INK, at.translated(0, top), words)
         return highest
+
+
+def _below_title(of: Comparison) -> str:
+    """Whom it was worked out for, and what holds for all columns."""
+    return "\n".join((of.rider, " ".join(of.notes))).strip()
 
 
 def _head(number: int, title: str) -> str:

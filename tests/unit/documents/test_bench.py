@@ -13,6 +13,7 @@ from tests.factories import job
     [
         (Place.STAND_LEAN, MeasuredState.ON_WHEELS),
         (Place.SEAT, MeasuredState.PARKED),
+        (Place.SEAT, MeasuredState.EXTENDED),
         (Place.OIL_DRAINED, MeasuredState.RIDER_UP),
     ],
 )

@@ -5,7 +5,6 @@ reference for the stacked lanes is each machine alone.
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -21,10 +20,8 @@ from fitplanner.planning.abreast import Curves
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.fleet import Doing, FleetRow, rank
 from fitplanner.planning.plan import Plan, WayId
-from fitplanner.planning.price import bill
 from fitplanner.planning.resolve import reference
 from fitplanner.planning.rider import IncompleteError
-from fitplanner.planning.setup import stock_setup
 from tests import factories
 
 PROFILES: Mapping[str, MachineProfile] = load_library().profiles
@@ -79,26 +76,7 @@ def test_the_price_is_work_by_the_hour_and_parts(machine: str) -> None:
     ):
         if spring.rate_n_mm != spring.stock_rate_n_mm:
             parts += offer.parts
-    assert row.parts == pytest.approx(parts)
-
-
-def test_jobs_at_one_end_share_their_hours_and_all_else_adds() -> None:
-    # Common practice, no source: a fork that is out for a limiter is out for its springs.
-    profile = PROFILES["brackwell-250"]
-    stock = stock_setup(profile)
-    assert (float(bill(profile, stock).hours), float(bill(profile, stock).parts)) == (0.0, 0.0)
-    fork = replace(stock, fork_limiter_mm=38.1, raised_stanchions_mm=4.0, fork_rate_n_mm=9.0)
-    both = replace(fork, shock_preload_mm=stock.shock_preload_mm + 2.0, lower_seat_mm=25.0)
-    ways, springs = profile.ways, profile.springs
-    assert ways.fork_limiter is not None and ways.lower_seat is not None
-    assert springs.fork.hours < ways.fork_limiter.hours
-    assert float(bill(profile, fork).hours) == ways.fork_limiter.hours
-    assert float(bill(profile, fork).parts) == ways.fork_limiter.parts + springs.fork.parts
-    assert float(bill(profile, both).hours) == pytest.approx(
-        ways.fork_limiter.hours + springs.shock.preload_hours + ways.lower_seat.hours
-    )
-    lanes = bill(profile, replace(stock, lower_seat_mm=np.array([0.0, 25.0])))
-    np.testing.assert_allclose(lanes.price(RATES), [0.0, 0.2 * 70.0 + 190.0])
+    assert row.parts == pytest.approx(parts + row.new_stand * row.profile.stand_work.parts)
 
 
 def test_what_reaches_the_wish_needs_no_more_than_it_does() -> None:

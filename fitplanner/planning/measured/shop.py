@@ -1,0 +1,180 @@
+"""What a shop learns from its closed jobs. Shown, and never applied by itself.
+
+Owns the delivered share of each way's nominal amount per kind of machine, and the record of
+predicted against delivered. Refuses a database: closed jobs come in as plain figures.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitplanner.documents.machine import MachineKind
+from fitplanner.planning.measured.account import Closed, WayResult
+from fitplanner.planning.measured.pooling import Mixture, pooled
+from fitplanner.planning.plan import Band, WayId
+from fitplanner.planning.ways import WAYS
+from fitplanner.quantities import Kind, figure_in_text
+
+_MOST_TAU = 0.3
+"""Kinds of machine do not differ by more in their delivered share: assumption."""
+
+_MISSES = 5
+
+
+@dataclass(frozen=True)
+class Learned:
+    """The delivered share of one way's nominal amount on one kind of machine.
+
+    Attributes:
+        count: jobs behind it on this kind; `all_count` on all kinds.
+        alone: share from this kind alone, with its spread.
+        share: drawn towards the mean of all kinds, with its 90 % band.
+    """
+
+    way: WayId
+    kind: MachineKind
+    count: int
+    all_count: int
+    alone: float
+    alone_spread: float
+    share: Band
+    told: str
+
+
+@dataclass(frozen=True)
+class Miss:
+    """One job's drop on its wheels against what was predicted; `off_mm` is delivered less that."""
+
+    reference: str
+    predicted_mm: float
+    delivered_mm: float
+    off_mm: float
+
+
+@dataclass(frozen=True)
+class Record:
+    """Predicted against delivered over closed jobs.
+
+    `bias_mm` with its standard error, `spread_mm` one standard deviation about it; None with
+    fewer than two jobs.
+    """
+
+    count: int
+    bias_mm: float | None
+    bias_error_mm: float | None
+    spread_mm: float | None
+    worst: tuple[Miss, ...]
+    told: str
+
+
+def learned(jobs: Sequence[Closed]) -> tuple[Learned, ...]:
+    """Delivered shares by way and kind of machine, in the order of the ways."""
+    rows: list[Learned] = []
+    for way in WAYS:
+        found: dict[MachineKind, list[WayResult]] = {}
+        for job in jobs:
+            for result in job.ways:
+                if result.way is way:
+                    found.setdefault(job.kind, []).append(result)
+        if not found:
+            continue
+        alone = [_together(results) for results in found.values()]
+        both = pooled(
+            [mean for mean, _ in alone], [spread for _, spread in alone], most_tau=_MOST_TAU
+        )
+        total = sum(len(results) for results in found.values())
+        for (kind, results), (mean, spread), group in zip(
+            found.items(), alone, both.groups, strict=True
+        ):
+            rows.append(_row(way, kind, len(results), total, mean, spread, group))
+    return tuple(rows)
+
+
+def factor(rows: Sequence[Learned], way: WayId, kind: MachineKind) -> float | None:
+    """What to multiply a nominal amount of `way` by on `kind`; None where nothing is learned.
+
+    Only on request: a plan never uses it by itself.
+    """
+    for row in rows:
+        if row.way is way and row.kind is kind:
+            return row.share.value
+    return None
+
+
+def record(jobs: Sequence[Closed]) -> Record:
+    """How predictions did: bias, spread and the worst misses, the worst first."""
+    misses = [
+        Miss(job.reference, job.predicted_mm, job.delivered_mm, job.delivered_mm - job.predicted_mm)
+        for job in jobs
+    ]
+    worst = tuple(sorted(misses, key=lambda miss: -abs(miss.off_mm))[:_MISSES])
+    if len(misses) < 2:
+        told = "One job is closed: a bias shows from two on." if misses else "No job is closed yet."
+        return Record(len(misses), None, None, None, worst, told)
+    off = np.array([miss.off_mm for miss in misses])
+    bias, spread = float(off.mean()), float(off.std(ddof=1))
+    return Record(
+        count=len(misses),
+        bias_mm=bias,
+        bias_error_mm=spread / float(np.sqrt(len(off))),
+        spread_mm=spread,
+        worst=worst,
+        told=(
+            f"Over {len(misses)} jobs the tape showed {_mm(abs(bias))} "
+            f"{'more' if bias >= 0 else 'less'} than predicted on average, one job differing from "
+            f"the next by {_mm(spread)} (one standard deviation)."
+        ),
+    )
+
+
+def _together(results: Sequence[WayResult]) -> tuple[float, float]:
+    """Weighted mean of one kind's jobs and its spread.
+
+    Where the jobs differ by more than their spreads say, the mean's spread is scaled up to it.
+    Source: Particle Data Group, Review of Particle Physics, "Procedures for averaging" (from
+    memory).
+    """
+    shares = np.array([each.share for each in results])
+    weights = np.array([each.spread for each in results]) ** -2.0
+    mean = float(weights @ shares / weights.sum())
+    spread = float(1.0 / np.sqrt(weights.sum()))
+    if len(results) > 1:
+        excess = float(weights @ (shares - mean) ** 2) / (len(results) - 1)
+        spread *= max(1.0, excess) ** 0.5
+    return mean, spread
+
+
+def _row(
+    way: WayId,
+    kind: MachineKind,
+    count: int,
+    total: int,
+    mean: float,
+    spread: float,
+    group: Mixture,
+) -> Learned:
+    share = Band(group.mean, group.quantile(0.05), group.quantile(0.95))
+    jobs = f"{count} job" + ("" if count == 1 else "s")
+    return Learned(
+        way=way,
+        kind=kind,
+        count=count,
+        all_count=total,
+        alone=mean,
+        alone_spread=spread,
+        share=share,
+        told=(
+            f"{WAYS[way].label}: {_percent(share.value)} of the nominal amount was delivered "
+            f"({_percent(share.low)} to {_percent(share.high)}), from {jobs} on this kind of "
+            f"machine and {total} in all."
+        ),
+    )
+
+
+def _mm(value: float) -> str:
+    return figure_in_text(value, Kind.LENGTH)
+
+
+def _percent(value: float) -> str:
+    return figure_in_text(value, Kind.PERCENT)

@@ -1,0 +1,152 @@
+"""Readings in a mechanic's words.
+
+Owns their names and the sentences about them, figures as tokens. Refuses to compute.
+"""
+
+from collections.abc import Sequence
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, When
+from fitplanner.planning.measured.account import DropProof, LeanProof
+from fitplanner.planning.measured.tape import Spot, spot_of
+from fitplanner.planning.plan import Plan, Severity
+from fitplanner.quantities import Kind, figure_in_text
+
+_PLACES = {
+    Place.SEAT: "seat",
+    Place.FRONT_AXLE: "front",
+    Place.REAR_AXLE: "rear",
+    Place.STANCHION: "stanchion",
+    Place.STAND_LEAN: "side-stand lean",
+    Place.OIL_DRAINED: "drained oil",
+}
+_STATES = {
+    MeasuredState.EXTENDED: "wheel-hanging",
+    MeasuredState.ON_WHEELS: "on-wheels",
+    MeasuredState.RIDER_UP: "rider-up",
+}
+_SETTLED = {
+    Settled.ANYHOW: "",
+    Settled.PUSHED_DOWN: " (pushed down)",
+    Settled.LIFTED: " (lifted)",
+}
+_STATELESS = (Place.STANCHION, Place.STAND_LEAN, Place.OIL_DRAINED)
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+
+SET_ASIDE = "Set aside by hand"
+LEFT_OUT = "Does not fit the others: left out until it is measured again"
+WORKED_IN = "Worked into the machine's figures already"
+LEAN_AFTER = "Compared with the lean before the work: it hangs on the stand that is on"
+OIL_AFTER = "Oil drained says what was in before the work; after it the measuring glass says it"
+NOTHING_AFTER = "Nothing was measured after the work yet: read the seat on its wheels first."
+
+
+def number(count: int) -> str:
+    """A count in words up to ten."""
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+
+
+def spot_name(spot: Spot) -> str:
+    """A reading's name, such as "rear rider-up reading (lifted)"."""
+    state = "" if spot.place in _STATELESS else f" {_STATES[spot.state]}"
+    when = " after the work" if spot.when is When.AFTER else ""
+    return f"{_PLACES[spot.place]}{state} reading{_SETTLED[spot.settled]}{when}"
+
+
+def names(readings: Sequence[Reading]) -> tuple[str, ...]:
+    """A name for each reading; those taken more than once are counted."""
+    spots = [spot_of(each) for each in readings]
+    found = []
+    for row, spot in enumerate(spots):
+        name = spot_name(spot)
+        place = spots[:row].count(spot)
+        if spots.count(spot) > 1:
+            count = _ORDINALS[place] if place < len(_ORDINALS) else f"{place + 1}th"
+            name = f"{count} {name}"
+        found.append(name)
+    return tuple(found)
+
+
+def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str]) -> str:
+    """The one reading that does not fit."""
+    off = figure_in_text(abs(apart), spot.kind)
+    rest = "the profile says"
+    if others:
+        rest = f"the other {number(others)} say" if others > 1 else "the other one says"
+    told = f"The {name} is {off} off what {rest}: measure again."
+    if not alike:
+        return told
+    either = " or the ".join(alike)
+    return f"{told} It may as well be the {either}: measure both again."
+
+
+def unchecked(names_of: Sequence[str]) -> str:
+    """Readings that no other one checks."""
+    if len(names_of) == 1:
+        return f"No other reading checks the {names_of[0]}: measure it twice."
+    return f"No other reading checks these: {', '.join(names_of)}; measure each twice."
+
+
+def _mm(value: float) -> str:
+    return figure_in_text(value, Kind.LENGTH)
+
+
+def _deg(value: float) -> str:
+    return figure_in_text(value, Kind.ANGLE)
+
+
+_TOLD_ABOVE = ("footing", "old-stand")
+
+
+def tell(
+    drops: Sequence[DropProof], lean: LeanProof, plan: Plan, as_built: Plan, *, strange: bool
+) -> tuple[str, ...]:
+    """What to tell the rider after the work."""
+    wheels, stopped = drops[0], next(each for each in drops if each.state == "stopped")
+    said = [
+        f"On its wheels the seat is {_moved(wheels.delivered.value)} than before; "
+        f"{_moved(wheels.planned_mm)} was planned."
+    ]
+    if wheels.inside is False:
+        said.append(
+            f"That is outside what was to be expected, {_mm(wheels.predicted.low)} to "
+            f"{_mm(wheels.predicted.high)}: look at parts and preloads before handing over."
+        )
+    elif strange:
+        said.append(
+            "Together the readings lie farther off than spreads allow: look at what was built in."
+        )
+    need = as_built.requirement
+    if need.wanted is not Footing.NONE:
+        short = need.drop_mm.value - need.planned_drop_mm.value
+        got = "is reached" if need.reached else f"is {_mm(max(short, 0.0))} short"
+        chance = figure_in_text(need.chance, Kind.PERCENT)
+        said.append(
+            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got} (chance "
+            f"that it is there: {chance})."
+        )
+    if lean.after_deg is not None:
+        if not lean.agree:
+            said.append("The readings of the side-stand's lean do not agree: read them again.")
+        elif lean.restored:
+            said.append(f"It leans on its side-stand as before, {_deg(lean.after_deg)}.")
+        else:
+            said.append(
+                f"It leans {_deg(lean.after_deg)} on its side-stand, before it was "
+                f"{_deg(lean.before_deg)}: set the stand right before it is parked."
+            )
+    held = {each.key for each in plan.checks if each.holds}
+    said += [
+        f"It held as planned and does not as built: {each.title}."
+        for each in as_built.checks
+        if not each.holds
+        and each.key in held
+        and each.key not in _TOLD_ABOVE
+        and each.severity is not Severity.NOTE
+    ]
+    return tuple(said)
+
+
+def _moved(drop: float) -> str:
+    return f"{_mm(abs(drop))} {'lower' if drop >= 0 else 'higher'}"

@@ -1,0 +1,52 @@
+"""The price of the plan on the page of work: each job with its hours and parts."""
+
+from PySide6.QtCore import QLocale
+from pytestqt.qtbot import QtBot
+
+from fitplanner.documents.machine import StandOffer
+from fitplanner.documents.preferences import Rates
+from fitplanner.planning.account import account, new_stand
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.ui.pages import WorkPage
+from fitplanner.ui.widgets.money import money_text
+from tests import factories
+
+IRISH = QLocale(QLocale.Language.English, QLocale.Country.Ireland)
+RATES = Rates(hourly=50.0, currency="EUR")
+
+
+def test_work_shows_the_price_with_hours_parts_and_rate(qtbot: QtBot) -> None:
+    job = factories.job(choices={"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0})
+    job = job.replace(machine=job.machine.replace(stand_work=StandOffer(hours=1.5, parts=20.0)))
+    plan = evaluate(job)
+    assert new_stand(plan)
+    page = WorkPage()
+    page.setLocale(IRISH)
+    page.set_rates(RATES)
+    page.show_job(job)
+    page.show_plan(plan)
+    qtbot.addWidget(page)
+    with qtbot.waitExposed(page):
+        page.show()
+    rows = page.price.table.texts()
+    stand = next(row for row in rows if row[0] == "Side-stand shortened")
+    assert [text.replace("\N{NO-BREAK SPACE}", " ") for text in stand[1:3]] == ["1.5 h", "€20"]
+    of = account(job, plan, RATES)
+    assert rows[-1][0] == "Price"
+    assert rows[-1][3] == f"{money_text(of.cost, IRISH, 'EUR')} at €50 an hour"
+    assert page.ways().texts()[-1][0] == "Side-stand shortened"
+
+
+def test_a_stand_that_may_stay_costs_nothing(qtbot: QtBot) -> None:
+    job = factories.job(choices={"fork_limiter_mm": 0.0, "shock_limiter_mm": 0.0,
+                                 "raised_stanchions_mm": 0.0})  # fmt: skip
+    plan = evaluate(job)
+    assert not new_stand(plan)
+    page = WorkPage()
+    page.show_job(job)
+    page.show_plan(plan)
+    qtbot.addWidget(page)
+    with qtbot.waitExposed(page):
+        page.show()
+    named = [row[0] for row in (*page.price.table.texts(), *page.ways().texts())]
+    assert "Side-stand shortened" not in named

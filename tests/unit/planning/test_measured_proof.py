@@ -1,0 +1,196 @@
+"""Delivered against predicted, and what closes a job."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from fitplanner.documents.bench import MeasuredState, Place, Reading, When
+from fitplanner.documents.job import Job
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.measured.account import Proof
+from fitplanner.planning.measured.fitting import fit
+from fitplanner.planning.measured.proof import closed, proof
+from fitplanner.planning.plan import Plan, WayId
+from fitplanner.quantities import UnitSystem, fill
+from tests import factories
+from tests.taped import FULL, Taped, taped
+
+BEFORE, AFTER = When
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return factories.job(reference="17")
+
+
+@pytest.fixture(scope="module")
+def plan(job: Job) -> Plan:
+    return evaluate(job)
+
+
+@pytest.fixture(scope="module")
+def truth(job: Job, plan: Plan) -> Taped:
+    return taped(job, plan, np.random.default_rng(12))
+
+
+@pytest.fixture(scope="module")
+def sheet(truth: Taped) -> list[Reading]:
+    chance = np.random.default_rng(13)
+    return truth.readings(FULL, chance) + truth.readings(FULL, chance, AFTER)
+
+
+@pytest.fixture(scope="module")
+def proved(job: Job, plan: Plan, sheet: list[Reading]) -> Proof:
+    return proof(job.replace(readings=sheet), plan)
+
+
+def test_every_reading_after_the_work_is_compared(proved: Proof, sheet: list[Reading]) -> None:
+    assert [each.reading for each in proved.readings] == [e for e in sheet if e.when is AFTER]
+    inside = [each.inside for each in proved.readings]
+    assert all(each.predicted is not None for each in proved.readings)
+    assert inside.count(True) >= 12 and proved.surprise > 0.01
+    for each in proved.readings:
+        assert each.predicted is not None
+        assert each.inside == (each.predicted.low <= each.delivered <= each.predicted.high)
+
+
+def test_drops_are_read_where_the_tape_can_and_worked_out_where_it_cannot(
+    proved: Proof, truth: Taped, plan: Plan
+) -> None:
+    assert [each.on_tape for each in proved.drops] == [True, True, False] and proved.complete
+    stopped = proved.drop("stopped")
+    planned = plan.states.stock.stopped.seat_height_mm - plan.states.planned.stopped.seat_height_mm
+    assert stopped.planned_mm == pytest.approx(planned)
+    true = truth.drop_stopped_mm()
+    assert stopped.delivered.value == pytest.approx(true, abs=4.0)
+    assert stopped.delivered.high - stopped.delivered.low < 0.8 * (
+        stopped.predicted.high - stopped.predicted.low
+    )
+    seats = {
+        each.when: each.value
+        for each in truth_sheet(proved)
+        if (each.place, each.state) == (Place.SEAT, MeasuredState.ON_WHEELS)
+    }
+    wheels = proved.drop("on_wheels")
+    assert wheels.delivered.value == pytest.approx(seats[BEFORE] - seats[AFTER])
+
+
+def truth_sheet(proved: Proof) -> list[Reading]:
+    return [each.reading for each in proved.fit.readings]
+
+
+def test_parts_are_what_the_plan_has_and_what_the_readings_make_of_them(
+    proved: Proof, truth: Taped
+) -> None:
+    parts = {each.way: each for each in proved.parts if each.way}
+    limiter = parts[WayId.SHOCK_LIMITER]
+    built = truth.setups[AFTER]
+    assert limiter.planned == pytest.approx(
+        next(each.amount_mm for each in truth.plan.ways if each.way is WayId.SHOCK_LIMITER)
+    )
+    assert limiter.band.value == pytest.approx(float(built.shock_limiter_mm), abs=1.5)
+    assert limiter.free is not None and limiter.free_spread is not None
+    # What the readings alone say lies farther from the plan than both together.
+    assert abs(limiter.free - limiter.planned) > abs(limiter.band.value - limiter.planned)
+    assert set(parts) == {each.way for each in truth.plan.ways if each.amount_mm}
+
+
+def test_the_machine_as_built_is_held_to_the_checks(proved: Proof, job: Job) -> None:
+    assert {each.key for each in proved.checks} >= {"footing", "stand", "payload"}
+    assert proved.checks == proved.as_built.checks
+    ways = {each.way: each for each in proved.as_built.ways}
+    for part in proved.parts:
+        if part.way:
+            assert ways[part.way].by_hand
+            assert ways[part.way].amount_mm == pytest.approx(part.band.value, abs=1e-9) or (
+                part.band.value > ways[part.way].maximum_mm
+            )
+    assert all(each.by_hand for each in proved.as_built.ways)
+
+
+def test_the_lean_is_restored_by_the_planned_stand_and_not_by_the_old_one(
+    job: Job, plan: Plan, truth: Taped, sheet: list[Reading]
+) -> None:
+    lean = proof(job.replace(readings=sheet), plan).lean
+    assert lean.restored and lean.agree
+    upright = [
+        each.replace(value=3.0) if (each.place, each.when) == (Place.STAND_LEAN, AFTER) else each
+        for each in sheet
+    ]
+    fallen = proof(job.replace(readings=upright), plan)
+    assert fallen.lean.restored is False
+    assert any("set the stand right" in each for each in fallen.tell)
+    # The stand does not move what the other readings say of the machine.
+    assert fallen.drop("stopped") == proof(job.replace(readings=sheet), plan).drop("stopped")
+    apart = list(upright)
+    apart[-1] = apart[-1].replace(value=5.0)
+    assert not proof(job.replace(readings=apart), plan).lean.agree
+    assert proof(job.replace(readings=sheet[:12]), plan).lean.after_deg is None
+
+
+def test_nothing_after_the_work_proves_nothing(job: Job, plan: Plan, sheet: list[Reading]) -> None:
+    found = proof(job.replace(readings=[e for e in sheet if e.when is BEFORE]), plan)
+    assert not found.readings and not found.complete
+    assert all(each.inside is None for each in found.drops)
+    assert found.tell == (
+        "Nothing was measured after the work yet: read the seat on its wheels first.",
+    )
+    assert proof(job, plan).drops[0].delivered.value == pytest.approx(
+        plan.delivered.on_wheels_mm.value, abs=1e-6
+    )
+
+
+def test_a_mark_never_read_before_predicts_nothing(
+    job: Job, plan: Plan, sheet: list[Reading]
+) -> None:
+    late = [e for e in sheet if e.when is AFTER or e.place is Place.SEAT]
+    found = proof(job.replace(readings=late), plan)
+    for each in found.readings:
+        axle = each.reading.place in (Place.FRONT_AXLE, Place.REAR_AXLE)
+        assert (each.predicted is None) == axle and (each.inside is None) == axle
+
+
+def test_a_limiter_that_was_forgotten_shows(job: Job, plan: Plan, truth: Taped) -> None:
+    setup = replace(truth.setups[AFTER], shock_limiter_mm=0.0)
+    without = replace(truth, setups={**truth.setups, AFTER: setup})
+    chance = np.random.default_rng(14)
+    readings = without.readings(FULL, chance) + without.readings(FULL, chance, AFTER)
+    found = proof(job.replace(readings=readings), plan)
+    assert found.drop("on_wheels").inside is False and found.surprise < 1e-4
+    said = [fill(each, UnitSystem.METRIC) for each in found.tell]
+    assert any("outside what was to be expected" in each for each in said)
+    limiter = next(each for each in found.parts if each.way is WayId.SHOCK_LIMITER)
+    assert limiter.free is not None and limiter.free < 0.4 * limiter.planned
+
+
+def test_the_rider_is_told_in_either_unit_system(proved: Proof) -> None:
+    for system, unit in ((UnitSystem.METRIC, " mm "), (UnitSystem.INCH, " in ")):
+        first = fill(proved.tell[0], system)
+        assert first.startswith("On its wheels the seat is") and unit in first
+    assert not any("{" in fill(each, UnitSystem.METRIC) for each in proved.tell)
+    assert len(proved.tell) <= 8
+
+
+def test_a_machine_planned_on_as_read_is_proved_without_counting_readings_twice(
+    job: Job, plan: Plan, sheet: list[Reading], proved: Proof
+) -> None:
+    read = fit(job.replace(readings=sheet), plan)
+    later = job.replace(machine=read.profile, readings=sheet)
+    found = proof(later, evaluate(later))
+    before = [each for each in found.fit.readings if each.reading.when is BEFORE]
+    hung = MeasuredState.EXTENDED
+    assert all(each.used == (each.reading.state is hung) for each in before)
+    assert sum(each.predicted is None for each in found.readings) == 0
+
+
+def test_a_proved_job_becomes_plain_figures(job: Job, proved: Proof) -> None:
+    row = closed(job, proved)
+    wheels = proved.drop("on_wheels")
+    assert row.reference == "17" and row.kind is job.machine.kind
+    assert (row.predicted_mm, row.delivered_mm) == (wheels.predicted.value, wheels.delivered.value)
+    by_way = {each.way: each for each in row.ways}
+    limiter = next(each for each in proved.parts if each.way is WayId.SHOCK_LIMITER)
+    assert limiter.free is not None
+    assert by_way[WayId.SHOCK_LIMITER].share == pytest.approx(limiter.free / limiter.planned)
+    assert all(each.spread > 0 and each.nominal_mm > 0 for each in row.ways)
