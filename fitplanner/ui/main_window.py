@@ -303,7 +303,7 @@ class MainWindow(QMainWindow):
         self.answer = answer
         for part in (self.inputs, self.pictures, self.headline):
             part.show_plan(answer.plan)
-        self.pages.show_plan(answer.plan, answer.job)
+        self.pages.show_plan(answer.plan, self.planned_job)
         self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
         reason = _reason(answer)
