@@ -262,6 +262,10 @@ def test_the_proof_is_offered_once_something_was_measured_after_the_work(
     settle(qtbot, papers)
     words = words_of(saved(qtbot, papers, tmp_path / "proof.pdf"))
     assert "The seat came down by 42 mm." in words and asked == [window.plan]
+    papers.view.zoom_in()
+    papers.size_box.setCurrentText("Letter")
+    settle(qtbot, papers)
+    assert len(asked) == 1, "another zoom or size proves nothing anew"
     window.history.undo()
     assert not action.isVisible() and papers.sheets.count() == len(Sheet) - 1
     settle(qtbot, papers)

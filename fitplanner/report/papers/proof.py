@@ -126,7 +126,8 @@ def _blocks(proof: Proved, write: Writer) -> Iterator[Block]:
     if failing:
         yield Heading("As built, to look at")
         yield from (
-            Words(f"{each.title}. {write.sentence(each.reason)}.", "caution") for each in failing
+            Words(f"{each.title}. {write.sentence(each.reason).rstrip('.')}.", "caution")
+            for each in failing
         )
     yield Facts(lines=(Line("Measured by"), Line("On")))
     yield Ruled("Notes", 5)

@@ -57,12 +57,13 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True)
 class Question:
-    """A paper to be drawn on a size of sheet, so finely."""
+    """A paper to be drawn on a size of sheet, so finely; `made` where it was made already."""
 
     sheet: Sheet
     case: Case
     size: Paper
     dots_per_inch: float
+    made: PaperSheet | None = None
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def drawn(question: object) -> Drawn:
     """Make and draw a paper; whatever happens is an answer."""
     assert isinstance(question, Question)
     try:
-        sheet = make_sheet(question.sheet, question.case)
+        sheet = question.made or make_sheet(question.sheet, question.case)
         return Drawn(sheet, page_images(sheet, question.size, question.dots_per_inch))
     except (LackingError, IncompleteError, UnsolvableError) as lacking:
         return Drawn(why=str(lacking))
@@ -104,6 +105,7 @@ class PaperWindow(QDialog):
         self._planned: tuple[Plan, Job] | None = None
         self._preferences = Preferences()
         self._drawn = Drawn()
+        self._drawn_for: tuple[Sheet, Case] | None = None
         self._newest = Newest(drawn, "papers", self)
         self._newest.answered.connect(self._take)
         self._errands = Errands(self)
@@ -260,18 +262,20 @@ class PaperWindow(QDialog):
     def _ask(self) -> None:
         """Have the pages drawn, while they can be seen."""
         if self._planned is None:
-            self._drawn = Drawn()
+            self._drawn, self._drawn_for = Drawn(), None
             self._show_state()
         elif self.isVisible():
             plan, job = self._planned
             system, rates = self._preferences.unit_system, self._preferences.rates
             case = Case(job, plan, system, rates, self.locale(), self._prove)
-            question = Question(self.sheet, case, self._size(), self.view.dots_per_inch)
-            self._newest.ask(question)
+            # A proof takes a while: another zoom or size draws the one that is there.
+            made = self._drawn.sheet if self._drawn_for == (self.sheet, case) else None
+            dots_per_inch = self.view.dots_per_inch
+            self._newest.ask(Question(self.sheet, case, self._size(), dots_per_inch, made))
 
-    def _take(self, _: Question, answer: Drawn) -> None:
+    def _take(self, question: Question, answer: Drawn) -> None:
         if self._planned is not None:
-            self._drawn = answer
+            self._drawn, self._drawn_for = answer, (question.sheet, question.case)
             self._show_state()
 
     def _show_state(self) -> None:
