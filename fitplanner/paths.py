@@ -43,3 +43,18 @@ def autosave_file() -> Path:
 def recent_file() -> Path:
     """File that lists the jobs opened last."""
     return user_data_dir() / "recent.json"
+
+
+def shop_file() -> Path:
+    """Database of the shop's jobs, where no server is set."""
+    return user_data_dir() / "shop.sqlite"
+
+
+def shop_backups_dir() -> Path:
+    """Folder of the copies that the program makes by itself before it replaces the jobs."""
+    return user_data_dir() / "backups"
+
+
+def demo_shop_file() -> Path:
+    """The invented jobs that come with the program."""
+    return resources() / "shop" / "demo-shop.json"

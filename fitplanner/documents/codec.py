@@ -49,6 +49,8 @@ EMBEDDED: dict[str, Format[Any]] = {fmt.name: fmt for fmt in (JOB, MACHINE)}
 MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     # The stage, readings and ticks of version 2 have defaults: a job that was only planned.
     (JOB.name, 1): dict,
+    # The database of version 2 is left empty: the file on this computer.
+    ("fitplanner-preferences", 1): dict,
 }
 
 

@@ -1,4 +1,4 @@
-"""The user's preferences: how the program looks, what an hour costs, its last folder.
+"""The user's preferences: how the program looks, what an hour costs, where the jobs are kept.
 
 Owns their shape. Refuses anything that belongs to a job.
 """
@@ -45,10 +45,17 @@ class Preferences(Document):
     """What the user set once; every field has a default."""
 
     format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
-    schema_version: Literal[1] = 1
+    schema_version: Literal[2] = 2
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
+    shop_database: str = Field(
+        default="",
+        max_length=500,
+        title="Database of the shop",
+        description="server/database, with user:password@ in front where the server asks for "
+        "them; empty: a file on this computer",
+    )
     last_folder: str = Field(default="", title="Folder last used")
     window_geometry: str = Field(
         default="",
@@ -64,4 +71,4 @@ class Preferences(Document):
     )
 
 
-PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences)
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=2)

@@ -26,9 +26,9 @@ T = TypeVar("T")
 
 
 class StoreError(Exception):
-    """A file could not be read or written: what, where and the mend."""
+    """A file or database could not be read or written: what, where and the mend."""
 
-    def __init__(self, what: str, where: Path, mend: str) -> None:
+    def __init__(self, what: str, where: Path | str, mend: str) -> None:
         self.what = what
         self.where = where
         self.mend = mend
@@ -169,7 +169,7 @@ _MENDS = {
 }
 
 
-def store_error(what: str, where: Path, error: OSError) -> StoreError:
+def store_error(what: str, where: Path | str, error: OSError) -> StoreError:
     """Put the system's error into words with a mend."""
     mend = _MENDS.get(error.errno or 0)
     return StoreError(

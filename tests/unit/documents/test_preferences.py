@@ -21,6 +21,7 @@ def test_what_was_set_reads_back() -> None:
         unit_system=UnitSystem.INCH,
         theme=Theme.DARK,
         rates=Rates(hourly=82.5, currency="NOK"),
+        shop_database="jo@workshop-pc/jobs",
         last_folder="/a b/ü",
         window_geometry=geometry,
     )

@@ -1,0 +1,50 @@
+"""The invented shop fills an empty database and nothing else."""
+
+import re
+
+import pytest
+
+from fitplanner import paths
+from fitplanner.documents.bench import Stage
+from fitplanner.library.loader import load_library
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.store.files import StoreError
+from fitplanner.store.shop import Shop, load_demo
+from tests import factories
+
+
+def test_every_stage_is_shown_and_every_job_has_its_history(shop: Shop) -> None:
+    assert load_demo(shop) == shop.count() == 12
+    rows = shop.find()
+    assert {row.stage for row in rows} == set(Stage)
+    assert all(row.created <= row.changed for row in rows)
+    for row in rows:
+        changes = shop.history(row.id)
+        assert len(changes) == list(Stage).index(row.stage) + 1
+        times = [one.at for one in changes]
+        assert times == sorted(times, reverse=True)
+    assert max(one.jobs for one in shop.riders()) == 2
+    assert len({row.machine for row in rows}) == len(load_library().profiles)
+
+
+def test_every_job_can_be_planned(shop: Shop) -> None:
+    load_demo(shop)
+    for row in shop.find():
+        evaluate(shop.get(row.id).job)
+
+
+def test_no_telephone_rings(shop: Shop) -> None:
+    load_demo(shop)
+    # Kept free for plays and films by the British regulator (from memory).
+    assert all(re.fullmatch(r"01632 960\d{3}", one.phone) for one in shop.riders())
+
+
+def test_a_shop_with_a_job_is_left_alone(shop: Shop) -> None:
+    shop.add(factories.job(), "Jo")
+    with pytest.raises(StoreError, match="empty database"):
+        load_demo(shop)
+    assert shop.count() == 1
+
+
+def test_the_file_comes_with_the_program() -> None:
+    assert paths.demo_shop_file().is_file()
