@@ -2,8 +2,9 @@
 
 Owns where unsaved work waits and when it is offered again: only if it differs from the file
 that it belongs to. A job of the shop waits with what it was made from, so that it goes back to
-its entry and a change made there meanwhile is noticed. Each running program holds its own slot, so that two windows never write
-over each other's work. Refuses to decide how often to keep; the window does.
+its entry and a change made there meanwhile is noticed. Each running program holds its own slot,
+so that two windows never write over each other's work. Refuses to decide how often to keep; the
+window does.
 """
 
 import os
