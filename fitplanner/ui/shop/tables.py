@@ -9,7 +9,8 @@ from fitplanner.ui.widgets.text import tip
 _PAD = 8
 ROOMY = (
     f"QTreeView::item, QTableView::item {{ padding: 4px {_PAD}px; }} "
-    f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
+    f"QHeaderView::section {{ padding: 5px {_PAD}px 5px {_PAD + 3}px; border: none; "
+    "background: palette(button); }"
 )
 
 

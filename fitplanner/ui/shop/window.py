@@ -48,8 +48,8 @@ if TYPE_CHECKING:
 
 PART = 200
 _LEAST_SIZE = QSize(860, 420)
-_FIRST_SIZE = QSize(1120, 640)
-_WIDTHS = {STAGE: 130, RIDER: 150, MACHINE: 170, REFERENCE: 110, CHANGED: 140, WHO: 110}
+_FIRST_SIZE = QSize(1200, 680)
+_WIDTHS = {STAGE: 130, RIDER: 170, MACHINE: 200, REFERENCE: 100, CHANGED: 155, WHO: 110}
 
 
 @dataclass(frozen=True)
@@ -155,6 +155,7 @@ class JobsWindow(QDialog):
         self.visiting.show_text(
             self.tr("An invented shop to look around in. Nothing here touches your own jobs.")
         )
+        self.fault.set_tone("caution")
         self.fault.hide()
         self.empty.hide()
 

@@ -15,7 +15,7 @@ from fitplanner.documents.base import Document, Figure, FigureSpec, spec_of
 from fitplanner.documents.bench import Place, Reading, Tick
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Choices, Job, Window
-from fitplanner.quantities import Kind
+from fitplanner.quantities import Kind, format_for_entry
 from fitplanner.store.shop.records import Deed, differences
 from fitplanner.ui import texts
 from fitplanner.ui.widgets.figures import Figures
@@ -37,7 +37,7 @@ def lines(figures: Figures, base: Job, *others: Job) -> list[Line]:
     jobs = (base, *others)
     places = (one.address for other in others for one in differences(base, other))
     return [
-        Line(entry_words(entry, jobs), tuple(_value_words(entry, job, figures) for job in jobs))
+        Line(entry_words(entry, jobs), _values(entry, jobs, figures))
         for entry in _entries(places, jobs)
     ]
 
@@ -60,7 +60,8 @@ def deed_words(deed: Deed) -> str:
 def moment_words(at: datetime, locale: QLocale) -> str:
     """Day and time of this computer's calendar."""
     moment = QDateTime.fromSecsSinceEpoch(int(at.timestamp()))
-    return locale.toString(moment, QLocale.FormatType.ShortFormat)
+    pattern = locale.dateTimeFormat(QLocale.FormatType.ShortFormat)
+    return locale.toString(moment, pattern.replace(":ss", ""))
 
 
 def who_words(who: str) -> str:
@@ -131,6 +132,15 @@ def _list_words(key: str) -> str:
 # Values.
 
 
+def _values(entry: Address, jobs: tuple[Job, ...], figures: Figures) -> tuple[str, ...]:
+    values = tuple(_value_words(entry, job, figures) for job in jobs)
+    if len(set(values)) > 1:
+        return values
+    # Only what is noted beside a figure tells them apart.
+    notes = (getattr(_held(job, entry), "note", "") for job in jobs)
+    return tuple(f"{value} ({note or NOTHING})" for value, note in zip(values, notes, strict=True))
+
+
 def _value_words(entry: Address, job: Job, figures: Figures) -> str:
     value = _held(job, entry)
     if entry == ("machine",):
@@ -176,15 +186,20 @@ def _written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
 def _number(value: float, spec: FigureSpec | None, figures: Figures) -> str:
     if spec is None:
         return f"{value:g}".replace(".", figures.decimal_mark)
-    return figures.text(value, spec.kind)
+    return f"{_bare(value, spec, figures)} {figures.unit(spec.kind)}".strip()
+
+
+def _bare(value: float, spec: FigureSpec, figures: Figures) -> str:
+    """As it was typed: two figures that differ must not look alike."""
+    return format_for_entry(value, spec.kind, figures.system, decimal_mark=figures.decimal_mark)
 
 
 def _figure(value: Figure, spec: FigureSpec | None, figures: Figures) -> str:
     shown = _number(value.value, spec, figures)
-    spread = f" ± {_number(value.spread, spec, figures)}" if value.spread else ""
-    return ", ".join(
-        part for part in (shown + spread, texts.label(value.source), value.note) if part
-    )
+    if value.spread and spec is not None:
+        spread = _number(value.spread, spec, figures)
+        shown = f"{_bare(value.value, spec, figures)} ± {spread}"
+    return f"{shown}, {texts.label(value.source)}"
 
 
 def _reading(value: Reading, figures: Figures) -> str:
