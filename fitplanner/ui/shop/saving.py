@@ -39,7 +39,7 @@ class Saving:
         if kept is None:
             return self._add()
         try:
-            return self._try(lambda shop: shop.save(kept, job, who))
+            return self._try(lambda shop: shop.save(kept, job, who), job)
         except ConflictError as conflict:
             return self._settle(kept, conflict)
         except MissingError:
@@ -47,7 +47,7 @@ class Saving:
 
     def _add(self) -> bool:
         job, who = self._session.job, self._settings.who
-        return self._try(lambda shop: shop.add(job, who))
+        return self._try(lambda shop: shop.add(job, who), job)
 
     def _settle(self, base: Kept, conflict: ConflictError) -> bool:
         """Ask what stays of both versions, as often as somebody is faster."""
@@ -65,13 +65,13 @@ class Saving:
             if choice is Choice.AS_NEW:
                 return self._add()
             try:
-                return self._try(_over(theirs, mine, who))
+                return self._try(_over(theirs, mine, who), mine)
             except ConflictError as again:
                 conflict = again
             except MissingError:
                 return self._dialogs.ask_add_missing() and self._add()
 
-    def _try(self, work: "Callable[[Shop], Kept]") -> bool:
+    def _try(self, work: "Callable[[Shop], Kept]", sent: Job) -> bool:
         try:
             kept = self._desk.wait(work, _tr("Saving the job…"))
         except GivenUpError:
@@ -81,7 +81,7 @@ class Saving:
         except (StoreError, DocumentError) as error:
             self._dialogs.refuse(error)
             return False
-        if kept.job != self._session.job:
+        if kept.job != sent:
             # Nothing of one's own was to be saved, but somebody else's version is newer.
             self._history.change(kept.job, _tr("Take the other version"))
         self._session.mark_saved(kept)

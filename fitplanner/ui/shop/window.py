@@ -246,9 +246,9 @@ class JobsWindow(QDialog):
         self.erase_button.setEnabled(row is not None and row.rider_id is not None)
 
     def _moved(self) -> None:
+        """Another database: the counter has the list asked for anew."""
         self.visiting.setVisible(self._desk.visiting)
         self.model.show([], 0)
-        self.refresh()
 
     # Deeds.
 

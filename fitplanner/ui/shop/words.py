@@ -228,7 +228,7 @@ _TOP = {
 _ROWS = {"readings": "Reading", "ticks": "Step"}
 
 _DEEDS = {
-    Deed.ADDED: "taken in",
+    Deed.ADDED: "added",
     Deed.SAVED: "saved",
     Deed.ERASED: "rider erased",
     Deed.RESTORED: "from a backup",
