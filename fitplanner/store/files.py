@@ -77,8 +77,10 @@ def read_text(path: Path) -> str:
         raise store_error("The file cannot be read", path, error) from error
 
 
-def write_text(path: Path, text: str) -> None:
+def write_text(path: Path, text: str, *, private: bool = False) -> None:
     """Replace the file at `path` in one step, following a link to the file that it stands for.
+
+    A `private` file can be read by its owner only.
 
     Raises:
         StoreError: it could not be written; a file that stood there before is intact.
@@ -88,7 +90,7 @@ def write_text(path: Path, text: str) -> None:
         if target.exists() and not os.access(target, os.W_OK):
             raise PermissionError(errno.EACCES, "write-protected", str(target))
         target.parent.mkdir(parents=True, exist_ok=True)
-        _replace(target, text.encode("utf-8"))
+        _replace(target, text.encode("utf-8"), private)
     except OSError as error:
         raise store_error("The file cannot be written", path, error) from error
 
@@ -124,14 +126,16 @@ def path_text(path: Path) -> str | None:
     return text if len(text) <= _LONGEST_PATH else None
 
 
-def _replace(target: Path, data: bytes) -> None:
+def _replace(target: Path, data: bytes, private: bool) -> None:
     temporary = target.with_name(f".{target.name}.{uuid.uuid4().hex[:8]}.tmp")
     try:
         with temporary.open("xb") as file:
+            if private:
+                temporary.chmod(0o600)
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        if target.exists():
+        if target.exists() and not private:
             shutil.copymode(target, temporary)
         os.replace(temporary, target)
     except BaseException:

@@ -21,7 +21,8 @@ def load_preferences(path: Path | None = None) -> tuple[Preferences, str]:
 
 def save_preferences(preferences: Preferences, path: Path | None = None) -> None:
     """Write the preferences; raises `StoreError` where that fails."""
-    write_text(path or _default_path(), codec.dump(preferences))
+    # The address of the shop's database may hold a password.
+    write_text(path or _default_path(), codec.dump(preferences), private=True)
 
 
 def _default_path() -> Path:

@@ -10,6 +10,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -25,6 +26,17 @@ _ROWS = 500
 _UNWRITTEN = "The backup cannot be written"
 _UNREAD = "The backup cannot be read"
 _NOT_ONE = "It is damaged or no backup of this program; choose another file."
+# Jobs whose present document is missing.
+_LOST = (
+    select(func.count())
+    .select_from(tables.job)
+    .where(
+        ~select(tables.change.c.job_id)
+        .where(tables.change.c.job_id == tables.job.c.id)
+        .where(tables.change.c.revision == tables.job.c.revision)
+        .exists()
+    )
+)
 
 
 def copy_out(source: Connection, path: Path) -> Backup:
@@ -33,24 +45,20 @@ def copy_out(source: Connection, path: Path) -> Backup:
     Raises:
         StoreError: it cannot be written, or does not hold what was written.
     """
-    with _folder(path.parent, _UNWRITTEN) as folder:
+    with _told(_UNWRITTEN, path), _folder(path.parent) as folder:
         copy = folder / "copy.sqlite"
         with _opened(copy) as database:
             migrations.bring_up(database)
             with database.write(_UNWRITTEN) as target:
                 _copy(source, target)
         found = check(copy)
-        if found.jobs != _count(source, tables.job) or found.changes != _count(
-            source, tables.change
-        ):
+        written = [_count(source, table) for table in (tables.job, tables.change)]
+        if [found.jobs, found.changes] != written:
             raise StoreError(_UNWRITTEN, path, "The copy is not whole; try another drive.")
-        try:
-            with copy.open("rb+") as file:
-                os.fsync(file.fileno())
-            os.replace(copy, path)
-        except OSError as error:
-            raise store_error(_UNWRITTEN, path, error) from error
-    return Backup(path, found.jobs, found.riders, found.changes, found.newest)
+        with copy.open("rb+") as file:
+            os.fsync(file.fileno())
+        os.replace(copy, path)
+    return replace(found, path=path)
 
 
 def check(path: Path) -> Backup:
@@ -76,32 +84,21 @@ def opened(path: Path) -> Iterator[Connection]:
     Raises:
         StoreError: it cannot be read, is damaged, or no backup.
     """
-    with _folder(path.parent if os.access(path.parent, os.W_OK) else None, _UNREAD) as folder:
-        copy = folder / "read.sqlite"
-        try:
+    with contextlib.ExitStack() as held:
+        with _told(_UNREAD, path):
+            beside = path.parent if os.access(path.parent, os.W_OK) else None
+            copy = held.enter_context(_folder(beside)) / "read.sqlite"
             shutil.copyfile(path, copy)
-        except OSError as error:
-            raise store_error(_UNREAD, path, error) from error
-        with _opened(copy) as database:
+            database = held.enter_context(_opened(copy))
             with database.read(_UNREAD) as source:
                 empty = migrations.version_of(source, str(path)) == 0
                 if empty or source.scalar(text("PRAGMA integrity_check")) != "ok":
                     raise StoreError(_UNREAD, path, _NOT_ONE)
             migrations.bring_up(database)
-            with database.read(_UNREAD) as source:
-                lost = (
-                    select(func.count())
-                    .select_from(tables.job)
-                    .where(
-                        ~select(tables.change.c.job_id)
-                        .where(tables.change.c.job_id == tables.job.c.id)
-                        .where(tables.change.c.revision == tables.job.c.revision)
-                        .exists()
-                    )
-                )
-                if source.execute(text("PRAGMA foreign_key_check")).first() or source.scalar(lost):
-                    raise StoreError(_UNREAD, path, _NOT_ONE)
-                yield source
+            source = held.enter_context(database.read(_UNREAD))
+            if source.execute(text("PRAGMA foreign_key_check")).first() or source.scalar(_LOST):
+                raise StoreError(_UNREAD, path, _NOT_ONE)
+        yield source
 
 
 def copy_in(source: Connection, db: Connection, who: str, at: datetime) -> None:
@@ -157,6 +154,17 @@ def _count(db: Connection, table: Table) -> int:
 
 
 @contextlib.contextmanager
+def _told(what: str, path: Path) -> Iterator[None]:
+    """Say of the backup what is wrong with the copy that is worked on."""
+    try:
+        yield
+    except OSError as error:
+        raise store_error(what, path, error) from error
+    except StoreError as error:
+        raise StoreError(what, path, error.mend) from error
+
+
+@contextlib.contextmanager
 def _opened(path: Path) -> Iterator[Database]:
     database = Database(file_address(path), one_file=True)
     try:
@@ -166,12 +174,9 @@ def _opened(path: Path) -> Iterator[Database]:
 
 
 @contextlib.contextmanager
-def _folder(beside: Path | None, what: str) -> Iterator[Path]:
+def _folder(beside: Path | None) -> Iterator[Path]:
     """A folder for the work, gone afterwards; only its owner can look into it."""
-    try:
-        if beside is not None:
-            beside.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".fitplanner-", dir=beside) as name:
-            yield Path(name)
-    except OSError as error:
-        raise store_error(what, beside or tempfile.gettempdir(), error) from error
+    if beside is not None:
+        beside.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=".fitplanner-", dir=beside) as name:
+        yield Path(name)

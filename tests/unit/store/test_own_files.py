@@ -35,6 +35,16 @@ def test_preferences_read_back() -> None:
     assert load_preferences() == (dark, "")
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX rights")
+def test_preferences_are_for_their_owner_alone(home: Path) -> None:
+    """They may hold the password of the shop's database."""
+    for _ in range(2):
+        save_preferences(Preferences(shop_database="jo:secret@pc/jobs"))
+        (file,) = home.iterdir()
+        assert file.stat().st_mode & 0o777 == 0o600
+        file.chmod(0o644)
+
+
 @pytest.mark.parametrize("content", [b"", b"{", b"\xff\xfe", b'{"format": "x"}', b"[" * 9999])
 def test_damaged_preferences_fall_back_and_are_kept(home: Path, content: bytes) -> None:
     save_preferences(Preferences(theme=Theme.DARK))

@@ -1,6 +1,7 @@
 """The whole shop in one file and back, between a file and a server; who was erased stays so."""
 
 import sqlite3
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -144,8 +145,9 @@ def test_a_bad_backup_is_refused_and_everything_stays(
     filled.back_up(path)
     before = content(filled)
     spoil(path)
-    with pytest.raises(StoreError, match=mend):
+    with pytest.raises(StoreError, match=mend) as caught:
         check_backup(path)
+    assert caught.value.where == path
     with pytest.raises(StoreError, match=mend):
         filled.restore(path, "Jo")
     assert content(filled) == before
@@ -161,6 +163,12 @@ def test_a_newer_backup_is_refused(filled: Shop, tmp_path: Path) -> None:
         filled.restore(tmp_path / "backup", "Jo")
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX rights")
+def test_a_backup_is_for_its_owner_alone(filled: Shop, tmp_path: Path) -> None:
+    made = filled.back_up(tmp_path / "deeper" / "backup")
+    assert made.path.stat().st_mode & 0o777 == 0o600
+
+
 def test_a_backup_that_fails_leaves_the_one_before(
     filled: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -172,8 +180,9 @@ def test_a_backup_that_fails_leaves_the_one_before(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(backup.os, "fsync", fail)
-    with pytest.raises(StoreError, match="disk is full"):
+    with pytest.raises(StoreError, match="disk is full") as caught:
         filled.back_up(path)
+    assert caught.value.where == path
     assert path.read_bytes() == data
     assert list(tmp_path.glob(".*")) == []
 

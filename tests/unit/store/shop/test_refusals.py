@@ -31,7 +31,9 @@ def short_wait(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @contextlib.contextmanager
 def full(shop: Shop, place: Any) -> Iterator[None]:
-    """No room: SQLite's own limit of pages; on the server what it raises for a full disk."""
+    """No room: SQLite's own limit of pages; on the server its code for a full disk,
+    with a row quoted in its words, as servers do.
+    """
     if place.server is None:
 
         def limit(connection: Any, _: Any) -> None:
@@ -46,11 +48,12 @@ def full(shop: Shop, place: Any) -> Iterator[None]:
         return
     place.server.execute(
         "CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RAISE "
-        "EXCEPTION 'could not extend file' USING ERRCODE = '53100'; END $$",
+        "EXCEPTION 'no room for %', NEW.document USING ERRCODE = '53100'; END $$",
         place.database,
     )
     place.server.execute(
-        "CREATE TRIGGER full_disk BEFORE INSERT ON change EXECUTE FUNCTION full_disk()",
+        "CREATE TRIGGER full_disk BEFORE INSERT ON change FOR EACH ROW "
+        "EXECUTE FUNCTION full_disk()",
         place.database,
     )
     yield
