@@ -133,7 +133,9 @@ class Autosave:
         name = None if file is None else path_text(file)
         entry = None if kept is None else _Entry(**{key: getattr(kept, key) for key in _ENTRY})
         base = None if kept is None else kept.job
-        write_text(self.slot, codec.dump(_Slot(file=name, entry=entry, base=base, job=job)))
+        slot = _Slot(file=name, entry=entry, base=base, job=job)
+        # It holds a name, as the shop's database does.
+        write_text(self.slot, codec.dump(slot), private=True)
 
     def clear(self) -> None:
         """Forget the work: it was saved, or given up on purpose; raises `StoreError`."""

@@ -823,7 +823,7 @@ def test_a_backup_is_made_and_goes_back_in(qtbot: QtBot, tmp_path: Path) -> None
     window = opened(qtbot, key)
     answers(window).backup = tmp_path / "all.sqlite"
     press(window, "back_up")
-    assert "1 jobs" in answers(window).told[-1]
+    assert "Jobs in it: 1" in answers(window).told[-1]
     old = window.session.job
     changed(window, ("note",), "after the backup")
     press(window, "save")

@@ -149,7 +149,7 @@ class Counter(QObject):
             return
         done = self._ask(lambda shop: shop.back_up(path), self.tr("Making the backup…"))
         if done is not None:
-            said = self.tr("The backup is made and was read again: {n} jobs, {file}")
+            said = self.tr("The backup is made and was read again. Jobs in it: {n}. File: {file}")
             self._dialogs.tell(said.format(n=done.jobs, file=path), fault=False)
 
     def restore(self) -> None:

@@ -129,6 +129,13 @@ def test_work_of_the_shop_waits_with_what_it_was_made_from() -> None:
     assert (found.job, found.file, found.kept) == (EDITED, None, kept)
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX rights")
+def test_unsaved_work_is_for_its_owner_alone() -> None:
+    with Autosave() as slot:
+        slot.keep(EDITED, None)
+        assert slot.slot.stat().st_mode & 0o777 == 0o600
+
+
 def test_unsaved_work_of_version_1_is_offered() -> None:
     old = Path(__file__).parents[2] / "files" / "autosave-version-1.json"
     with Autosave() as slot:
