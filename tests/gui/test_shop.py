@@ -566,6 +566,16 @@ def test_a_figure_whose_note_alone_was_changed_is_told_by_it() -> None:
     assert line.values[0].endswith("(–)") and line.values[1].endswith("(read twice)")
 
 
+def test_a_long_note_shows_where_it_was_gone_on_with() -> None:
+    start = "The rider comes on Fridays only, " * 4
+    job = factories.job().replace(note=start + "call first.")
+    others = job.replace(note=start + "call first.\nPaid."), job.replace(note="")
+    (line,) = lines(FIGURES, job, *others)
+    assert [len(value) < 50 for value in line.values] == [True] * 3
+    assert line.values[0].startswith("…") and line.values[0].endswith("call first.")
+    assert line.values[1].endswith("call first. Paid.") and line.values[2] == "–"
+
+
 def test_another_machine_is_one_line_and_rows_are_counted() -> None:
     job = factories.job()
     reading = Reading(when=When.AFTER, place=Place.SEAT, state=MeasuredState.RIDER_UP, value=845.0)

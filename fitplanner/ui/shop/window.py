@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     from fitplanner.store.shop import Shop
 
 PART = 200
-_LEAST_SIZE = QSize(860, 420)
+_LEAST_SIZE = QSize(1020, 420)
 _FIRST_SIZE = QSize(1200, 680)
 _WIDTHS = {STAGE: 130, RIDER: 170, MACHINE: 200, REFERENCE: 100, CHANGED: 155, WHO: 110}
 
@@ -302,7 +302,7 @@ class _Strip(Card):
         self.button.setAutoDefault(False)
         self.wanted = self.button.clicked
         row = QHBoxLayout()
-        row.addWidget(self._words, 1)
+        row.addWidget(self._words, 1, Qt.AlignmentFlag.AlignVCenter)
         row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
         self.body.addLayout(row)
 

@@ -4,6 +4,7 @@ An entry is what a person changes at once: a figure with its origin, a choice, a
 machine. Refuses to compare jobs: `records.differences` does.
 """
 
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,7 +22,8 @@ from fitplanner.ui import texts
 from fitplanner.ui.widgets.figures import Figures
 
 NOTHING = "–"
-_LONGEST = 120
+# Of a beginning that all versions of a text share, so much is shown where it is longer.
+_SHARED = 24
 
 
 @dataclass(frozen=True)
@@ -135,7 +137,7 @@ def _list_words(key: str) -> str:
 def _values(entry: Address, jobs: tuple[Job, ...], figures: Figures) -> tuple[str, ...]:
     values = tuple(_value_words(entry, job, figures) for job in jobs)
     if len(set(values)) > 1:
-        return values
+        return _from_where_they_part(values)
     # Only what is noted beside a figure tells them apart.
     notes = (getattr(_held(job, entry), "note", "") for job in jobs)
     return tuple(f"{value} ({note or NOTHING})" for value, note in zip(values, notes, strict=True))
@@ -149,8 +151,16 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
         return _translated("left to the planner")
     if value is None and entry == ("windows",):
         return _translated("by the riding style")
-    text = _written(value, _Field.at(entry, (job,)).spec, figures)
-    return text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return _written(value, _Field.at(entry, (job,)).spec, figures)
+
+
+def _from_where_they_part(values: tuple[str, ...]) -> tuple[str, ...]:
+    """A long note that was gone on with shows its end, not what all of them begin with."""
+    texts = [value for value in values if value != NOTHING]
+    cut = len(os.path.commonprefix(texts)) - _SHARED if len(texts) > 1 else 0
+    if cut <= _SHARED:
+        return values
+    return tuple(value if value == NOTHING else "…" + value[cut:] for value in values)
 
 
 def _left_open() -> set[str]:
@@ -169,7 +179,7 @@ def _written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
     if isinstance(value, int | float):
         return _number(value, spec, figures)
     if isinstance(value, str):
-        return value
+        return " ".join(value.split())
     if isinstance(value, Window):
         ends = (figures.bare(value.low, Kind.PERCENT), figures.text(value.high, Kind.PERCENT))
         return " – ".join(ends)
