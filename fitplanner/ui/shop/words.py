@@ -4,11 +4,11 @@ An entry is what a person changes at once: a figure with its origin, a choice, a
 machine. Refuses to compare jobs: `records.differences` does.
 """
 
-import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from itertools import takewhile
 
 from PySide6.QtCore import QCoreApplication, QDateTime, QLocale
 
@@ -156,8 +156,10 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
 
 def _from_where_they_part(values: tuple[str, ...]) -> tuple[str, ...]:
     """A long note that was gone on with shows its end, not what all of them begin with."""
-    texts = [value for value in values if value != NOTHING]
-    cut = len(os.path.commonprefix(texts)) - _SHARED if len(texts) > 1 else 0
+    written = [value for value in values if value != NOTHING]
+    letters = zip(*written, strict=False)
+    same = sum(1 for _ in takewhile(lambda column: len(set(column)) == 1, letters))
+    cut = same - _SHARED if len(written) > 1 else 0
     if cut <= _SHARED:
         return values
     return tuple(value if value == NOTHING else "…" + value[cut:] for value in values)
