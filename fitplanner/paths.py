@@ -50,6 +50,11 @@ def shop_file() -> Path:
     return user_data_dir() / "shop.sqlite"
 
 
+def invented_shop_file() -> Path:
+    """Database of the invented shop, apart from the user's own."""
+    return user_data_dir() / "invented-shop.sqlite"
+
+
 def shop_backups_dir() -> Path:
     """Folder of the copies that the program makes by itself before it replaces the jobs."""
     return user_data_dir() / "backups"

@@ -51,6 +51,8 @@ MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     (JOB.name, 1): dict,
     # The database of version 2 is left empty: the file on this computer.
     ("fitplanner-preferences", 1): dict,
+    # Before version 2 a job was saved in a file or not at all.
+    ("fitplanner-autosave", 1): dict,
 }
 
 

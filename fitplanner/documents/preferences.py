@@ -56,6 +56,12 @@ class Preferences(Document):
         description="server/database, with user:password@ in front where the server asks for "
         "them; empty: a file on this computer",
     )
+    user_name: str = Field(
+        default="",
+        max_length=120,
+        title="Your name",
+        description="It stands with each change that you save; empty: the name of your account",
+    )
     last_folder: str = Field(default="", title="Folder last used")
     window_geometry: str = Field(
         default="",

@@ -1,4 +1,4 @@
-"""The job at hand: what it is, where it was saved, and who wants to know of changes.
+"""The job at hand: what it is, where it is kept, and who wants to know of changes.
 
 Owns the present job and whether it is saved. The frozen jobs themselves are the snapshots for
 undo: keep `session.job` before and after an edit, and give either back with `set_job`.
@@ -12,18 +12,23 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.session.edits import Edit, replace_at, with_machine
 from fitplanner.store import files
+from fitplanner.store.shop.records import Kept
 
 Listener = Callable[[Job], None]
 
 
 class Session:
-    """One job at a time; listeners are called after every change of job, path or saved state."""
+    """One job at a time; listeners are called after every change of job, place or saved state.
+
+    A job is kept in a file (`path`), in the shop (`kept`), or nowhere yet.
+    """
 
     def __init__(self, job: Job, path: Path | None = None, *, unsaved: bool = False) -> None:
         """Start with `job`; `unsaved` where its file, if any, holds something else."""
         self._listeners: dict[object, Listener] = {}
         self._job = job
         self._path = path
+        self._kept: Kept | None = None
         self._saved = None if unsaved else job
 
     @property
@@ -33,8 +38,13 @@ class Session:
 
     @property
     def path(self) -> Path | None:
-        """The file that the job was read from or saved to; None for a new job."""
+        """The file that the job was read from or saved to, if any."""
         return self._path
+
+    @property
+    def kept(self) -> Kept | None:
+        """The job as it stood in the shop when it was opened or saved there, if it was."""
+        return self._kept
 
     @property
     def unsaved(self) -> bool:
@@ -60,9 +70,16 @@ class Session:
             self._job = job
             self._tell()
 
-    def start(self, job: Job, path: Path | None = None, *, unsaved: bool = False) -> None:
-        """Leave the present job for another one: a new one, or one recovered."""
-        self._job, self._path = job, path
+    def start(
+        self,
+        job: Job,
+        path: Path | None = None,
+        *,
+        kept: Kept | None = None,
+        unsaved: bool = False,
+    ) -> None:
+        """Leave the present job for another one: new, recovered, or out of the shop (`kept`)."""
+        self._job, self._path, self._kept = job, path, kept
         self._saved = None if unsaved else job
         self._tell()
 
@@ -86,7 +103,12 @@ class Session:
         if target is None:
             raise ValueError("a new job needs a path to be saved to")
         files.save_job(self._job, target)
-        self._path, self._saved = target, self._job
+        self._path, self._kept, self._saved = target, None, self._job
+        self._tell()
+
+    def mark_saved(self, kept: Kept) -> None:
+        """The shop keeps the job now, as `kept`; what was changed since counts as unsaved."""
+        self._path, self._kept, self._saved = None, kept, kept.job
         self._tell()
 
     def subscribe(self, listener: Listener) -> Callable[[], None]:

@@ -1,14 +1,17 @@
 """The job at hand, kept against a crash.
 
 Owns where unsaved work waits and when it is offered again: only if it differs from the file
-that it belongs to. Each running program holds its own slot, so that two windows never write
-over each other's work. Refuses to decide how often to keep; the window does.
+that it belongs to. A job of the shop waits with what it was made from, so that it goes back to
+its entry and a change made there meanwhile is noticed. Each running program holds its own slot,
+so that two windows never write over each other's work. Refuses to decide how often to keep; the
+window does.
 """
 
 import os
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Literal, Self
 
@@ -25,18 +28,34 @@ from fitplanner.store.files import (
     store_error,
     write_text,
 )
+from fitplanner.store.shop.records import Kept
 
 SLOTS = 16
 
 
-class _Kept(Document):
+class _Entry(Document):
+    """Of a job of the shop all but the job itself, see `Kept`."""
+
+    id: str
+    revision: int
+    rider_id: str | None
+    created: datetime
+    changed: datetime
+    who: str
+
+
+class _Slot(Document):
+    """`entry` and `base` are what the job was made from, where that stands in the shop."""
+
     format: Literal["fitplanner-autosave"] = "fitplanner-autosave"
-    schema_version: Literal[1] = 1
+    schema_version: Literal[2] = 2
     file: str | None = None
+    entry: _Entry | None = None
+    base: Job | None = None
     job: Job
 
 
-_KEPT = codec.Format("fitplanner-autosave", "autosave", _Kept)
+_SLOT = codec.Format("fitplanner-autosave", "autosave", _Slot, version=2)
 
 
 @dataclass(frozen=True)
@@ -44,12 +63,14 @@ class Recovery:
     """Unsaved work of a program that did not end well.
 
     `file` is where the job was last saved, if ever; `file_is_newer` says that this file was
-    written after the unsaved work, perhaps on another computer.
+    written after the unsaved work, perhaps on another computer. `kept` is what the work was
+    made from, where that stands in the shop.
     """
 
     job: Job
     file: Path | None
     file_is_newer: bool
+    kept: Kept | None = None
 
 
 class Autosave:
@@ -93,19 +114,28 @@ class Autosave:
         Raises:
             StoreError: the slot exists but cannot be read.
         """
-        kept, _ = read_or_set_aside(self.slot, lambda text: codec.load(_KEPT, text), None)
-        if kept is None:
+        slot, _ = read_or_set_aside(self.slot, lambda text: codec.load(_SLOT, text), None)
+        if slot is None:
             return None
-        file = Path(kept.file) if kept.file is not None else None
-        if file is not None and _holds(file, kept.job):
+        file = Path(slot.file) if slot.file is not None else None
+        if file is not None and _holds(file, slot.job):
             self.clear()
             return None
-        return Recovery(kept.job, file, file_is_newer=_is_newer(file, self.slot))
+        newer = _is_newer(file, self.slot)
+        return Recovery(slot.job, file, file_is_newer=newer, kept=_entry_of(slot))
 
-    def keep(self, job: Job, file: Path | None) -> None:
-        """Write `job`, last saved in `file`, into the slot; raises `StoreError`."""
+    def keep(self, job: Job, file: Path | None, kept: Kept | None = None) -> None:
+        """Write `job` into the slot, last saved in `file` or made from `kept` of the shop.
+
+        Raises:
+            StoreError: it cannot be written.
+        """
         name = None if file is None else path_text(file)
-        write_text(self.slot, codec.dump(_Kept(file=name, job=job)))
+        entry = None if kept is None else _Entry(**{key: getattr(kept, key) for key in _ENTRY})
+        base = None if kept is None else kept.job
+        slot = _Slot(file=name, entry=entry, base=base, job=job)
+        # It holds a name, as the shop's database does.
+        write_text(self.slot, codec.dump(slot), private=True)
 
     def clear(self) -> None:
         """Forget the work: it was saved, or given up on purpose; raises `StoreError`."""
@@ -119,6 +149,15 @@ class Autosave:
         if self._lock is not None:
             os.close(self._lock)
             self._lock = None
+
+
+_ENTRY = tuple(_Entry.model_fields)
+
+
+def _entry_of(slot: _Slot) -> Kept | None:
+    if slot.entry is None or slot.base is None:
+        return None
+    return Kept(job=slot.base, **{key: getattr(slot.entry, key) for key in _ENTRY})
 
 
 def _holds(file: Path, job: Job) -> bool:

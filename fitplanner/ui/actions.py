@@ -26,6 +26,9 @@ class _Command:
 class Actions(QObject):
     """All commands; the window connects them."""
 
+    WHOLE_SHOP = ("back_up", "restore", "place")
+    """Commands about all jobs of the shop."""
+
     system_chosen = Signal(object)
     theme_chosen = Signal(object)
     recent_chosen = Signal(str)
@@ -101,9 +104,15 @@ class Actions(QObject):
     def _commands(self) -> tuple[_Command, ...]:
         return (
             _Command("new", self.tr("&New job"), _Keys.New, "new"),
-            _Command("open", self.tr("&Open…"), _Keys.Open, "open"),
+            _Command("open", self.tr("&Open file…"), _Keys.Open, "open"),
             _Command("save", self.tr("&Save"), _Keys.Save, "save"),
-            _Command("save_as", self.tr("Save &as…"), "Ctrl+Shift+S"),
+            _Command("save_as", self.tr("Save &as file…"), "Ctrl+Shift+S"),
+            _Command("jobs", self.tr("&Jobs…"), "Ctrl+J", "jobs"),
+            _Command("record", self.tr("&Record: predicted and delivered…")),
+            _Command("take_in", self.tr("&Take a file into the shop…")),
+            _Command("back_up", self.tr("&Back up all jobs…")),
+            _Command("restore", self.tr("&Restore a backup…")),
+            _Command("place", self.tr("&Where the jobs are kept…")),
             _Command("quit", self.tr("&Quit"), "Ctrl+Q"),
             _Command("undo", self.tr("&Undo"), _Keys.Undo, "undo"),
             _Command("redo", self.tr("&Redo"), _Keys.Redo, "redo"),
@@ -170,6 +179,10 @@ class Actions(QObject):
         view.addMenu(self.tr("&Appearance")).addActions(self._themes.actions())
         view.addSeparator()
         view.addActions([self["zoom_in"], self["zoom_out"], self["whole"]])
+        shop = bar.addMenu(self.tr("&Shop"))
+        shop.addActions([self["jobs"], self["record"], self["take_in"]])
+        shop.addSeparator()
+        shop.addActions([self[name] for name in self.WHOLE_SHOP])
         help = bar.addMenu(self.tr("&Help"))
         help.addActions([self["cautions"], self["about"]])
 
@@ -179,7 +192,7 @@ class Actions(QObject):
         bar.setMovable(False)
         bar.toggleViewAction().setEnabled(False)
         bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        bar.addActions([self["new"], self["open"], self["save"]])
+        bar.addActions([self["new"], self["jobs"], self["open"], self["save"]])
         bar.addSeparator()
         bar.addActions([self["undo"], self["redo"]])
         bar.addSeparator()

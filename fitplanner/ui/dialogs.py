@@ -4,14 +4,26 @@ All text is shown as it is, never as marked-up text: it may hold names from file
 that tests can answer in the user's place.
 """
 
+from collections.abc import Callable
 from enum import Enum, auto
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.preferences import Rates
-from fitplanner.store.files import JOB_EXTENSION
+from fitplanner.store.files import JOB_EXTENSION, StoreError
+
+if TYPE_CHECKING:
+    from fitplanner.documents.job import Job
+    from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.ui.shop.conflict import Choice
+    from fitplanner.ui.shop.history import Version
+    from fitplanner.ui.shop.place import Place
+    from fitplanner.ui.shop.stage import Fix
+    from fitplanner.ui.widgets.figures import Figures
 
 _Icon = QMessageBox.Icon
 _Role = QMessageBox.ButtonRole
@@ -38,6 +50,13 @@ class Dialogs:
         box.addButton(_tr("OK"), _Role.AcceptRole)
         box.exec()
         box.deleteLater()
+
+    def refuse(self, error: StoreError | DocumentError) -> None:
+        """Say what could not be read or written, and the mend."""
+        if isinstance(error, StoreError):
+            self.tell(f"{error.what}: {error.where}", error.mend)
+        else:
+            self.tell(_tr("The job cannot be read."), str(error))
 
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
@@ -72,15 +91,7 @@ class Dialogs:
     def ask_replace(self, path: Path) -> bool:
         """Ask whether to write over a file that is there already."""
         what = _tr("Replace the file that is there already?")
-        box = self._box(_Icon.Question, what, str(path))
-        yes = box.addButton(_tr("&Replace"), _Role.DestructiveRole)
-        no = box.addButton(_tr("&Cancel"), _Role.RejectRole)
-        box.setDefaultButton(no)
-        box.setEscapeButton(no)
-        box.exec()
-        replace = box.clickedButton() is yes
-        box.deleteLater()
-        return replace
+        return self._sure(what, str(path), _tr("&Replace"))
 
     def ask_rates(self, rates: Rates) -> Rates | None:
         """Let the user change the shop's figures for prices; None where nothing was changed."""
@@ -91,6 +102,95 @@ class Dialogs:
         changed = dialog.rates()
         dialog.deleteLater()
         return changed if taken else None
+
+    # The shop.
+
+    def ask_add_missing(self) -> bool:
+        """Ask whether to save a job as a new one that the shop does not keep."""
+        what = _tr("This job is not kept in the shop that is open now.")
+        more = _tr("It was opened from another database, or a backup took its place there.")
+        return self._sure(what, more, _tr("Save it as a &new job"))
+
+    def ask_conflict(
+        self, base: "Kept", mine: "Job", theirs: "Kept", figures: "Figures"
+    ) -> "Choice":
+        """Show two versions side by side and ask what stays."""
+        from fitplanner.ui.shop.conflict import ConflictDialog
+
+        dialog = ConflictDialog(base, mine, theirs, figures, self._parent)
+        dialog.exec()
+        choice = dialog.choice
+        dialog.deleteLater()
+        return choice
+
+    def show_history(self, name: str, versions: "list[Version]", figures: "Figures") -> int | None:
+        """Show a job's history; returns the revision that the user wants to open, if any."""
+        from fitplanner.ui.shop.history import HistoryDialog
+
+        dialog = HistoryDialog(name, versions, figures, self._parent)
+        wanted = dialog.exec() == HistoryDialog.DialogCode.Accepted
+        revision = dialog.revision()
+        dialog.deleteLater()
+        return revision if wanted else None
+
+    def ask_erase(self, name: str, jobs: int) -> bool:
+        """Ask whether to erase a rider from the shop, and say what goes and what stays."""
+        from fitplanner.ui.shop.wording import erasing
+
+        what = _tr("Erase {name} from the shop?").format(name=name or _tr("this rider"))
+        return self._sure(what, erasing(jobs), _tr("&Erase the rider"))
+
+    def ask_restore(self, found: "Backup", jobs: int) -> bool:
+        """Ask whether to put a backup in the place of what is kept now."""
+        from fitplanner.ui.shop.wording import restoring
+
+        what = _tr("Put this backup in the place of all jobs?")
+        return self._sure(what, restoring(found, jobs), _tr("&Restore it"))
+
+    def ask_fix(self, stage: str) -> "Fix":
+        """Ask whether to set the planned amounts by hand, as the job reaches `stage`."""
+        from fitplanner.ui.shop.stage import Fix
+        from fitplanner.ui.shop.wording import fixing
+
+        what = _tr("{stage}: fix the amounts as they are planned now?").format(stage=stage)
+        box = self._box(_Icon.Question, what, fixing())
+        fix = box.addButton(_tr("&Fix them"), _Role.AcceptRole)
+        leave = box.addButton(_tr("&Leave them open"), _Role.DestructiveRole)
+        cancel = box.addButton(_tr("&Cancel"), _Role.RejectRole)
+        box.setDefaultButton(fix)
+        box.setEscapeButton(cancel)
+        box.exec()
+        clicked = box.clickedButton()
+        box.deleteLater()
+        if clicked is fix:
+            return Fix.FIX
+        return Fix.LEAVE if clicked is leave else Fix.CANCEL
+
+    def ask_place(
+        self, place: "Place", file: str, account: str, take: "Callable[[Place], str]"
+    ) -> None:
+        """Let the user say where the jobs are kept, see `PlaceDialog`."""
+        from fitplanner.ui.shop.place import PlaceDialog
+
+        dialog = PlaceDialog(place, file, account, take, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def choose_backup(self, folder: str) -> Path | None:
+        """Let the user choose a backup to restore."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, _tr("Restore a backup"), folder, _backups()
+        )
+        return Path(name) if name else None
+
+    def choose_backup_to(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a backup."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Back up all jobs"), str(proposal), _backups()
+        )
+        return Path(name) if name else None
+
+    # Files.
 
     def choose_open(self, folder: str) -> Path | None:
         """Let the user choose a job file to open."""
@@ -118,6 +218,18 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    def _sure(self, what: str, more: str, yes_words: str) -> bool:
+        """Ask before what cannot be taken back; only its own button says yes."""
+        box = self._box(_Icon.Question, what, more)
+        yes = box.addButton(yes_words, _Role.DestructiveRole)
+        no = box.addButton(_tr("&Cancel"), _Role.RejectRole)
+        box.setDefaultButton(no)
+        box.setEscapeButton(no)
+        box.exec()
+        sure = box.clickedButton() is yes
+        box.deleteLater()
+        return sure
+
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)
         box.setIcon(icon)
@@ -126,6 +238,11 @@ class Dialogs:
         # One text, because the informative text below it would read marks in names.
         box.setText(f"{what}\n\n{more}" if more else what)
         return box
+
+
+def _backups() -> str:
+    backups, every = _tr("Backups"), _tr("All files")
+    return f"{backups} (*.sqlite);;{every} (*)"
 
 
 def _filters() -> str:

@@ -10,7 +10,7 @@ _SIZES = (16, 20, 24, 32, 48)
 
 
 def icon(name: str, palette: QPalette) -> QIcon:
-    """The picture called `name`, for "new", "open", "save", "undo", "redo" and "fleet"."""
+    """The picture called `name`, for "new", "open", "save", "undo", "redo", "jobs" and "fleet"."""
     draw = _DRAWINGS[name]
     result = QIcon()
     for mode, group in (
@@ -86,11 +86,19 @@ def _fleet(path: QPainterPath) -> None:
     path.addEllipse(QPointF(3.4, 13.0), 1.6, 1.6)
 
 
+def _jobs(path: QPainterPath) -> None:
+    _polyline(path, (1.8, 8.6), (1.8, 13.8), (14.2, 13.8), (14.2, 8.6), (1.8, 8.6))
+    _polyline(path, (3.2, 6.0), (12.8, 6.0))
+    _polyline(path, (4.6, 3.4), (11.4, 3.4))
+    _polyline(path, (6.2, 11.2), (9.8, 11.2))
+
+
 _DRAWINGS: dict[str, Callable[[QPainterPath], None]] = {
     "new": _new,
     "open": _open,
     "save": _save,
     "undo": _undo,
     "redo": _redo,
+    "jobs": _jobs,
     "fleet": _fleet,
 }

@@ -1,9 +1,9 @@
-"""Owns the panel to the left: the job's title and the sections rider, machine and ways."""
+"""Owns the panel to the left: the job's title, stage and reference, then rider, machine, ways."""
 
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
@@ -14,6 +14,7 @@ from fitplanner.ui.forms import Fold, plain_label
 from fitplanner.ui.panels.machine import MachinePanel
 from fitplanner.ui.panels.rider import RiderPanel
 from fitplanner.ui.panels.ways import WaysPanel
+from fitplanner.ui.shop.stage import StageEntry
 from fitplanner.ui.undo import History
 
 WIDTH = 368
@@ -39,6 +40,11 @@ class InputPanel(QScrollArea):
         self.title.setPlaceholderText(self.tr("What the job is called"))
         label = plain_label(self.tr("&Job"), content)
         label.setBuddy(self.title)
+        self.stage = StageEntry(history, content)
+        self.stage.set_help(self.tr("How far the job has come through the shop"))
+        self.reference = TextEntry(history, ("reference",), self.tr("Reference"), 40, content)
+        self.reference.setPlaceholderText(self.tr("Reference"))
+        self.reference.set_help(self.tr("The shop's own number or word for the job"))
         self.rider = RiderPanel(history, content)
         self.machine = MachinePanel(history, profiles, content)
         self.ways = WaysPanel(history, content)
@@ -48,12 +54,23 @@ class InputPanel(QScrollArea):
         column.setSpacing(8)
         column.addWidget(label)
         column.addWidget(self.title)
+        row = QHBoxLayout()
+        row.addWidget(self.stage, 1)
+        row.addWidget(self.reference, 1)
+        column.addLayout(row)
         column.addWidget(Fold(self.tr("Rider"), self.rider, content))
         column.addWidget(self.machine_fold)
         column.addWidget(Fold(self.tr("Ways to lower"), self.ways, content))
         column.addStretch(1)
         self.setWidget(content)
-        self._parts = (self.title, self.rider, self.machine, self.ways)
+        self._parts = (
+            self.title,
+            self.stage,
+            self.reference,
+            self.rider,
+            self.machine,
+            self.ways,
+        )
 
     def show_job(self, job: Job) -> None:
         """Show what `job` holds."""

@@ -1,63 +1,72 @@
-"""Owns new, open, save, recent jobs and the recovery of unsaved work.
+"""Owns new, open, save, recent jobs, and that no unsaved work is left without asking.
 
-Every failure is told in a dialog that names the file and the mend, and leaves the job as it was.
+A job opened from a file is saved to that file; any other is saved into the shop. Every failure
+is told in a dialog that names the place and the mend, and leaves the job as it was.
 """
 
 import re
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QStandardPaths, QTimer, Signal
+from PySide6.QtCore import QObject, QStandardPaths, Signal
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.rider import Rider
 from fitplanner.session.session import Session
-from fitplanner.store.autosave import Autosave, Recovery
-from fitplanner.store.files import JOB_EXTENSION, StoreError, with_job_extension
+from fitplanner.store.files import JOB_EXTENSION, StoreError, save_job, with_job_extension
 from fitplanner.store.recent import RecentJob, add_recent, forget_recent, recent_jobs
+from fitplanner.store.shop.records import Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
-from fitplanner.ui.tasks import Errands
+from fitplanner.ui.keeping import Keeping
+from fitplanner.ui.settings import Settings
+from fitplanner.ui.shop.desk import Desk
+from fitplanner.ui.shop.saving import Saving
 from fitplanner.ui.undo import History
-
-KEEP_AFTER_MS = 1500
 
 
 class JobFiles(QObject):
-    """The files of one window."""
+    """Where the jobs of one window come from and go to."""
 
     replaced = Signal()
     """Another job is on the table."""
     recent_changed = Signal()
     """The list of recent jobs is another one."""
+    saved_in_shop = Signal()
+    """The shop keeps another version of the job."""
 
     def __init__(
-        self, session: Session, history: History, dialogs: Dialogs, parent: QObject | None = None
+        self,
+        session: Session,
+        history: History,
+        dialogs: Dialogs,
+        settings: Settings,
+        desk: Desk,
+        parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._session = session
         self._history = history
+        self._desk = desk
+        self._invented = False
+        """Whether the job is kept in the invented shop, where it is kept in a shop."""
         self.dialogs = dialogs
-        self.folder = ""
-        self._autosave: Autosave | None = None
-        self._errands = Errands(self)
-        self._told = False
-        self._rest = QTimer(self)
-        self._rest.setSingleShot(True)
-        self._rest.setInterval(KEEP_AFTER_MS)
-        self._rest.timeout.connect(self.keep)
-        self._errands.failed.connect(self._keeping_failed)
-        self._unsubscribe = session.subscribe(self._job_changed)
+        self.folder = settings.preferences.last_folder
+        self._saving = Saving(session, history, desk, dialogs, settings)
+        self.keeping = Keeping(session, dialogs, self)
 
     # Jobs.
 
     @property
     def name(self) -> str:
-        """What the job is called, for titles and questions."""
+        """What the job is called and where it is kept, for titles and questions."""
         title, path = self._session.job.title.strip(), self._session.path
-        if path is None:
+        if path is not None:
+            return f"{title} – {path.name}" if title else path.name
+        if self._session.kept is None:
             return title or self.tr("New job")
-        return f"{title} – {path.name}" if title else path.name
+        where = self.tr("in the invented shop") if self._invented else self.tr("in the shop")
+        return f"{title or self.tr('A job without a title')} – {where}"
 
     def place(self) -> str:
         """The folder that a file dialog begins in: the last one, else the user's documents."""
@@ -73,13 +82,15 @@ class JobFiles(QObject):
         stem = re.sub(r"[^\w\-, ]+", "", words).strip(", ")[:80]
         return Path(self.place()) / f"{stem or self.tr('job')}{extension}"
 
-    def new(self) -> None:
-        """Begin a job for the next rider on the machine at hand."""
-        if self.may_leave():
-            self._start(Job(rider=Rider(), machine=self._session.job.machine))
+    def new(self) -> bool:
+        """Begin a job for the next rider on the machine at hand; whether that was done."""
+        if not self.may_leave():
+            return False
+        self._start(Job(rider=Rider(), machine=self._session.job.machine))
+        return True
 
     def open(self) -> None:
-        """Let the user choose a job and open it."""
+        """Let the user choose a file and open it."""
         if self.may_leave():
             path = self.dialogs.choose_open(self.place())
             if path is not None:
@@ -90,12 +101,31 @@ class JobFiles(QObject):
         if self.may_leave():
             self._open(path)
 
+    def show_kept(self, kept: Kept, job: Job | None = None) -> None:
+        """Put a job of the shop on the table, or `job` as its next version, not saved yet."""
+        self._invented = self._desk.visiting
+        self._start(kept.job if job is None else job, kept=kept, unsaved=job is not None)
+
     def save(self) -> bool:
-        """Save to where the job is kept, or ask; whether it is saved now."""
-        return self.save_as() if self._session.path is None else self._save(self._session.path)
+        """Save to the job's file, else into the shop; whether it is saved now."""
+        if self._desk.waiting:
+            return False
+        self._history.end_step()
+        if self._session.path is not None:
+            return self._save(self._session.path)
+        before, self._invented = self._invented, self._desk.visiting
+        saved = self._saving.save()
+        if saved:
+            self.saved_in_shop.emit()
+        else:
+            self._invented = before
+        return saved
 
     def save_as(self) -> bool:
-        """Ask where to save; whether it is saved now."""
+        """Ask for a file and write the job there; whether that was done.
+
+        A job of the shop stays one, and its changes unsaved; any other is kept in the file then.
+        """
         chosen = self.dialogs.choose_save(self._proposal())
         if chosen is None:
             return False
@@ -103,10 +133,13 @@ class JobFiles(QObject):
         # The file dialog asked about the name as typed, not about the one with its extension.
         if path != chosen and path.exists() and not self.dialogs.ask_replace(path):
             return False
+        self._history.end_step()
         return self._save(path)
 
     def may_leave(self) -> bool:
         """Whether the present job can be left: saved, or given up by the user."""
+        if self._desk.waiting:
+            return False
         if not self._session.unsaved:
             return True
         answer = self.dialogs.ask_unsaved(self.name)
@@ -117,7 +150,7 @@ class JobFiles(QObject):
     # Recent jobs.
 
     def recent(self) -> list[RecentJob]:
-        """The jobs opened last, newest first."""
+        """The files opened last, newest first."""
         try:
             return recent_jobs()
         except StoreError:
@@ -126,55 +159,22 @@ class JobFiles(QObject):
     # Unsaved work.
 
     def start_keeping(self) -> None:
-        """Take a place for unsaved work, and offer what a former run left there."""
-        try:
-            self._autosave = Autosave()
-            recovery = self._autosave.recovery()
-        except StoreError as error:
-            self._tell(error)
-            return
-        if recovery is not None:
-            self._offer(recovery)
-
-    def keep(self) -> None:
-        """Keep unsaved work, or forget what was kept where everything is saved."""
-        self._rest.stop()
-        autosave, session = self._autosave, self._session
-        if autosave is None:
-            return
-        if session.unsaved:
-            job, path = session.job, session.path
-            self._errands.run(lambda: autosave.keep(job, path))
-        else:
-            self._errands.run(autosave.clear)
-
-    def close(self) -> None:
-        """The user is done; nothing is kept any longer."""
-        self._unsubscribe()
-        self._rest.stop()
-        if self._autosave is not None:
-            self._errands.run(self._autosave.clear)
-        self._errands.close()
-        if self._autosave is not None:
-            self._autosave.release()
-            self._autosave = None
+        """Take a place for unsaved work, and go on with what a former run left there."""
+        left = self.keeping.start()
+        if left is not None:
+            self._start(left.job, left.file, kept=left.kept, unsaved=True)
 
     # Inside.
 
-    def _offer(self, recovery: Recovery) -> None:
-        lines = []
-        if recovery.file is not None:
-            lines.append(self.tr("Last saved in {file}").format(file=recovery.file))
-        if recovery.file_is_newer:
-            lines.append(self.tr("The file was written after this work; compare before you save."))
-        name = recovery.job.title or self.tr("A job without a title")
-        if self.dialogs.ask_recovery(name, "\n".join(lines)):
-            self._start(recovery.job, recovery.file, unsaved=True)
-        else:
-            self.keep()
-
-    def _start(self, job: Job, path: Path | None = None, *, unsaved: bool = False) -> None:
-        self._session.start(job, path, unsaved=unsaved)
+    def _start(
+        self,
+        job: Job,
+        path: Path | None = None,
+        *,
+        kept: Kept | None = None,
+        unsaved: bool = False,
+    ) -> None:
+        self._session.start(job, path, kept=kept, unsaved=unsaved)
         self._history.clear()
         self.replaced.emit()
 
@@ -184,7 +184,7 @@ class JobFiles(QObject):
             self._session.open(path)
         except StoreError as error:
             self._forget_missing(path)
-            self._tell(error)
+            self.dialogs.refuse(error)
         except DocumentError as error:
             what = self.tr("The job cannot be opened: {file}").format(file=path)
             self.dialogs.tell(what, str(error))
@@ -194,11 +194,13 @@ class JobFiles(QObject):
             self._used(path)
 
     def _save(self, path: Path) -> bool:
-        self._history.end_step()
         try:
-            self._session.save(path)
+            if self._session.kept is None:
+                self._session.save(path)
+            else:
+                save_job(self._session.job, path)
         except StoreError as error:
-            self._tell(error)
+            self.dialogs.refuse(error)
             return False
         self._used(path)
         return True
@@ -215,22 +217,10 @@ class JobFiles(QObject):
         try:
             change()
         except StoreError as error:
-            self._tell(error)
+            self.dialogs.refuse(error)
         self.recent_changed.emit()
 
     def _proposal(self) -> Path:
         if self._session.path is not None:
             return self._session.path
         return self.proposal(self._session.job.title, JOB_EXTENSION)
-
-    def _job_changed(self, _: Job) -> None:
-        if not self._rest.isActive():
-            self._rest.start()
-
-    def _keeping_failed(self, error: Exception) -> None:
-        if not self._told:
-            self._told = True
-            self.dialogs.tell(self.tr("Unsaved work is not kept at the moment."), str(error))
-
-    def _tell(self, error: StoreError) -> None:
-        self.dialogs.tell(f"{error.what}: {error.where}", error.mend)

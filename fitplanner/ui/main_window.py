@@ -35,6 +35,10 @@ from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
 from fitplanner.ui.settings import Settings
+from fitplanner.ui.shop.counter import Counter
+from fitplanner.ui.shop.desk import Desk
+from fitplanner.ui.shop.stage import Stages
+from fitplanner.ui.side_windows import SideWindows
 from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
 from fitplanner.ui.theme import apply_theme
@@ -43,7 +47,6 @@ from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
     from fitplanner.library.lint import Finding
-    from fitplanner.planning.search.options import Option
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
@@ -59,22 +62,22 @@ class MainWindow(QMainWindow):
         settings: Settings,
         dialogs: Dialogs | None = None,
         planner: Planner | None = None,
+        desk: Desk | None = None,
     ) -> None:
         super().__init__()
         self.session = session
         self.settings = settings
         self.dialogs = dialogs or Dialogs(self)
         self.history = History(session, self)
-        self.files = JobFiles(session, self.history, self.dialogs, self)
-        self.files.folder = settings.preferences.last_folder
+        self.desk = desk or Desk(settings.preferences.shop_database)
+        self.desk.setParent(self)
+        self.files = JobFiles(session, self.history, self.dialogs, settings, self.desk, self)
+        self.counter = Counter(session, self.files, self.desk, self.dialogs, settings, self)
+        self.stages = Stages(self.history, self.dialogs, self._newest_answer, self)
         self.planner = planner or Planner(parent=self)
         self.slips = Slips(self)
         self._collector = Collector(self)
         self.answer: Answer | None = None
-        self._profiles = profiles
-        self._figures: FiguresDialog | None = None
-        self._compare: CompareWindow | None = None
-        self._fleet: FleetWindow | None = None
         self._asked: Job | None = None
         self._closed = False
 
@@ -87,6 +90,16 @@ class MainWindow(QMainWindow):
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
         self.pages = Pages(self.history, profiles, self)
+        self.side = SideWindows(
+            self,
+            self.history,
+            profiles,
+            self.dialogs,
+            self.commands,
+            self.desk,
+            self.counter,
+            self.pages.option_name,
+        )
         self._lay_out()
         self._connect()
         self.setAcceptDrops(True)
@@ -120,7 +133,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(content)
 
     def _connect(self) -> None:
-        commands, files = self.commands, self.files
+        commands, files, side, counter = self.commands, self.files, self.side, self.counter
         for name, slot in {
             "new": files.new,
             "open": files.open,
@@ -129,9 +142,15 @@ class MainWindow(QMainWindow):
             "quit": self.close,
             "undo": self.history.undo,
             "redo": self.history.redo,
-            "figures": self.show_figures,
-            "compare": self.show_compare,
-            "fleet": self.show_fleet,
+            "jobs": side.show_jobs,
+            "record": side.show_record,
+            "take_in": counter.take_in,
+            "back_up": counter.back_up,
+            "restore": counter.restore,
+            "place": counter.choose_place,
+            "figures": side.show_figures,
+            "compare": side.show_compare,
+            "fleet": side.show_fleet,
             "rates": self.show_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
@@ -147,12 +166,14 @@ class MainWindow(QMainWindow):
         files.recent_changed.connect(self._recent_changed)
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_refusals)
-        self.inputs.machine.figures_wanted.connect(self.show_figures)
+        self.inputs.machine.figures_wanted.connect(side.show_figures)
+        self.inputs.stage.wanted.connect(self.stages.want)
+        side.rates_wanted.connect(self.show_rates)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
         self.pages.use_wanted.connect(self._use_option)
-        self.pages.compare_wanted.connect(self._compare_option)
+        self.pages.compare_wanted.connect(side.compare_option)
         self.pages.sheet_wanted.connect(self.papers.show_bench)
 
     # What the user sets.
@@ -172,45 +193,7 @@ class MainWindow(QMainWindow):
 
     def show_figures(self) -> None:
         """Open the window with all figures of the machine."""
-        # Loaded when it is first wanted, as most jobs never need it.
-        from fitplanner.ui.panels.figures import FiguresDialog
-
-        if self._figures is None:
-            self._figures = FiguresDialog(self.history, self._profiles, self)
-            self._figures.addActions([self.commands["undo"], self.commands["redo"]])
-            self._figures.set_system(self.settings.preferences.unit_system)
-            self._figures.show_job(self.session.job)
-            self._figures.show_findings(self.slips.findings)
-        self._figures.show()
-        self._figures.raise_()
-        self._figures.activateWindow()
-
-    def show_compare(self) -> None:
-        """Open the window that puts plans side by side."""
-        from fitplanner.ui.compare.window import CompareWindow
-
-        if self._compare is None:
-            self._compare = CompareWindow(
-                self._job, self._profiles, self.dialogs, self, named=self.pages.option_name
-            )
-            self._show_preferences(self.settings.preferences)
-        self._compare.show()
-        self._compare.raise_()
-        self._compare.activateWindow()
-
-    def show_fleet(self) -> None:
-        """Open the window that ranks the library for the rider."""
-        from fitplanner.ui.fleet.window import FleetWindow
-
-        if self._fleet is None:
-            self._fleet = FleetWindow(self.history, self._profiles, self)
-            self._fleet.addActions([self.commands["undo"], self.commands["redo"]])
-            self._fleet.rates_wanted.connect(self.show_rates)
-            self._fleet.show_job(self.session.job)
-            self._show_preferences(self.settings.preferences)
-        self._fleet.show()
-        self._fleet.raise_()
-        self._fleet.activateWindow()
+        self.side.show_figures()
 
     def show_rates(self) -> None:
         """Ask for the shop's hourly rate and currency."""
@@ -219,18 +202,15 @@ class MainWindow(QMainWindow):
             self.settings.change(rates=rates)
             self._show_preferences(self.settings.preferences)
 
-    def _job(self) -> Job:
-        return self.session.job
-
     @property
     def compare(self) -> "CompareWindow | None":
         """The window that puts plans side by side, once it was opened."""
-        return self._compare
+        return self.side.compare
 
     @property
     def fleet(self) -> "FleetWindow | None":
         """The window that ranks the library, once it was opened."""
-        return self._fleet
+        return self.side.fleet
 
     @property
     def plan(self) -> Plan | None:
@@ -245,23 +225,17 @@ class MainWindow(QMainWindow):
     @property
     def figures(self) -> "FiguresDialog | None":
         """The window with all figures, once it was opened."""
-        return self._figures
+        return self.side.figures
 
     def _show_preferences(self, preferences: Preferences) -> None:
         system = preferences.unit_system
         self.commands.show_system(system)
         self.commands.show_theme(preferences.theme)
-        for part in (self.inputs, self.pictures, self.headline, self.pages, self._figures):
-            if part is not None:
-                part.set_system(system)
+        for part in (self.inputs, self.pictures, self.headline, self.pages):
+            part.set_system(system)
         self._show_refusals()
         self.pages.set_rates(preferences.rates)
-        if self._compare is not None:
-            self._compare.set_system(system)
-            self._compare.set_rates(preferences.rates)
-        if self._fleet is not None:
-            self._fleet.set_system(system)
-            self._fleet.set_rates(preferences.rates)
+        self.side.set_preferences(preferences)
         self.papers.set_preferences(preferences)
 
     # What the job does.
@@ -274,13 +248,8 @@ class MainWindow(QMainWindow):
         self.inputs.show_job(job)
         self.slips.show_job(job)
         self.pages.show_job(job)
-        if self._compare is not None:
-            self._compare.refresh()
-        if self._fleet is not None:
-            self._fleet.show_job(job)
+        self.side.show_job(job)
         self.papers.follow(self.plan, self.planned_job)
-        if self._figures is not None:
-            self._figures.show_job(job)
         self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
         self.setWindowModified(self.session.unsaved)
 
@@ -293,12 +262,10 @@ class MainWindow(QMainWindow):
             self.planner.ask(job)
 
     def _job_replaced(self) -> None:
+        self.stages.forget()
         self.inputs.start_over()
         self.pages.start_over()
-        if self._compare is not None:
-            self._compare.clear()
-        if self._figures is not None:
-            self._figures.discard()
+        self.side.start_over()
 
     def _answered(self, answer: Answer) -> None:
         if answer.job.planned_on() != self._asked:
@@ -314,16 +281,14 @@ class MainWindow(QMainWindow):
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
             self.headline.show_missing(answer.missing)
+        self.stages.go_on()
+
+    def _newest_answer(self) -> Answer | None:
+        return None if self.planner.busy else self.answer
 
     def _show_slips(self, findings: "tuple[Finding, ...]") -> None:
         self.inputs.machine.show_slips(len(slips_among(findings)))
-        if self._figures is not None:
-            self._figures.show_findings(findings)
-
-    def _compare_option(self, job: Job, option: "Option") -> None:
-        self.show_compare()
-        if self._compare is not None:
-            self._compare.add_option(job, option)
+        self.side.show_findings(findings)
 
     def _use_option(self, choices: Choices) -> None:
         from fitplanner.ui.options.words import with_option
@@ -385,12 +350,10 @@ class MainWindow(QMainWindow):
         self.planner.close()
         self.slips.close()
         self.pages.close_work()
-        if self._compare is not None:
-            self._compare.close_shelf()
-        if self._fleet is not None:
-            self._fleet.shut()
+        self.side.close_work()
         self.papers.shut()
-        self.files.close()
+        self.desk.close(self.tr("Finishing what was begun…"))
+        self.files.keeping.close()
         # Last, when no other thread is left.
         self._collector.close()
 

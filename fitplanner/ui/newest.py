@@ -18,11 +18,18 @@ class Newest(QObject):
     _done = Signal(object, object)
 
     def __init__(
-        self, work: Callable[[object], object], name: str, parent: QObject | None = None
+        self,
+        work: Callable[[object], object],
+        name: str,
+        parent: QObject | None = None,
+        worker: ThreadPoolExecutor | None = None,
     ) -> None:
+        """`worker` is a thread that others use too, and end; left out, one of its own."""
         super().__init__(parent)
         self._work = work
-        self._worker = ThreadPoolExecutor(1, thread_name_prefix=name)
+        self._shared = worker is not None
+        self._worker = worker or ThreadPoolExecutor(1, thread_name_prefix=name)
+        self._closed = False
         self._asked: object | None = None
         self._waiting: object | None = None
         self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
@@ -34,15 +41,19 @@ class Newest(QObject):
 
     def ask(self, question: object) -> None:
         """Ask; a question that still waits is forgotten."""
+        if self._closed:
+            return
         if self.busy:
             self._waiting = question
         else:
             self._begin(question)
 
     def close(self) -> None:
-        """End the thread; answers no longer come."""
+        """End the thread, unless others use it; answers no longer come."""
+        self._closed = True
         self._waiting = None
-        self._worker.shutdown(wait=True, cancel_futures=True)
+        if not self._shared:
+            self._worker.shutdown(wait=True, cancel_futures=True)
 
     def _begin(self, question: object) -> None:
         self._asked, self._waiting = question, None
@@ -53,6 +64,8 @@ class Newest(QObject):
 
     def _take(self, question: object, answer: object) -> None:
         self._asked = None
+        if self._closed:
+            return
         if self._waiting is not None:
             self._begin(self._waiting)
         else:

@@ -1,5 +1,6 @@
 """Owns the preferences at hand and writes each change down."""
 
+import getpass
 import logging
 from typing import Any
 
@@ -23,6 +24,20 @@ class Settings:
             except StoreError as error:
                 preferences, self.message = Preferences(), str(error)
         self.preferences = preferences
+
+    @property
+    def who(self) -> str:
+        """The name that stands with what the user saves in the shop."""
+        return self.preferences.user_name.strip() or self.account
+
+    @property
+    def account(self) -> str:
+        """The name of the user's account; "" where it has none."""
+        try:
+            return getpass.getuser()
+        except (OSError, KeyError, ImportError):
+            # An account without a name, as in some containers.
+            return ""
 
     def change(self, **changes: Any) -> None:
         """Set fields of the preferences."""

@@ -11,6 +11,7 @@ from PySide6.QtCore import QCoreApplication
 from fitplanner.body.inside_leg import Population
 from fitplanner.body.reach import Footing
 from fitplanner.documents.base import Source
+from fitplanner.documents.bench import Stage
 from fitplanner.documents.machine import CatalogueState, EngineShape, MachineKind
 from fitplanner.documents.preferences import Theme
 from fitplanner.documents.rider import Boot, Experience, RidingStyle
@@ -24,6 +25,11 @@ Words = tuple[str, str]
 def label(value: StrEnum) -> str:
     """The short word for a value, for example "Balls of both feet"."""
     return _translated(_WORDS[type(value)][value.value][0])
+
+
+def label_or_key(value: StrEnum) -> str:
+    """The short word for a value, or its key in plain letters where it has no word."""
+    return label(value) if type(value) in _WORDS else value.value.replace("_", " ")
 
 
 def hint(value: StrEnum) -> str:
@@ -137,6 +143,15 @@ _WORDS: dict[type[StrEnum], dict[str, Words]] = {
         Experience.NEW: ("New to it", "First season off the road"),
         Experience.SOME: ("Some seasons", "Rides off the road now and then"),
         Experience.SEASONED: ("Seasoned", "At home off the road, sure on one foot"),
+    },
+    Stage: {
+        Stage.ASKED: ("Asked", "The rider came in or called; nothing is promised yet"),
+        Stage.PLANNED: ("Planned", "The plan stands and can be shown to the rider"),
+        Stage.AGREED: ("Agreed", "The rider wants it done like this, at this price"),
+        Stage.ORDERED: ("Parts ordered", "What must be bought is on its way"),
+        Stage.IN_WORK: ("In the workshop", "The machine is here and being worked on"),
+        Stage.MEASURED: ("Measured", "The tape was put to the machine after the work"),
+        Stage.HANDED_OVER: ("Handed over", "The rider has the machine back"),
     },
     Boot: {
         Boot.STIFF: ("Stiff off-road boot", "Lets the heel rise about 20° (assumption)"),

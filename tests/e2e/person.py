@@ -66,9 +66,11 @@ def type_into(name: str, text: str) -> None:
     QTest.keyClicks(field, text)
 
 
-def press(key: Qt.Key, *, ctrl: bool = False) -> None:
+def press(key: Qt.Key, *, ctrl: bool = False, shift: bool = False) -> None:
     """Press a key soon; a dialog that it opens does not hold up the story."""
-    modifier = Qt.KeyboardModifier.ControlModifier if ctrl else Qt.KeyboardModifier.NoModifier
+    modifiers = Qt.KeyboardModifier
+    modifier = modifiers.ControlModifier if ctrl else modifiers.NoModifier
+    modifier |= modifiers.ShiftModifier if shift else modifiers.NoModifier
     target = QApplication.activeModalWidget() or window()
     QTimer.singleShot(0, lambda: QTest.keyClick(target, key, modifier))
 
@@ -98,7 +100,7 @@ def lower_a_machine(folder: Path) -> Story:
     photograph(folder, "window-inch.png")
     window().activateWindow()
     yield window().isActiveWindow
-    press(Qt.Key.Key_S, ctrl=True)
+    press(Qt.Key.Key_S, ctrl=True, shift=True)
     yield lambda: dialog(QFileDialog)
     chooser = dialog()
     chooser.findChild(QLineEdit, "fileNameEdit").setText(str(folder / "light-rider"))

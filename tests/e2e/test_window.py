@@ -93,6 +93,7 @@ def test_without_a_display_the_plan_is_printed_and_written(tmp_path: Path) -> No
     assert json.loads(plan.read_text("utf-8"))["format"] == "fitplanner-plan"
     example = open_job(paths.resources() / "demo.fit.json")
     assert example.machine.name in done.stdout
+    assert not any((tmp_path / "home").glob("*.sqlite*"))
 
 
 @pytest.mark.parametrize(

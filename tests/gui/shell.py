@@ -15,10 +15,18 @@ from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
 from fitplanner.session.session import Session
+from fitplanner.store.shop import Backup, Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.settings import Settings
+from fitplanner.ui.shop.conflict import Choice
+from fitplanner.ui.shop.desk import Desk
+from fitplanner.ui.shop.history import Version
+from fitplanner.ui.shop.place import Place
+from fitplanner.ui.shop.stage import Fix
+from fitplanner.ui.shop.words import Line, lines
 from fitplanner.ui.tasks import Planner
+from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from tests import factories
 
@@ -35,6 +43,16 @@ class Answers(Dialogs):
     to_export: Path | None = None
     rates: Rates | None = None
     proposed: list[Path] = field(default_factory=list)
+    add_missing: bool = True
+    choices: list[Choice] = field(default_factory=list)
+    seen: list[Line] = field(default_factory=list)
+    revision: int | None = None
+    erase: bool = True
+    restore: bool = True
+    fix: Fix = Fix.FIX
+    backup: Path | None = None
+    place: Place | None = None
+    failure: str = ""
     told: list[str] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
 
@@ -55,6 +73,43 @@ class Answers(Dialogs):
 
     def ask_rates(self, rates: Rates) -> Rates | None:
         return self.rates
+
+    def ask_add_missing(self) -> bool:
+        self.asked.append("missing")
+        return self.add_missing
+
+    def ask_conflict(self, base: Kept, mine: Job, theirs: Kept, figures: Figures) -> Choice:
+        self.asked.append(f"conflict with {theirs.who}")
+        self.seen = lines(figures, base.job, mine, theirs.job)
+        return self.choices.pop(0)
+
+    def show_history(self, name: str, versions: list[Version], figures: Figures) -> int | None:
+        self.asked.append(f"{name}: {[one.change.revision for one in versions]}")
+        return self.revision
+
+    def ask_erase(self, name: str, jobs: int) -> bool:
+        self.asked.append(f"erase {name} from {jobs}")
+        return self.erase
+
+    def ask_restore(self, found: Backup, jobs: int) -> bool:
+        self.asked.append(f"restore {found.jobs} over {jobs}")
+        return self.restore
+
+    def ask_fix(self, stage: str) -> Fix:
+        self.asked.append(f"fix at {stage}")
+        return self.fix
+
+    def ask_place(
+        self, place: Place, file: str, account: str, take: Callable[[Place], str]
+    ) -> None:
+        if self.place is not None:
+            self.failure = take(self.place)
+
+    def choose_backup(self, folder: str) -> Path | None:
+        return self.backup
+
+    def choose_backup_to(self, proposal: Path) -> Path | None:
+        return self.backup
 
     def choose_open(self, folder: str) -> Path | None:
         return self.to_open
@@ -86,6 +141,7 @@ def open_window(
     planner: Callable[[Job], Plan] = evaluate,
     profiles: Mapping[str, MachineProfile] | None = None,
     wait: bool = True,
+    desk: Desk | None = None,
 ) -> MainWindow:
     """A window with `job`, shown and planned."""
     settings = Settings(Preferences(theme=Theme.LIGHT))
@@ -95,6 +151,7 @@ def open_window(
         settings,
         dialogs=Answers(),
         planner=Planner(planner),
+        desk=desk,
     )
     qtbot.addWidget(window)
     with qtbot.waitExposed(window):

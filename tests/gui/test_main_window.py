@@ -32,6 +32,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.store.autosave import Autosave
 from fitplanner.store.files import open_job, save_job
 from fitplanner.store.preferences import load_preferences
+from fitplanner.store.shop import Shop
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.faults import Faults
 from fitplanner.ui.main_window import MainWindow
@@ -90,14 +91,14 @@ def test_the_first_job_is_saved_among_the_users_documents(
     window = open_window(qtbot, wait=False)
     proposed: list[Path] = []
     monkeypatch.setattr(window.dialogs, "choose_save", lambda path: proposed.append(path))
-    press(window, "save")
+    press(window, "save_as")
     window.files.folder = str(tmp_path / "gone")
-    press(window, "save")
+    press(window, "save_as")
     window.files.folder = str(tmp_path)
-    press(window, "save")
+    press(window, "save_as")
     documents.rmdir()
     window.files.folder = ""
-    press(window, "save")
+    press(window, "save_as")
     assert [path.parent for path in proposed] == [documents, documents, tmp_path, tmp_path]
 
 
@@ -305,7 +306,7 @@ def test_save_and_open_give_back_the_same_job(qtbot: QtBot, tmp_path: Path) -> N
     retype(entry(window, "rider", "mass_kg"), "68.25")
     assert window.isWindowModified()
     answers(window).to_save = tmp_path / "first"
-    press(window, "save")
+    press(window, "save_as")
     saved = tmp_path / "first.fit.json"
     assert not window.isWindowModified() and "first.fit.json" in window.windowTitle()
     job = window.session.job
@@ -350,7 +351,7 @@ def test_a_file_that_is_gone_is_told(qtbot: QtBot, tmp_path: Path) -> None:
     assert "gone.fit.json" in answers(window).told[0]
 
 
-def test_leaving_unsaved_changes_is_asked(qtbot: QtBot, tmp_path: Path) -> None:
+def test_leaving_unsaved_changes_is_asked(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     retype(entry(window, "rider", "mass_kg"), "80")
     job = window.session.job
@@ -359,9 +360,9 @@ def test_leaving_unsaved_changes_is_asked(qtbot: QtBot, tmp_path: Path) -> None:
     assert window.session.job is job
     assert not window.close() and window.isVisible()
     answers(window).unsaved = Unsaved.SAVE
-    answers(window).to_save = tmp_path / "kept.fit.json"
     assert window.close()
-    assert open_job(tmp_path / "kept.fit.json") == job
+    with Shop.open() as shop:
+        assert [shop.get(row.id).job for row in shop.find()] == [job]
 
 
 def test_a_file_dropped_on_the_window_is_opened(qtbot: QtBot, tmp_path: Path) -> None:
@@ -417,7 +418,7 @@ def test_work_is_kept_while_it_is_unsaved(qtbot: QtBot) -> None:
     window.files.start_keeping()
     retype(entry(window, "rider", "mass_kg"), "80")
     job = window.session.job
-    window.files.keep()
+    window.files.keeping.keep()
     qtbot.waitUntil(lambda: any(_home().glob("autosave*.json")))
     # What a crash would leave: the slot, no longer locked.
     kept = next(_home().glob("autosave*.json"))

@@ -35,7 +35,7 @@ class Kept:
 
 @dataclass(frozen=True)
 class Row:
-    """One line of the list of jobs."""
+    """One line of the list of jobs; `who` made the last change."""
 
     id: str
     revision: int
@@ -48,6 +48,7 @@ class Row:
     reference: str = field(repr=False)
     created: datetime
     changed: datetime
+    who: str
 
 
 @dataclass(frozen=True)
@@ -115,6 +116,10 @@ class Backup:
     riders: int
     changes: int
     newest: datetime | None
+
+
+class MissingError(StoreError):
+    """The job is not kept in this database: another one is in use, or a backup took its place."""
 
 
 class ConflictError(StoreError):

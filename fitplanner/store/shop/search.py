@@ -16,10 +16,12 @@ _SHOWN = [column for column in tables.job.c if column.key != "words"]
 
 def find(db: Connection, query: Query) -> list[Row]:
     """The jobs that `query` asks for, newest first."""
+    job, change = tables.job.c, tables.change.c
     chosen: Select[Any] = (
-        select(*_SHOWN)
+        select(*_SHOWN, change.who)
+        .where(change.job_id == job.id, change.revision == job.revision)
         .where(*_conditions(query))
-        .order_by(tables.job.c.changed.desc(), tables.job.c.id.desc())
+        .order_by(job.changed.desc(), job.id.desc())
         .limit(query.limit)
         .offset(query.offset)
     )

@@ -26,6 +26,7 @@ from fitplanner.store.shop.records import (
     ConflictError,
     Deed,
     Kept,
+    MissingError,
     Query,
     RiderRow,
     Row,
@@ -97,7 +98,7 @@ class Shop:
         """The job with the id `key`.
 
         Raises:
-            StoreError: there is none.
+            MissingError: there is none.
             DocumentError: it was written by a newer program.
         """
         with self.database.read("The job cannot be read") as db:
@@ -153,7 +154,8 @@ class Shop:
 
         Raises:
             ConflictError: somebody changed it after `kept` was read; it holds the other version.
-            StoreError: the job is gone, or the database refuses; nothing was written.
+            MissingError: the job is not kept here.
+            StoreError: the database refuses; nothing was written.
         """
         with self.database.write(_UNSAVED) as db:
             if job == kept.job or not writing.revise(
@@ -229,8 +231,8 @@ class Shop:
             who=row.who,
         )
 
-    def _missing(self, what: str) -> StoreError:
-        return StoreError(what, self.where, "It is not kept here; search for it again.")
+    def _missing(self, what: str) -> MissingError:
+        return MissingError(what, self.where, "It is not kept here; search for it again.")
 
 
 def _now() -> datetime:

@@ -19,6 +19,7 @@ from fitplanner.planning.measured.unknowns import fitted_already
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.edits import with_machine
+from fitplanner.ui import texts
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.tape.asking import Fitter, Prover, Question, Told, answer_to
@@ -27,7 +28,6 @@ from fitplanner.ui.tape.fitted import FittedView
 from fitplanner.ui.tape.guide import Guide
 from fitplanner.ui.tape.listing import Listing
 from fitplanner.ui.tape.proved import ProvedView
-from fitplanner.ui.tape.words import stage_label
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.card import Card, Columns
 from fitplanner.ui.widgets.tabs import Tabs
@@ -241,7 +241,7 @@ class TapePage(Page):
             )
 
     def _set_stage(self, stage: Stage) -> None:
-        words = self.tr("Stage: {stage}").format(stage=stage_label(stage))
+        words = self.tr("Stage: {stage}").format(stage=texts.label(stage))
         put_stage(self._history, stage, words)
 
     def changeEvent(self, event: QEvent) -> None:

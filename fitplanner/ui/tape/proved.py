@@ -11,7 +11,8 @@ from fitplanner.documents.bench import Stage
 from fitplanner.planning.measured.account import DropProof, LeanProof, Proof
 from fitplanner.planning.plan import Severity
 from fitplanner.quantities import Kind
-from fitplanner.ui.tape.words import banded, fine, reading_title, stage_label
+from fitplanner.ui import texts
+from fitplanner.ui.tape.words import banded, fine, reading_title
 from fitplanner.ui.widgets.band_bars import BandBars, BandRow
 from fitplanner.ui.widgets.card import Card, Columns
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -157,7 +158,7 @@ class ProvedView(QWidget):
         self._stage = ahead
         self.stage_button.setVisible(proof.complete and not done)
         self.stage_button.setText(
-            self.tr("Set the stage to “{stage}”").format(stage=stage_label(ahead))
+            self.tr("Set the stage to “{stage}”").format(stage=texts.label(ahead))
         )
         if not proof.complete:
             words = self.tr("The proof is complete once the seat is read on its wheels, before and "
@@ -166,7 +167,7 @@ class ProvedView(QWidget):
             words = self.tr("The proof is complete. The job is handed over.")
         else:
             words = self.tr("The proof is complete. The job is at “{stage}”.").format(
-                stage=stage_label(stage)
+                stage=texts.label(stage)
             )
         self._stage_words.setText(words)
 

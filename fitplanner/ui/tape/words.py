@@ -1,15 +1,14 @@
-"""Owns how the tape's page writes readings, bands and stages.
+"""Owns how the tape's page writes readings and bands.
 
 Refuses figures of its own.
 """
 
 from PySide6.QtCore import QCoreApplication
 
-from fitplanner.documents.bench import Reading, Settled, Stage
+from fitplanner.documents.bench import Reading, Settled
 from fitplanner.planning.measured.series import step_of
 from fitplanner.planning.plan import Band
 from fitplanner.quantities import Kind
-from fitplanner.ui import texts
 from fitplanner.ui.widgets.figures import Figures
 
 _FINE = {Kind.LENGTH: 1, Kind.PERCENT: 1, Kind.ANGLE: 1}
@@ -38,14 +37,6 @@ def banded(figures: Figures, band: Band, kind: Kind = Kind.LENGTH) -> str:
     value = figures.text(band.value, kind, decimals=decimals)
     low, high = (figures.bare(end, kind, decimals=decimals) for end in (band.low, band.high))
     return _tr("{value} ({low} to {high})").format(value=value, low=low, high=high)
-
-
-def stage_label(stage: Stage) -> str:
-    """The short word for a stage."""
-    try:
-        return texts.label(stage)
-    except KeyError:
-        return _tr(stage.value.replace("_", " ").capitalize())
 
 
 def _tr(text: str) -> str:

@@ -1,6 +1,7 @@
 """The session: what is unsaved, who is told, and that a refusal changes nothing."""
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from fitplanner.documents.job import Job
 from fitplanner.session.edits import Edit
 from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError, open_job, save_job
+from fitplanner.store.shop.records import Kept
 from tests import factories
 
 LIGHTER = Edit(("rider", "mass_kg"), 55.0)
@@ -104,3 +106,35 @@ def test_recovered_work_is_unsaved(session: Session, tmp_path: Path) -> None:
     session.save()
     assert open_job(path).title == "recovered"
     assert session.path == path
+
+
+def test_a_job_is_kept_in_the_shop_or_in_a_file_not_in_both(
+    session: Session, tmp_path: Path
+) -> None:
+    at = datetime(2026, 3, 1, tzinfo=UTC)
+    told: list[bool] = []
+    session.subscribe(lambda _: told.append(session.unsaved))
+    session.save(tmp_path / "a.fit.json")
+    session.apply(LIGHTER)
+    kept = Kept("a" * 32, 1, session.job, None, at, at, "Maud")
+    session.mark_saved(kept)
+    assert (session.path, session.kept, session.unsaved) == (None, kept, False)
+    session.apply(Edit(("title",), "more"))
+    assert session.unsaved and session.kept is kept
+    assert told == [False, True, False, True]
+    session.save(tmp_path / "b.fit.json")
+    assert (session.path, session.kept) == (tmp_path / "b.fit.json", None)
+    session.start(kept.job, kept=kept)
+    assert (session.path, session.kept, session.unsaved) == (None, kept, False)
+    session.start(factories.job(title="an old version"), kept=kept, unsaved=True)
+    assert session.unsaved
+    session.open(tmp_path / "b.fit.json")
+    assert session.kept is None
+
+
+def test_what_was_changed_since_the_saving_began_is_unsaved(session: Session) -> None:
+    at = datetime(2026, 3, 1, tzinfo=UTC)
+    sent = session.job
+    session.apply(LIGHTER)
+    session.mark_saved(Kept("a" * 32, 1, sent, None, at, at, ""))
+    assert session.unsaved

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from fitplanner.store.autosave import Autosave
 from fitplanner.store.files import StoreError, save_job
 from fitplanner.store.preferences import load_preferences, save_preferences
 from fitplanner.store.recent import LIMIT, add_recent, forget_recent, recent_jobs
+from fitplanner.store.shop.records import Kept
 from tests import factories
 
 JOB = factories.job(title="saved")
@@ -114,6 +116,34 @@ def test_work_whose_file_is_gone_is_offered_again(tmp_path: Path) -> None:
         first.keep(EDITED, tmp_path / "gone.fit.json")
     with Autosave() as second:
         assert second.recovery() is not None
+
+
+def test_work_of_the_shop_waits_with_what_it_was_made_from() -> None:
+    at = datetime(2026, 3, 1, 12, 30, tzinfo=UTC)
+    kept = Kept("a" * 32, 4, JOB, None, at, at, "Maud")
+    with Autosave() as first:
+        first.keep(EDITED, None, kept)
+    with Autosave() as second:
+        found = second.recovery()
+    assert found is not None
+    assert (found.job, found.file, found.kept) == (EDITED, None, kept)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX rights")
+def test_unsaved_work_is_for_its_owner_alone() -> None:
+    with Autosave() as slot:
+        slot.keep(EDITED, None)
+        assert slot.slot.stat().st_mode & 0o777 == 0o600
+
+
+def test_unsaved_work_of_version_1_is_offered() -> None:
+    old = Path(__file__).parents[2] / "files" / "autosave-version-1.json"
+    with Autosave() as slot:
+        slot.slot.write_bytes(old.read_bytes())
+        found = slot.recovery()
+    assert found is not None
+    assert found.job.title == "Kept by version 1"
+    assert (found.file, found.kept) == (Path("/shop/jobs/first.fit.json"), None)
 
 
 def test_work_that_was_cleared_or_saved_is_not_offered(tmp_path: Path) -> None:
