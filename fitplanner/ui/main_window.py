@@ -5,6 +5,7 @@ everywhere. Refuses to compute anything.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -219,8 +220,8 @@ class MainWindow(QMainWindow):
 
     @property
     def planned_job(self) -> Job | None:
-        """The job that the plan shown is of, with all that no plan follows from as it is now."""
-        return None if self.answer is None else self.answer.job.with_shop_of(self.session.job)
+        """The job that the plan shown is of."""
+        return None if self.answer is None else self.answer.job
 
     @property
     def figures(self) -> "FiguresDialog | None":
@@ -241,6 +242,9 @@ class MainWindow(QMainWindow):
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
+        if self.answer is not None and self.answer.job.planned_on() == job.planned_on():
+            # Nothing changed that a plan follows from: the answer is that to this job as well.
+            self.answer = replace(self.answer, job=job)
         self._show_job(job)
         self._ask()
 
@@ -270,10 +274,11 @@ class MainWindow(QMainWindow):
     def _answered(self, answer: Answer) -> None:
         if answer.job.planned_on() != self._asked:
             return
-        self.answer = answer
+        # Something may have been noted meanwhile.
+        self.answer = answer = replace(answer, job=self.session.job)
         for part in (self.inputs, self.pictures, self.headline):
             part.show_plan(answer.plan)
-        self.pages.show_plan(answer.plan, self.planned_job)
+        self.pages.show_plan(answer.plan, answer.job)
         self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
         reason = _reason(answer)

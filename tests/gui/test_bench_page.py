@@ -124,7 +124,7 @@ def test_nothing_stands_past_the_edge_in_a_wide_window_made_narrow(qtbot: QtBot)
 
 def test_a_tick_is_kept_in_the_job_undone_and_never_plans(qtbot: QtBot, tmp_path: Path) -> None:
     window, page, planner = open_bench(qtbot)
-    answer, shown = window.answer, page.rows()["lift"]
+    plan, shown = window.plan, page.rows()["lift"]
     click(page, "lift")
     click(page, "fork-open")
     ticks = window.session.job.ticks
@@ -140,9 +140,10 @@ def test_a_tick_is_kept_in_the_job_undone_and_never_plans(qtbot: QtBot, tmp_path
     assert page.rows()["fork-open"].box.isChecked()
     click(page, "lift")
     assert [tick.step for tick in window.session.job.ticks] == ["fork-open"]
-    assert len(planner.jobs) == 1 and not window.planner.busy and window.answer is answer
+    assert len(planner.jobs) == 1 and not window.planner.busy and window.plan is plan
     answers(window).to_save = tmp_path / "job"
     window.commands["save"].trigger()
+    assert window.answer is not None and window.answer.job is window.session.job
     assert open_job(tmp_path / "job.fit.json").ticks == window.session.job.ticks
 
 
