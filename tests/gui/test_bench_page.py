@@ -16,11 +16,11 @@ from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.edits import replace_at
-from fitplanner.store.files import open_job
+from fitplanner.store.files import open_job, save_job
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.pages.bench import BenchPage
 from tests import factories
-from tests.gui.shell import answers, open_window, wait_for_plan
+from tests.gui.shell import open_window, wait_for_plan
 
 CHOICES = {"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0}
 QUOTED = Torque(fastener=Fastener.FORK_CAP, words="30 N·m", source="book, page 6-12")
@@ -141,8 +141,7 @@ def test_a_tick_is_kept_in_the_job_undone_and_never_plans(qtbot: QtBot, tmp_path
     click(page, "lift")
     assert [tick.step for tick in window.session.job.ticks] == ["fork-open"]
     assert len(planner.jobs) == 1 and not window.planner.busy and window.plan is plan
-    answers(window).to_save = tmp_path / "job"
-    window.commands["save"].trigger()
+    save_job(window.session.job, tmp_path / "job.fit.json")
     assert window.answer is not None and window.answer.job is window.session.job
     assert open_job(tmp_path / "job.fit.json").ticks == window.session.job.ticks
 
