@@ -28,6 +28,12 @@ _FALSE_ALARM = 0.05
 """Chance of naming any reading of a sheet on which all are right: assumption."""
 
 _MOST_ROUNDS = 4
+_MOST_LOOKS = 10
+"""Readings that agree with a machine take about five; nonsense never settles."""
+
+_FARTHEST = 6.0
+"""Spreads from the profile: a figure farther off is another machine, and is said to be."""
+
 _UNCHECKED = 20.0
 """Spreads of a reading: where the others leave more than that open, they do not check it."""
 
@@ -91,8 +97,15 @@ class Look:
 
 
 def figures_at(unknowns: Sequence[Unsure], points: Array) -> dict[tuple[str, str], Array]:
-    """Each unknown in lanes, from points (lanes, unknowns)."""
-    return {each.address: each.at(points[:, row]) for row, each in enumerate(unknowns)}
+    """Each unknown in lanes, from points (lanes, unknowns); none goes out of all belief."""
+    near = _believable(unknowns, points)
+    return {each.address: each.at(near[:, row]) for row, each in enumerate(unknowns)}
+
+
+def _believable(unknowns: Sequence[Unsure], at: Array) -> Array:
+    """Points held to where a machine can still be built; marks may be anywhere."""
+    most = np.array([np.inf if each.address[0] == MARK else _FARTHEST for each in unknowns])
+    return np.clip(at, -most, most)
 
 
 def fan(at: Array, columns: Sequence[int] | None = None) -> Array:
@@ -218,10 +231,17 @@ def _solved(
         return np.concatenate([looked(x).slope / spread[rows][:, None], np.eye(len(x))])
 
     found = least_squares(
-        residuals, line.best(used)[seen], jac=slopes, method="lm", xtol=1e-9, ftol=1e-12, gtol=1e-9
+        residuals,
+        _believable(unknowns, line.best(used))[seen],
+        jac=slopes,
+        method="lm",
+        xtol=1e-9,
+        ftol=1e-12,
+        gtol=1e-9,
+        max_nfev=_MOST_LOOKS,
     )
     at[seen] = found.x
-    return at
+    return _believable(unknowns, at)
 
 
 def _marks_where_read(
