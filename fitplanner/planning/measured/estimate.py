@@ -9,7 +9,7 @@ reading that pulls the machine towards itself.
 Source: A. B. Owen, Y. She, J. Am. Stat. Assoc. 106 (2011) 626 (from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from statistics import NormalDist
 
@@ -98,27 +98,36 @@ class Look:
 
 def figures_at(unknowns: Sequence[Unsure], points: Array) -> dict[tuple[str, str], Array]:
     """Each unknown in lanes, from points (lanes, unknowns); none goes out of all belief."""
-    near = _believable(unknowns, points)
+    near = np.clip(points, *_limits(unknowns))
     return {each.address: each.at(near[:, row]) for row, each in enumerate(unknowns)}
 
 
-def _believable(unknowns: Sequence[Unsure], at: Array) -> Array:
-    """Points held to where a machine can still be built; marks may be anywhere."""
-    most = np.array([np.inf if each.address[0] == MARK else _FARTHEST for each in unknowns])
-    return np.clip(at, -most, most)
+def _limits(unknowns: Sequence[Unsure]) -> tuple[Array, Array]:
+    """How far each unknown may go: where a machine can still be built; marks anywhere."""
+    most = [np.inf if each.address[0] == MARK else _FARTHEST for each in unknowns]
+    low = [max(-m, (u.low - u.value) / u.spread) for m, u in zip(most, unknowns, strict=True)]
+    high = [min(m, (u.high - u.value) / u.spread) for m, u in zip(most, unknowns, strict=True)]
+    return np.array(low), np.array(high)
 
 
-def fan(at: Array, columns: Sequence[int] | None = None) -> Array:
-    """A point, and one beside it along each column."""
+def look_at(
+    unknowns: Sequence[Unsure],
+    at: Array,
+    ask: Callable[[dict[tuple[str, str], Array], int], Array],
+    columns: Sequence[int] | None = None,
+) -> Look:
+    """Values that `ask` gives at a point and their slopes along some or all unknowns.
+
+    It is asked once, with a lane for the point and one for each step beside it.
+    """
+    low, high = _limits(unknowns)
+    at = np.clip(at, low, high)
     chosen = np.arange(len(at)) if columns is None else np.asarray(columns, dtype=int)
+    steps = np.where(at[chosen] + _STEP > high[chosen], -_STEP, _STEP)
     points = np.tile(at, (len(chosen) + 1, 1))
-    points[np.arange(1, len(points)), chosen] += _STEP
-    return points
-
-
-def unfan(shown: Array) -> Look:
-    """Values and slopes from what a fan of points shows, lanes first."""
-    return Look(shown[0], (shown[1:] - shown[0]).T / _STEP)
+    points[np.arange(1, len(points)), chosen] += steps
+    shown = ask(figures_at(unknowns, points), len(points))
+    return Look(shown[0], (shown[1:] - shown[0]).T / steps)
 
 
 def look(
@@ -128,9 +137,8 @@ def look(
     at: Array,
     columns: Sequence[int] | None = None,
 ) -> Look:
-    """Values of spots at a point and their slopes along some or all unknowns, in one call."""
-    points = fan(at, columns)
-    return unfan(bench.shown(spots, figures_at(unknowns, points), len(points)))
+    """What spots show at a point, with their slopes."""
+    return look_at(unknowns, at, lambda figures, n: bench.shown(spots, figures, n), columns)
 
 
 def estimate(
@@ -232,7 +240,7 @@ def _solved(
 
     found = least_squares(
         residuals,
-        _believable(unknowns, line.best(used))[seen],
+        np.clip(line.best(used), *_limits(unknowns))[seen],
         jac=slopes,
         method="lm",
         xtol=1e-9,
@@ -241,7 +249,7 @@ def _solved(
         max_nfev=_MOST_LOOKS,
     )
     at[seen] = found.x
-    return _believable(unknowns, at)
+    return np.clip(at, *_limits(unknowns))
 
 
 def _marks_where_read(
