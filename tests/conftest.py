@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -15,9 +16,9 @@ os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
 
 
 @pytest.fixture(autouse=True)
-def own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each test has user data of its own, never the user's."""
-    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path_factory.getbasetemp() / "home"))
+def own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each test has user data of its own, never the user's nor another test's."""
+    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
 
 
 class _Records(logging.Handler):

@@ -42,11 +42,6 @@ from tests import factories
 from tests.gui.shell import answers, entry, open_window, retype, wait_for_plan
 
 
-@pytest.fixture(autouse=True)
-def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
-
-
 def press(window: MainWindow, command: str) -> None:
     window.commands[command].trigger()
 

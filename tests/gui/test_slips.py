@@ -1,7 +1,5 @@
 """Slips in the machine's figures are seen in the window, and never hold up the plan."""
 
-from pathlib import Path
-
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -15,11 +13,6 @@ from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
 from fitplanner.ui.slips import slips_among
 from tests import factories
 from tests.gui.shell import open_window
-
-
-@pytest.fixture(autouse=True)
-def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
 
 
 def settle(qtbot: QtBot, window: MainWindow) -> None:

@@ -9,7 +9,7 @@ reading that pulls the machine towards itself.
 Source: A. B. Owen, Y. She, J. Am. Stat. Assoc. 106 (2011) 626 (from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from statistics import NormalDist
 
@@ -28,6 +28,12 @@ _FALSE_ALARM = 0.05
 """Chance of naming any reading of a sheet on which all are right: assumption."""
 
 _MOST_ROUNDS = 4
+_MOST_LOOKS = 10
+"""Readings that agree with a machine take about five; nonsense never settles."""
+
+_FARTHEST = 6.0
+"""Spreads from the profile: a figure farther off is another machine, and is said to be."""
+
 _UNCHECKED = 20.0
 """Spreads of a reading: where the others leave more than that open, they do not check it."""
 
@@ -91,21 +97,37 @@ class Look:
 
 
 def figures_at(unknowns: Sequence[Unsure], points: Array) -> dict[tuple[str, str], Array]:
-    """Each unknown in lanes, from points (lanes, unknowns)."""
-    return {each.address: each.at(points[:, row]) for row, each in enumerate(unknowns)}
+    """Each unknown in lanes, from points (lanes, unknowns); none goes out of all belief."""
+    near = np.clip(points, *_limits(unknowns))
+    return {each.address: each.at(near[:, row]) for row, each in enumerate(unknowns)}
 
 
-def fan(at: Array, columns: Sequence[int] | None = None) -> Array:
-    """A point, and one beside it along each column."""
+def _limits(unknowns: Sequence[Unsure]) -> tuple[Array, Array]:
+    """How far each unknown may go: where a machine can still be built; marks anywhere."""
+    most = [np.inf if each.address[0] == MARK else _FARTHEST for each in unknowns]
+    low = [max(-m, (u.low - u.value) / u.spread) for m, u in zip(most, unknowns, strict=True)]
+    high = [min(m, (u.high - u.value) / u.spread) for m, u in zip(most, unknowns, strict=True)]
+    return np.array(low), np.array(high)
+
+
+def look_at(
+    unknowns: Sequence[Unsure],
+    at: Array,
+    ask: Callable[[dict[tuple[str, str], Array], int], Array],
+    columns: Sequence[int] | None = None,
+) -> Look:
+    """Values that `ask` gives at a point and their slopes along some or all unknowns.
+
+    It is asked once, with a lane for the point and one for each step beside it.
+    """
+    low, high = _limits(unknowns)
+    at = np.clip(at, low, high)
     chosen = np.arange(len(at)) if columns is None else np.asarray(columns, dtype=int)
+    steps = np.where(at[chosen] + _STEP > high[chosen], -_STEP, _STEP)
     points = np.tile(at, (len(chosen) + 1, 1))
-    points[np.arange(1, len(points)), chosen] += _STEP
-    return points
-
-
-def unfan(shown: Array) -> Look:
-    """Values and slopes from what a fan of points shows, lanes first."""
-    return Look(shown[0], (shown[1:] - shown[0]).T / _STEP)
+    points[np.arange(1, len(points)), chosen] += steps
+    shown = ask(figures_at(unknowns, points), len(points))
+    return Look(shown[0], (shown[1:] - shown[0]).T / steps)
 
 
 def look(
@@ -115,9 +137,8 @@ def look(
     at: Array,
     columns: Sequence[int] | None = None,
 ) -> Look:
-    """Values of spots at a point and their slopes along some or all unknowns, in one call."""
-    points = fan(at, columns)
-    return unfan(bench.shown(spots, figures_at(unknowns, points), len(points)))
+    """What spots show at a point, with their slopes."""
+    return look_at(unknowns, at, lambda figures, n: bench.shown(spots, figures, n), columns)
 
 
 def estimate(
@@ -218,10 +239,17 @@ def _solved(
         return np.concatenate([looked(x).slope / spread[rows][:, None], np.eye(len(x))])
 
     found = least_squares(
-        residuals, line.best(used)[seen], jac=slopes, method="lm", xtol=1e-9, ftol=1e-12, gtol=1e-9
+        residuals,
+        np.clip(line.best(used), *_limits(unknowns))[seen],
+        jac=slopes,
+        method="lm",
+        xtol=1e-9,
+        ftol=1e-12,
+        gtol=1e-9,
+        max_nfev=_MOST_LOOKS,
     )
     at[seen] = found.x
-    return at
+    return np.clip(at, *_limits(unknowns))
 
 
 def _marks_where_read(

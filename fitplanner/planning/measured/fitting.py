@@ -25,9 +25,7 @@ from fitplanner.planning.measured.estimate import (
     Estimate,
     Look,
     estimate,
-    fan,
-    figures_at,
-    unfan,
+    look_at,
 )
 from fitplanner.planning.measured.linear import Flags
 from fitplanner.planning.measured.tape import Bench, Spot, bench_of, spot_of
@@ -123,8 +121,7 @@ def told(job: Job, found: Estimate, why: Sequence[str]) -> Fit:
 
 def drop_look(bench: Bench, unknowns: Sequence[Unsure], at: Array) -> Look:
     """Drops in the three states at a point with their slopes."""
-    points = fan(at)
-    return unfan(bench.drops(figures_at(unknowns, points), len(points)))
+    return look_at(unknowns, at, bench.drops)
 
 
 def band(at: Look, row: int, covariance: Array) -> Band:

@@ -285,3 +285,18 @@ def test_every_kind_of_profile_can_be_fitted(name: str) -> None:
     found = fit(job.replace(readings=readings), plan)
     assert found.corrections and not found.misfits
     evaluate(job.replace(machine=found.profile))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_nonsense_is_answered_and_named_as_such(job: Job, plan: Plan, seed: int) -> None:
+    chance = np.random.default_rng(seed)
+    readings = [
+        each.replace(value=float(chance.uniform(-60, 60)))
+        if each.place is Place.STAND_LEAN
+        else each.replace(value=float(chance.uniform(0, 1500)))
+        for each in exact(job, plan)
+    ]
+    found = fit(job.replace(readings=readings), plan)
+    assert any("farther from the profile" in each for each in found.told)
+    assert len(found.misfits) == len(readings) // 3
+    assert all(np.isfinite(each.after.value) for each in found.corrections)

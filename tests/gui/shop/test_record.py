@@ -1,7 +1,5 @@
 """The record over the shop's own jobs: read part by part, from the database that is shown."""
 
-from pathlib import Path
-
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -12,11 +10,6 @@ from fitplanner.ui.shop import closed
 from fitplanner.ui.shop.desk import Desk
 from tests import factories
 from tests.gui.shell import open_window
-
-
-@pytest.fixture(autouse=True)
-def clean_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path / "home"))
 
 
 def test_closed_jobs_come_in_parts_and_each_once(
