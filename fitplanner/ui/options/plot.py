@@ -10,8 +10,8 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFont, QMouseEvent, QWheelEvent
+from PySide6.QtCore import QEvent, Signal
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
@@ -20,6 +20,7 @@ import pyqtgraph as pg
 
 from fitplanner.ui.pages.plots import Axis
 from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.point_canvas import PointCanvas
 
 _DISC, _DIAMOND, _RING = 7, 26, 34
 _REACH_PX = 16.0
@@ -35,7 +36,7 @@ class FrontPlot(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._axes = {side: Axis(side) for side in ("bottom", "left")}
-        self._view = _Canvas(self._axes)
+        self._view = PointCanvas(self._axes)
         self._view.clicked.connect(self._click)
         self._discs = pg.ScatterPlotItem(symbol="o", size=_DISC, pxMode=True)
         self._diamonds = pg.ScatterPlotItem(symbol="d", size=_DIAMOND, pxMode=True)
@@ -107,9 +108,7 @@ class FrontPlot(QWidget):
 
     def place_of(self, row: int) -> tuple[float, float]:
         """Where a point stands, in pixels of this widget."""
-        box = self._view.getPlotItem().vb
-        at = box.mapViewToScene(pg.Point(float(self._x[row]), float(self._y[row])))
-        inside = self._view.mapTo(self, self._view.mapFromScene(at))
+        inside = self._view.mapTo(self, self._view.place_of(self._x[row], self._y[row]))
         return float(inside.x()), float(inside.y())
 
     def canvas(self) -> QWidget:
@@ -127,10 +126,7 @@ class FrontPlot(QWidget):
         """Pick the point nearest to a click, where one is near."""
         if not len(self._x):
             return
-        box = self._view.getPlotItem().vb
-        width, height = box.viewPixelSize()
-        at = box.mapSceneToView(self._view.mapToScene(int(x_px), int(y_px)))
-        far = np.hypot((self._x - at.x()) / width, (self._y - at.y()) / height)
+        far = self._view.pixels_from(x_px, y_px, self._x, self._y)
         # The large diamonds lie on top, so they are hit first.
         far[list(self._numbers)] -= (_DIAMOND - _DISC) / 2
         nearest = int(np.argmin(far))
@@ -139,11 +135,7 @@ class FrontPlot(QWidget):
 
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        self._view.setBackground(colours.colour("panel"))
-        for axis in self._axes.values():
-            axis.setPen(pg.mkPen(colours.colour("line")))
-            axis.setTextPen(pg.mkPen(colours.colour("faint")))
-            axis.set_label_colour(colours.faint)
+        self._view.colour(colours)
         self._discs.setPen(pg.mkPen(colours.colour("panel"), width=1))
         self._discs.setBrush(colours.colour("stock"))
         self._diamonds.setPen(pg.mkPen(colours.colour("panel"), width=1))
@@ -152,31 +144,3 @@ class FrontPlot(QWidget):
         self._ring.setBrush(None)
         for label in self._labels:
             label.setColor(colours.colour("on_accent"))
-
-
-class _Canvas(pg.PlotWidget):  # type: ignore[misc]
-    """A plot that only tells where it was clicked."""
-
-    clicked = Signal(float, float)
-
-    def __init__(self, axes: Mapping[str, Axis]) -> None:
-        super().__init__(axisItems=dict(axes), enableMenu=False)
-        self.hideButtons()
-        self.setMouseEnabled(x=False, y=False)
-        self.setFrameShape(self.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() == Qt.MouseButton.LeftButton:
-            self.clicked.emit(event.position().x(), event.position().y())
-        event.accept()
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        event.ignore()

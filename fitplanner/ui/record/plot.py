@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
@@ -21,6 +20,7 @@ import pyqtgraph as pg
 
 from fitplanner.ui.pages.plots import Axis
 from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.point_canvas import PointCanvas
 
 _DISC, _RING = 11, 22
 _REACH_PX = 18.0
@@ -48,7 +48,7 @@ class RecordPlot(QWidget):
         self._points: tuple[Point, ...] = ()
         self._row = -1
         self._axes = {side: Axis(side) for side in ("bottom", "left")}
-        self._view = _Canvas(self._axes)
+        self._view = PointCanvas(self._axes)
         self._view.clicked.connect(self._click)
         self._low, self._high = pg.PlotDataItem(), pg.PlotDataItem()
         self._band = pg.FillBetweenItem(self._low, self._high)
@@ -118,9 +118,8 @@ class RecordPlot(QWidget):
 
     def place_of(self, row: int) -> tuple[float, float]:
         """Where a job stands, in pixels of what takes the mouse."""
-        box = self._view.getPlotItem().vb
         one = self._points[row]
-        inside = self._view.mapFromScene(box.mapViewToScene(pg.Point(one.predicted, one.delivered)))
+        inside = self._view.place_of(one.predicted, one.delivered)
         return float(inside.x()), float(inside.y())
 
     def canvas(self) -> QWidget:
@@ -143,21 +142,14 @@ class RecordPlot(QWidget):
     def _click(self, x_px: float, y_px: float) -> None:
         if not self._points:
             return
-        far = [
-            float(np.hypot(x - x_px, y - y_px))
-            for x, y in (self.place_of(row) for row in range(len(self._points)))
-        ]
+        far = self._view.pixels_from(x_px, y_px, self._across(), self._up())
         nearest = int(np.argmin(far))
         if far[nearest] <= _REACH_PX:
             self.picked.emit(nearest)
 
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        self._view.setBackground(colours.colour("panel"))
-        for axis in self._axes.values():
-            axis.setPen(pg.mkPen(colours.colour("line")))
-            axis.setTextPen(pg.mkPen(colours.colour("faint")))
-            axis.set_label_colour(colours.faint)
+        self._view.colour(colours)
         self._band.setBrush(colours.colour("accent_tint"))
         for edge in (self._low, self._high):
             edge.setPen(pg.mkPen(colours.colour("accent"), style=Qt.PenStyle.DotLine))
@@ -168,31 +160,3 @@ class RecordPlot(QWidget):
             item.setBrush(colours.colour(role))
         self._ring.setPen(pg.mkPen(colours.colour("text"), width=2))
         self._ring.setBrush(None)
-
-
-class _Canvas(pg.PlotWidget):  # type: ignore[misc]
-    """A plot that only tells where it was clicked."""
-
-    clicked = Signal(float, float)
-
-    def __init__(self, axes: dict[str, Axis]) -> None:
-        super().__init__(axisItems=dict(axes), enableMenu=False)
-        self.hideButtons()
-        self.setMouseEnabled(x=False, y=False)
-        self.setFrameShape(self.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() == Qt.MouseButton.LeftButton:
-            self.clicked.emit(event.position().x(), event.position().y())
-        event.accept()
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        event.ignore()
