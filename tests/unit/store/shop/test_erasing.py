@@ -188,6 +188,7 @@ def test_every_text_of_a_job_is_cleaned_or_known_to_hold_no_name() -> None:
         "Rider.name",
         "Rider.phone",
         "Tick.noted",
+        "Tick.said",
         "Torque.source",
         "Torque.words",
         "Tick.step",  # a step of the bench sheet, by the name that the program gives it
