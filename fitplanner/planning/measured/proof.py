@@ -12,6 +12,7 @@ import numpy as np
 from fitplanner.documents.bench import MeasuredState, Place, Reading, When
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.account import OLD_STAND
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured import words
 from fitplanner.planning.measured.account import (
@@ -87,7 +88,8 @@ def proof(job: Job, plan: Plan) -> Proof:
         drops=drops,
         lean=lean,
         parts=parts,
-        checks=as_built.checks,
+        # A stand that restores the lean is not the old one any more.
+        checks=tuple(c for c in as_built.checks if not (lean.restored and c.key == OLD_STAND)),
         as_built=as_built,
         misfits=account.misfits,
         tell=words.tell(drops, lean, plan, as_built, strange=surprise < STRANGE)

@@ -137,10 +137,17 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
                 delivered=Band(44.0, 43.0, 45.0),
                 inside=True,
             ),
+            SimpleNamespace(
+                label="Rider up",
+                planned_mm=40.0,
+                predicted=Band(40.0, 38.0, 42.0),
+                delivered=Band(43.0, 39.0, 47.0),
+                inside=True,
+            ),
         ),
         readings=(
             SimpleNamespace(
-                name="seat",
+                name="seat on-wheels reading after the work",
                 kind=Kind.LENGTH,
                 predicted=Band(886.0, 880.0, 892.0),
                 delivered=870.0,
@@ -157,5 +164,9 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
     text = words(proof_paper(JOB, proof, METRIC))
     assert "came down by 44 mm" in text and "is 16 mm off" in text
     assert "41 mm to 45 mm" in text and "−16 mm" in text
+    assert "43 mm (39 mm to 47 mm)" in text and "Agrees, as far as the tape tells" in text
+    assert "Seat on-wheels" in text and "after the work" not in text.replace(
+        "Readings after the work", ""
+    )
     assert "Off: look into it" in text and "Nothing to compare" in text
     assert "450 mL" in text and "not measured" in text
