@@ -38,9 +38,12 @@ from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_pl
 from fitplanner.planning.states import state_pair
 from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, likelihood, of_100
 
-__all__ = ["IncompleteError", "UnsolvableError", "evaluate"]
+ASSUMED_FIGURES = "Assumed in the machine's profile"
+"""How the assumption begins that names figures of the profile."""
+
+__all__ = ["ASSUMED_FIGURES", "IncompleteError", "UnsolvableError", "evaluate"]
 
 
 def evaluate(job: Job) -> Plan:
@@ -206,10 +209,9 @@ def _summary(need: Requirement, on_wheels_mm: float) -> str:
     if need.wanted is Footing.NONE:
         return told
     verdict = "reached" if need.reached else "not reached"
-    cases = figure_in_text(need.chance, Kind.PERCENT)
     return (
-        f"{told} The wanted footing is {verdict}; allowing for what is uncertain, the chance of "
-        f"it is {cases}."
+        f"{told} The wanted footing is {verdict}; allowing for what is uncertain it is "
+        f"{likelihood(need.chance)} ({of_100(need.chance)} of 100)."
     )
 
 
@@ -229,7 +231,7 @@ def _assumptions(ctx: Context) -> tuple[str, ...]:
         and figure.source is Source.ASSUMED
     ]
     if assumed:
-        rows.append("Assumed in the machine's profile: " + ", ".join(assumed))
+        rows.append(f"{ASSUMED_FIGURES}: {', '.join(assumed)}")
     return tuple(rows)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
+from fitplanner.documents.machine import MachineKind
 from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
 from fitplanner.planning.plan import (
     Basis,
@@ -25,6 +26,15 @@ LEAST_BUMP_SHARE = 0.4
 """Share of the travel that has to be left to bump with the rider up: assumption."""
 
 
+MOST_CHILD_KG = 45.0
+"""Body mass past which a rider is no child for a child's machine: assumption."""
+
+
+def too_heavy_for_a_child(kind: MachineKind, mass_kg: float) -> bool:
+    """Whether a machine is built for a child and this rider is none."""
+    return kind is MachineKind.CHILD and mass_kg > MOST_CHILD_KG
+
+
 def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
     """Payload, springs that carry, free sag at all, weight on the front wheel."""
     profile, choices = work.ctx.profile, work.ctx.job.choices
@@ -40,6 +50,18 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
         "machine profile",
         most=profile.masses.payload_kg.value,
     )
+    if profile.kind is MachineKind.CHILD:
+        yield Limit(
+            "child",
+            "Rider on a child's machine",
+            work.ctx.rider.mass_kg,
+            Kind.MASS,
+            "Body mass; frame, brakes and controls are sized for a child",
+            Severity.CAUTION,
+            Basis.ASSUMPTION,
+            ASSUMED,
+            most=MOST_CHILD_KG,
+        )
     rest = work.lanes.rest
     low_x, high_x, low_y, high_y = work.limits[PLANNED]
     at = rest.pose

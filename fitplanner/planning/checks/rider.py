@@ -15,7 +15,7 @@ from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
 from fitplanner.planning.requirement import spare_mm
 from fitplanner.planning.ways import WAYS
 from fitplanner.planning.work import PLANNED, Work
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, likelihood, of_100
 
 _L = Kind.LENGTH
 
@@ -35,8 +35,8 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
             need.planned_drop_mm.value,
             _L,
             "Drop of the seat, stopped, against the drop that the rider needs on this seat; "
-            f"allowing for what is uncertain, the chance of the footing is "
-            f"{figure_in_text(need.chance, Kind.PERCENT)}" + _other_ways(work, need),
+            f"allowing for what is uncertain it is {likelihood(need.chance)} "
+            f"({of_100(need.chance)} of 100)" + _other_ways(work, need),
             Severity.CAUTION,
             Basis.ASSUMPTION,
             "reach model: taut leg over the seat's edge",

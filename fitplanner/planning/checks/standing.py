@@ -41,8 +41,8 @@ def standing(found: Facts) -> Iterator[Limit]:
         found.old_stand_lean_deg,
         Kind.ANGLE,
         f"Was {figure_in_text(stock, Kind.ANGLE)}; too upright it falls to the far side: lower "
-        "the machine, then change the side-stand",
-        Severity.CAUTION,
+        "the machine, then change the side-stand, as this plan counts on",
+        Severity.NOTE,
         Basis.PRACTICE,
         PRACTICE,
         least=stock - MOST_LEAN_LOST_DEG,

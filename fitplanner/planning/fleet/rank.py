@@ -16,6 +16,7 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
+from fitplanner.planning.checks.carrying import too_heavy_for_a_child
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.fleet.crew import Tried, as_stock, with_springs
 from fitplanner.planning.fleet.ladder import (
@@ -54,7 +55,8 @@ class FleetRow:
     `amounts` are what is fitted, `choices` what reproduces the row as a job on this machine.
     `springs`: whether fork and shock get other springs; `preloads`: whether a spring that stays is
     set anew there. `new_stand`: whether the side-stand has to be changed. `price` is in the
-    shop's currency. `chance`: how likely the wanted footing is, once known.
+    shop's currency. `for_a_child`: built for a child, and this rider is none. `chance`: how likely
+    the wanted footing is, once known.
     Where it is not possible, `reason` says why and all else is what comes nearest.
     """
 
@@ -73,6 +75,7 @@ class FleetRow:
     parts: float
     price: float
     choices: Choices
+    for_a_child: bool = False
     reason: str = ""
     stop: str = ""
     chance: float | None = None
@@ -122,7 +125,7 @@ def _order(row: FleetRow) -> tuple[object, ...]:
     place = list(Doing).index(row.doing)
     if row.doing is Doing.IMPOSSIBLE:
         return place, bool(row.stop), row.over_after_mm, profile.name.casefold(), profile.id
-    return place, row.price, row.drop_mm, profile.name.casefold(), profile.id
+    return place, row.for_a_child, row.price, row.drop_mm, profile.name.casefold(), profile.id
 
 
 def _load_only(choices: Choices) -> Choices:
@@ -231,7 +234,10 @@ def _row(ctx: Context, stock: Tried, best: _Best, verdict: Verdict, rates: Rates
         hours=float(made.hours),
         parts=float(made.parts),
         price=float(made.price(rates)),
-        choices=ctx.job.choices.replace(**{f"{way.value}_mm": best.lane[way] for way in TRIED}),
+        choices=ctx.job.choices.replace(
+            **{f"{way.value}_mm": best.lane[way] for way in TRIED if ctx.offer(way) is not None}
+        ),
+        for_a_child=too_heavy_for_a_child(profile.kind, ctx.rider.mass_kg),
         reason=reason,
         stop="" if stop is None else stop.key,
     )

@@ -232,7 +232,12 @@ class _Search:
             array = np.asarray(values, dtype=float)
             return float(array[lane] if array.ndim else array)
 
-        amounts = {f"{way.value}_mm": extra.get(way, at(setup.amount_mm(way))) for way in WayId}
+        amounts: dict[str, float | None] = {}
+        for way in WayId:
+            amount = extra.get(way, at(setup.amount_mm(way)))
+            # A way that the machine does not accept is left out, not fixed at nothing.
+            unused = not amount and self.ctx.offer(way) is None
+            amounts[f"{way.value}_mm"] = None if unused else amount
         return self.ctx.job.choices.replace(
             **amounts,
             fork_rate_n_mm=at(setup.fork_rate_n_mm),

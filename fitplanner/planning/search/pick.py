@@ -97,6 +97,8 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
     chosen: list[tuple[int, str]] = []
     for reason, allowed, value in wishes:
         index = _best(allowed, value, score)
+        if index is not None and float(value[index]) < float(value.max()) - 1e-9:
+            reason = _FEW_CAUTIONS.get(reason, reason)
         if index is not None and all(_differ(table, index, other) for other, _ in chosen):
             chosen.append((index, reason))
         if len(chosen) == MOST_OPTIONS:
@@ -107,6 +109,13 @@ def picked(table: Table, score: Array) -> list[tuple[int, str]]:
         if all(_differ(table, int(index), other) for other, _ in chosen):
             chosen.append((int(index), "Another mix that scores well"))
     return chosen
+
+
+# Said instead where an option with more cautions would beat it.
+_FEW_CAUTIONS = {
+    "The cheapest": "The cheapest that raises few cautions",
+    "Keeps the most travel": "Keeps the most travel with few cautions",
+}
 
 
 def _near(values: Array) -> Array:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Job
-from fitplanner.planning.account import Account
+from fitplanner.planning.account import Account, new_stand
 from fitplanner.planning.bench import steps
+from fitplanner.planning.evaluate import ASSUMED_FIGURES
 from fitplanner.planning.plan import FootingFigures, Plan, Severity
 from fitplanner.planning.ways import WAYS
 from fitplanner.quantities import Kind
@@ -22,6 +23,7 @@ _ROWS = (
     ("Lean until a peg touches, rider up", "Lean until a peg touches"),
     ("Knee angle on the pegs", "Angle of your knee on the pegs"),
 )
+_LEAST_MM = 0.05
 _RIDE = "ride"
 
 
@@ -61,6 +63,8 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
         (False, False, False),
         (0.32, 0.32, 0.36),
     )
+    yield Heading("What we do")
+    yield Words(f"{'; '.join(_work(plan, write)) or 'Nothing is changed'}.")
     yield Heading("What it costs")
     yield Facts(
         (
@@ -71,8 +75,7 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
     yield Heading("What to mind")
     yield from _mind(plan, job, write)
     yield Heading("What was not known")
-    unknown = [f"{write.sentence(text).rstrip('.')}." for text in plan.assumptions]
-    yield Words(" ".join(unknown) or "Nothing was assumed.")
+    yield Words(" ".join(_unknown(plan, write)) or "Nothing was assumed.")
     yield Heading("How to undo it")
     yield Words(" ".join(_undo(plan, account, write)))
 
@@ -109,6 +112,31 @@ def _rows(plan: Plan, write: Writer) -> Iterator[tuple[str, str, str]]:
                 write.text(row.stock, row.kind, row.decimals),
                 write.text(row.planned, row.kind, row.decimals),
             )
+    yield _steering(plan, write)
+
+
+def _steering(plan: Plan, write: Writer) -> tuple[str, str, str]:
+    before, after = plan.states.stock.rider_up, plan.states.planned.rider_up
+    words = [
+        f"trail {write.text(at.trail_mm)}, rake {write.text(at.rake_deg, Kind.ANGLE)}"
+        for at in (before, after)
+    ]
+    return "Steering, with you on it", words[0], words[1]
+
+
+def _work(plan: Plan, write: Writer) -> Iterator[str]:
+    """Everything that is fitted, cut or set, in the order of the plan."""
+    for way in plan.ways:
+        if way.amount_mm >= _LEAST_MM:
+            yield f"{way.label} {write.text(way.amount_mm, decimals=1)}"
+    for name, spring in (("fork", plan.springs["front"]), ("shock", plan.springs["rear"])):
+        rate = write.text(spring.rate_n_mm, Kind.SPRING_RATE)
+        if abs(spring.rate_n_mm - spring.stock_rate_n_mm) > 1e-6:
+            yield f"{name} spring {rate} for your weight"
+        elif abs(spring.preload_mm - spring.stock_preload_mm) > _LEAST_MM:
+            yield f"{name} preload set for your weight"
+    if new_stand(plan):
+        yield "side-stand shortened"
 
 
 def _feet(at: FootingFigures, write: Writer) -> str:
@@ -120,6 +148,22 @@ def _feet(at: FootingFigures, write: Writer) -> str:
         return f"{words}, leaned by {write.text(at.lean_deg, Kind.ANGLE)}"
     lifted = at.heel_lift_mm
     return f"{words}, heels up {write.text(lifted)}" if lifted > 0.5 else words
+
+
+def _unknown(plan: Plan, write: Writer) -> Iterator[str]:
+    """What the plan assumes; of the machine's figures only how many, the rest is for the bench."""
+    for text in plan.assumptions:
+        start, _, names = text.partition(": ")
+        if start == ASSUMED_FIGURES:
+            count = names.count(",") + 1
+            figures = (
+                "One figure of the machine is"
+                if count == 1
+                else (f"{count} figures of the machine are")
+            )
+            yield f"{figures} assumed, not measured."
+        else:
+            yield f"{write.sentence(text).rstrip('.')}."
 
 
 def _mind(plan: Plan, job: Job, write: Writer) -> Iterator[Words]:
@@ -150,5 +194,5 @@ def _undo(plan: Plan, account: Account, write: Writer) -> Iterator[str]:
         )
     if stays:
         yield f"For good: {', '.join(stays)}."
-    if any(check.key == "old-stand" and not check.holds for check in plan.checks):
+    if new_stand(plan):
         yield "A shortened side-stand stays short: going back needs a stand of stock length."

@@ -80,10 +80,11 @@ def fitted(row: FleetRow, figures: Figures) -> str:
         parts.append(tr("side-stand shortened"))
     done = ", ".join(parts)
     suited = _suited(row)
-    if not suited:
-        return _first_upper(done) or tr("Nothing, springs included")
-    springs = tr("to suit the weight: {springs}").format(springs=", ".join(suited))
-    return _first_upper(f"{done}; {springs}" if done else springs)
+    if suited:
+        springs = tr("to suit the weight: {springs}").format(springs=", ".join(suited))
+        done = f"{done}; {springs}" if done else springs
+    told = _first_upper(done) or tr("Nothing, springs included")
+    return tr("Built for a child. {work}").format(work=told) if row.for_a_child else told
 
 
 def _suited(row: FleetRow) -> list[str]:

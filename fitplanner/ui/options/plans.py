@@ -43,7 +43,10 @@ class OptionPlans(QObject):
         if not self._open:
             return
         if job != self._job:
-            self._job, self._plans = job, {}
+            # What still runs for the old job answers nobody.
+            for future in self._waiting.values():
+                future.cancel()
+            self._job, self._plans, self._waiting = job, {}, {}
         for choices, future in list(self._waiting.items()):
             if choices not in wanted and future.cancel():
                 del self._waiting[choices]
@@ -65,8 +68,8 @@ class OptionPlans(QObject):
         self._done.emit(job, answer_to(question, self._planner))
 
     def _take(self, job: Job, answer: Answer) -> None:
-        choices = answer.job.choices
-        self._waiting.pop(choices, None)
         if self._open and job == self._job:
+            choices = answer.job.choices
+            self._waiting.pop(choices, None)
             self._plans[choices] = answer.plan
             self.arrived.emit()

@@ -140,6 +140,8 @@ class OptionsPage(Page):
     def showEvent(self, event: QShowEvent) -> None:
         """Look for options where the job is another one."""
         super().showEvent(event)
+        # What was found while nobody looked is not drawn yet.
+        self._show_found()
         self.rest.start()
 
     def name_of(self, choices: Choices) -> str:

@@ -12,7 +12,7 @@ import pytest
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices, Job
-from fitplanner.documents.machine import LeverageTable, MachineProfile
+from fitplanner.documents.machine import LeverageTable, MachineKind, MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
 from fitplanner.library.loader import load_library
@@ -177,3 +177,21 @@ def test_curves_abreast_are_the_curves_alone() -> None:
     rise = [float(curves[i // 2].rise_at(shock[i])) for i in range(len(y))]
     np.testing.assert_allclose(together.rise_at(shock[:, None])[:, 0], rise, atol=1e-9)
     assert any(isinstance(p.rear.linkage, LeverageTable) for p in PROFILES.values())
+
+
+def test_a_child_s_machine_comes_last_in_its_group_for_a_grown_rider() -> None:
+    rider = RIDERS["ilka"].replace(inside_leg_mm=735.0, stature_mm=1580.0, mass_kg=55.0)
+    rows = rank(rider, PROFILES.values(), Rates())
+    child = next(row for row in rows if row.profile.kind is MachineKind.CHILD)
+    assert child.for_a_child and child.doing is Doing.NOTHING
+    group = [row for row in rows if row.doing is child.doing]
+    assert group[-1] is child
+    light = rank(rider.replace(mass_kg=35.0), [child.profile], Rates())
+    assert not light[0].for_a_child
+
+
+def test_a_way_that_a_machine_does_not_accept_is_left_open() -> None:
+    for row in rank(RIDERS["ilka"], PROFILES.values(), Rates()):
+        for way in WayId:
+            if getattr(row.profile.ways, way.value) is None:
+                assert getattr(row.choices, f"{way.value}_mm") is None
