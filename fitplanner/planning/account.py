@@ -8,12 +8,10 @@ from dataclasses import dataclass
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
+from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.price import bill
 from fitplanner.planning.setup import Setup
-
-OLD_STAND = "old-stand"
-"""Key of the plan's check on the side-stand as it is."""
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ _SHOCK = (
 _CLAMPS = (
     Caution("Clamps", "Turn the bar lock to lock: hoses, cables and stanchions must stay clear."),
 )
-_ALWAYS_AFTER = (
+_STAND = (
     Caution(
         "Side-stand",
         "Measure the stand on the lowered machine, cut long first, and see that it still folds.",
@@ -45,15 +45,17 @@ _ALWAYS_AFTER = (
         "away from fuel, battery unhooked, or replaced by a stand made shorter.",
     ),
     Caution(
+        "Side-stand",
+        "A lowered machine on its old stand can stand upright or fall to the far side.",
+    ),
+)
+_ALWAYS_AFTER = (
+    Caution(
         "Test ride",
         "First push both ends through with the springs out: tyre clear of mudguard and pipe. Then "
         "wheels hanging, lock to lock: hoses and cables slack, chain clear of its slider.",
     ),
     Caution("Tightening", "Every torque comes from the maker's manual for this machine."),
-    Caution(
-        "Side-stand",
-        "A lowered machine on its old stand can stand upright or fall to the far side.",
-    ),
     Caution(
         "Rules",
         "Lamps, plate, stand and suspension may need approval: local rules decide, ask first.",
@@ -62,7 +64,9 @@ _ALWAYS_AFTER = (
 )
 
 
-def cautions(ways: tuple[WayAmount, ...], springs_change: tuple[bool, bool]) -> tuple[Caution, ...]:
+def cautions(
+    ways: tuple[WayAmount, ...], springs_change: tuple[bool, bool], *, new_stand: bool
+) -> tuple[Caution, ...]:
     """Cautions for the ways in use; `springs_change` tells front and rear."""
     used = {way.way for way in ways if way.amount_mm > 0}
     found = list(_ALWAYS_BEFORE)
@@ -72,4 +76,6 @@ def cautions(ways: tuple[WayAmount, ...], springs_change: tuple[bool, bool]) -> 
         found += _SHOCK
     if WayId.RAISED_STANCHIONS in used:
         found += _CLAMPS
+    if new_stand:
+        found += _STAND
     return (*found, *_ALWAYS_AFTER)

@@ -14,6 +14,7 @@ from fitplanner.mechanics.equilibrium import hanging
 from fitplanner.planning.amounts import plan_setup
 from fitplanner.planning.cautions import cautions
 from fitplanner.planning.checks import checks
+from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.consequences import consequences
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.delivered import delivered
@@ -70,6 +71,8 @@ def evaluate(job: Job) -> Plan:
         springs["rear"].rate_n_mm != springs["rear"].stock_rate_n_mm,
     )
     account = delivered(work, drop_half_band_mm(spread))
+    held = checks(work, found, need, springs, states, ways)
+    new_stand = any(check.key == OLD_STAND and not check.holds for check in held)
     return Plan(
         requirement=need,
         split=_split(work, states),
@@ -78,8 +81,8 @@ def evaluate(job: Job) -> Plan:
         delivered=account,
         states=states,
         consequences=consequences(work, found),
-        checks=checks(work, found, need, springs, states, ways),
-        cautions=cautions(ways, changed),
+        checks=held,
+        cautions=cautions(ways, changed, new_stand=new_stand),
         assumptions=_assumptions(ctx),
         plots=_plots(work),
         pictures=pictures(work, states),

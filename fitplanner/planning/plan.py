@@ -100,11 +100,13 @@ class Requirement:
 
     `chance`: how likely the planned machine gives the wanted footing, from 0 to 1. `spare_mm`: how
     far the stock seat is under the seat that the footing needs, negative where it is above;
-    zero where no footing is wanted.
+    zero where no footing is wanted. `need_here_mm`: the drop needed on the planned seat and sole,
+    which is less where a narrower seat or a thicker sole helps.
     """
 
     wanted: Footing
     drop_mm: Band
+    need_here_mm: float
     planned_drop_mm: Band
     reached: bool
     chance: float

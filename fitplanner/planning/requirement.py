@@ -137,6 +137,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
     return Requirement(
         wanted=wanted,
         drop_mm=_band(drop, need_sd),
+        need_here_mm=max(planned - spare, 0.0) if np.isfinite(spare) else 0.0,
         planned_drop_mm=_band(planned, planned_sd),
         reached=reached,
         chance=_chance(spare, spare_sd),

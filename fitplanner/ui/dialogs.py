@@ -133,12 +133,12 @@ class Dialogs:
         dialog.deleteLater()
         return revision if wanted else None
 
-    def ask_erase(self, name: str, jobs: int) -> bool:
+    def ask_erase(self, name: str, jobs: int, others: int) -> bool:
         """Ask whether to erase a rider from the shop, and say what goes and what stays."""
         from fitplanner.ui.shop.wording import erasing
 
         what = _tr("Erase {name} from the shop?").format(name=name or _tr("this rider"))
-        return self._sure(what, erasing(jobs), _tr("&Erase the rider"))
+        return self._sure(what, erasing(jobs, others), _tr("&Erase the rider"))
 
     def ask_restore(self, found: "Backup", jobs: int) -> bool:
         """Ask whether to put a backup in the place of what is kept now."""

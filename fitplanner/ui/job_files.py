@@ -60,7 +60,8 @@ class JobFiles(QObject):
     @property
     def name(self) -> str:
         """What the job is called and where it is kept, for titles and questions."""
-        title, path = self._session.job.title.strip(), self._session.path
+        job, path = self._session.job, self._session.path
+        title = job.title.strip() or job.rider.name.strip()
         if path is not None:
             return f"{title} – {path.name}" if title else path.name
         if self._session.kept is None:

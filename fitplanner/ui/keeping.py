@@ -77,7 +77,8 @@ class Keeping(QObject):
             when = moment_words(recovery.kept.changed, QLocale())
             said = self.tr("A job of the shop, as it stood there on {when}, changed since")
             lines.append(said.format(when=when))
-        name = recovery.job.title or self.tr("A job without a title")
+        name = recovery.job.title or recovery.job.rider.name
+        name = name or self.tr("A job without a title")
         return self._dialogs.ask_recovery(name, "\n".join(lines))
 
     def _job_changed(self, _: Job) -> None:

@@ -40,13 +40,14 @@ class Settings:
             return ""
 
     def change(self, **changes: Any) -> None:
-        """Set fields of the preferences."""
+        """Set fields of the preferences; on the disk all others stay as they are there."""
         changed = self.preferences.replace(**changes)
         if changed == self.preferences:
             return
         self.preferences = changed
         if self._kept:
             try:
-                save_preferences(changed)
+                present, _ = load_preferences()
+                save_preferences(present.replace(**changes))
             except StoreError as error:
                 log.warning("preferences not kept: %s", error)

@@ -97,6 +97,7 @@ _REQUIREMENT = Requirement(
     planned_drop_mm=Band(41.0, 36.0, 46.0),
     reached=True,
     chance=0.8,
+    need_here_mm=42.0,
     spare_mm=Band(-42.0, -51.0, -33.0),
     inside_leg_mm=Band(790.0, 782.0, 798.0),
     inside_leg_estimated=False,

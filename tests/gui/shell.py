@@ -87,7 +87,7 @@ class Answers(Dialogs):
         self.asked.append(f"{name}: {[one.change.revision for one in versions]}")
         return self.revision
 
-    def ask_erase(self, name: str, jobs: int) -> bool:
+    def ask_erase(self, name: str, jobs: int, others: int) -> bool:
         self.asked.append(f"erase {name} from {jobs}")
         return self.erase
 

@@ -167,3 +167,15 @@ def test_a_searcher_that_is_forgotten_stays_silent(qtbot: QtBot) -> None:
     searcher.close()
     QCoreApplication.processEvents()
     assert answers == []
+
+
+def test_what_was_found_while_nobody_looked_is_drawn_when_the_page_is_seen_again(
+    slow: Opened, qtbot: QtBot
+) -> None:
+    asked = slow.asked(1)
+    slow.page.hide()
+    asked.end(found_fixture.found(asked.job))
+    qtbot.waitUntil(lambda: not slow.page.searcher.busy)
+    assert not slow.page.cards()
+    slow.page.show()
+    assert len(slow.page.cards()) == 3

@@ -16,6 +16,9 @@ from fitplanner.quantities import Kind, figure_in_text
 _L = Kind.LENGTH
 
 LEAST_STAND_LENGTH_MM = 60.0
+
+OLD_STAND = "old-stand"
+"""Key of the check on the side-stand as it is."""
 MOST_LEAN_LOST_DEG = 2.0
 """More upright than that against stock, the stand has to be changed: common practice, no source."""
 
@@ -36,7 +39,7 @@ def standing(found: Facts) -> Iterator[Limit]:
     )
     stock = found.stand_lean_deg[0]
     yield Limit(
-        "old-stand",
+        OLD_STAND,
         "Lean if the old side-stand stays",
         found.old_stand_lean_deg,
         Kind.ANGLE,

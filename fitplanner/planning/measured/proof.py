@@ -12,7 +12,7 @@ import numpy as np
 from fitplanner.documents.bench import MeasuredState, Place, Reading, When
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.planning.account import OLD_STAND
+from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured import words
 from fitplanner.planning.measured.account import (

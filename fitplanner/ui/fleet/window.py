@@ -328,6 +328,7 @@ class FleetWindow(QDialog):
         job = self._history.job.replace(machine=row.profile, choices=row.choices)
         name = self.tr("Machine: {name}").format(name=row.profile.name)
         self._history.change(job, name)
+        self.close()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Rank what has changed while nobody looked."""

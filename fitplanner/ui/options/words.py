@@ -10,8 +10,8 @@ from PySide6.QtCore import QCoreApplication, QLocale
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.planning.account import OLD_STAND
 from fitplanner.planning.checks.riding import LEAST_RESERVE_SHARE, MOST_TRAIL_CHANGE_MM
+from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.plan import Plan, Severity, WayId
 from fitplanner.planning.search.options import Measure, Measures, Relaxation
 from fitplanner.planning.search.ranking import FIELDS
@@ -89,6 +89,8 @@ class Writer:
 
     def count(self, number: int) -> str:
         """A whole number, grouped where the locale groups."""
+        if self.locale.language() is QLocale.Language.C:
+            return f"{number:,}".replace(",", "\N{NARROW NO-BREAK SPACE}")
         return self.locale.toString(number)
 
     def measure(self, measure: Measure, value: float) -> str:

@@ -124,10 +124,11 @@ class Headline(QWidget):
         if need.wanted is Footing.NONE:
             self._needed.show_words(self.tr("None"), self.tr("no footing is wanted"))
         elif drop.value > 0.0:
-            band = _band(drop.low, drop.high, figures)
-            self._needed.show_words(
-                figures.text(drop.value), self.tr("likely {band}").format(band=band)
-            )
+            below = self.tr("likely {band}").format(band=_band(drop.low, drop.high, figures))
+            if figures.text(need.need_here_mm) != figures.text(drop.value):
+                here = figures.text(need.need_here_mm).replace(" ", "\N{NO-BREAK SPACE}")
+                below = self.tr("{here} with the new seat and sole").format(here=here)
+            self._needed.show_words(figures.text(drop.value), below)
         else:
             self._needed.show_words(
                 self.tr("None"),

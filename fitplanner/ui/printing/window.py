@@ -136,7 +136,9 @@ class PaperWindow(QDialog):
         self._lay_out()
         self._connect()
         self.setWindowTitle(self.tr("Papers"))
-        self.resize(980, 900)
+        # Its head and foot have to be in reach on a low screen, too.
+        room = self.screen().availableSize()
+        self.resize(min(980, room.width() - 40), min(900, room.height() - 60))
         self._show_state()
 
     def _lay_out(self) -> None:

@@ -118,11 +118,15 @@ class Counter(QObject):
         if key is None:
             return
 
-        def look(shop: "Shop") -> int:
-            return next((one.jobs for one in shop.riders("", 1_000_000) if one.id == key), 0)
+        def look(shop: "Shop") -> tuple[int, int]:
+            """Jobs of this rider, and of others of the same name."""
+            known = shop.riders(row.rider, 1_000_000)
+            same = [one for one in known if one.name.casefold() == row.rider.casefold()]
+            own = sum(one.jobs for one in known if one.id == key)
+            return own, sum(one.jobs for one in same if one.id != key)
 
-        jobs = self._ask(look, self.tr("Looking the rider up…"), may_give_up=True)
-        if jobs is None or not self._dialogs.ask_erase(row.rider, jobs):
+        found = self._ask(look, self.tr("Looking the rider up…"), may_give_up=True)
+        if found is None or not self._dialogs.ask_erase(row.rider, *found):
             return
         who = self._settings.who
         erased = self._ask(lambda shop: shop.erase_rider(key, who), self.tr("Erasing the rider…"))

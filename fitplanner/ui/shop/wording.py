@@ -7,11 +7,19 @@ from fitplanner.store.shop.records import Backup
 from fitplanner.ui.shop.words import moment_words
 
 
-def erasing(jobs: int) -> str:
-    """What is erased with a rider who has so many `jobs`, and what stays."""
+def erasing(jobs: int, others: int) -> str:
+    """What is erased with a rider who has so many `jobs`, and what stays.
+
+    `others`: jobs under the same name that the shop does not know to be this rider's.
+    """
+    same = _tr(
+        "Jobs under the same name that may be another person's, by their telephone: {n}. They "
+        "stay; erase them from the list one by one."
+    )
     return "\n\n".join(
         (
             _tr("Jobs of this rider, with their whole history: {n}").format(n=jobs),
+            *([same.format(n=others)] if others else []),
             _tr(
                 "Erased: name, telephone, title, note and reference of these jobs, what is noted "
                 "beside the steps, and the name wherever it stands in notes of the machine."

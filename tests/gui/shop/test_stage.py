@@ -129,7 +129,7 @@ def test_the_questions_say_what_goes_and_what_stays(
         return click
 
     QTimer.singleShot(0, answer(False))
-    assert not dialogs.ask_erase("Ilka <b>", 3)
+    assert not dialogs.ask_erase("Ilka <b>", 3, 0)
     QTimer.singleShot(0, answer(False))
     assert not dialogs.ask_restore(backup, 5)
     QTimer.singleShot(0, answer(False))

@@ -454,3 +454,19 @@ def test_a_wanted_spare_brings_the_seat_lower_and_makes_the_footing_surer() -> N
     assert check(just, "footing").margin < 8.0
     assert check(sure, "footing").margin >= 12.0
     assert sure.requirement.chance > just.requirement.chance + 0.1
+
+
+def test_cautions_about_the_stand_stand_only_where_it_is_changed() -> None:
+    as_it_is = {f"{way.value}_mm": 0.0 for way in WayId}
+    low = evaluate(job(choices={**as_it_is, "fork_limiter_mm": 50.0, "shock_limiter_mm": 15.0}))
+    for plan, changed in ((evaluate(job(choices=as_it_is)), False), (low, True)):
+        assert check(plan, "old-stand").holds is not changed
+        assert any(each.step == "Side-stand" for each in plan.cautions) is changed
+
+
+def test_need_on_the_planned_seat_is_less_with_a_thicker_sole() -> None:
+    sole = evaluate(job(choices={"lower_seat_mm": 0.0, "thicker_sole_mm": 15.0})).requirement
+    bare = evaluate(job(choices={"lower_seat_mm": 0.0, "thicker_sole_mm": 0.0})).requirement
+    assert bare.need_here_mm == pytest.approx(bare.drop_mm.value)
+    assert sole.drop_mm.value == pytest.approx(bare.drop_mm.value)
+    assert sole.need_here_mm < bare.need_here_mm - 10.0
