@@ -23,6 +23,11 @@ ARROW = "→"
 _STIFF = str.maketrans({" ": "\N{NO-BREAK SPACE}"})
 
 
+def decimal_mark(locale: QLocale) -> str:
+    """The decimal mark of `locale`: one of the two that are read and written here."""
+    return "," if locale.decimalPoint() == "," else "."
+
+
 @dataclass(frozen=True, slots=True)
 class Figures:
     """Writes canonical values; figures never break over two lines."""
@@ -33,7 +38,7 @@ class Figures:
     @classmethod
     def of(cls, system: UnitSystem, locale: QLocale) -> "Figures":
         """Figures in `system` with the decimal mark of `locale`."""
-        return cls(system, "," if locale.decimalPoint() == "," else ".")
+        return cls(system, decimal_mark(locale))
 
     def text(
         self,
