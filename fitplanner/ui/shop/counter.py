@@ -220,7 +220,7 @@ class Counter(QObject):
         except GivenUpError:
             return self.tr("It was not waited for; the jobs stay where they were.")
         except StoreError as error:
-            return f"{error.what}: {error.where}\n{error.mend}"
+            return str(error)
         self._settings.change(shop_database=place.database)
         return ""
 

@@ -328,5 +328,5 @@ class _Strip(Card):
 
 def _fault_words(error: Exception) -> str:
     if isinstance(error, StoreError):
-        return f"{error.what}: {error.where}\n{error.mend}"
+        return str(error)
     return f"{type(error).__name__}: {error}"
