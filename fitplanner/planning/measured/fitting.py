@@ -35,12 +35,12 @@ from fitplanner.planning.measured.unknowns import (
     fitted_already,
     machine_unknowns,
 )
-from fitplanner.planning.plan import Band, Plan
+from fitplanner.planning.plan import STATE_LABELS, Band, Plan
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.unknown.figures import Unsure
 from fitplanner.planning.unknown.measuring import READINGS
 
-LABELS = ("On its wheels", "Rider up", "Stopped")
+LABELS = tuple(STATE_LABELS[state] for state in STATES)
 STRANGE = 0.01
 """Chance below which readings are said to be too far off."""
 

@@ -12,6 +12,7 @@ from PySide6.QtCore import QLocale
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
+    decimals_like,
     display_unit,
     fill,
     format_quantity,
@@ -56,7 +57,7 @@ class Figures:
             self.system,
             with_unit=with_unit,
             signed=signed,
-            decimals=self._decimals(kind, decimals),
+            decimals=decimals_like(decimals, kind, self.system),
             decimal_mark=self.decimal_mark,
         )
         return text.translate(_STIFF)
@@ -94,9 +95,3 @@ class Figures:
     def array(self, values: NDArray[np.float64], kind: Kind) -> NDArray[np.float64]:
         """Canonical values in the unit shown."""
         return values / display_unit(kind, self.system).factor
-
-    def _decimals(self, kind: Kind, metric: int | None) -> int | None:
-        if metric is None:
-            return None
-        usual = display_unit(kind, self.system).decimals
-        return max(0, metric + usual - display_unit(kind, UnitSystem.METRIC).decimals)
