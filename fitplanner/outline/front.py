@@ -7,14 +7,13 @@ a heel rises or a boot hangs is given.
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
-from math import dist
 
 import numpy as np
 
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
 from fitplanner.outline.inputs import FrontLeg, FrontRider, FrontStand, Point, SeatSection
 from fitplanner.outline.place import Place, Points, between, rotation, step, turned
-from fitplanner.outline.shape import Form, Shape, in_mirror, mirrored, ordered, placed
+from fitplanner.outline.shape import Form, Shape, in_mirror, laid_along, mirrored, ordered, placed
 
 
 def leaned(section: SeatSection, points: Points) -> Points:
@@ -319,14 +318,6 @@ _TOE = (
 )
 
 
-def _bone(
-    draw: Callable[[float], tuple[Form, ...]], start: Point, stop: Point, q: float
-) -> tuple[Shape, ...]:
-    """What is drawn for a bone of about that length, from point to point."""
-    n = step(dist(start, stop) / q)
-    return placed(draw(n), between(start, stop, length=n, across=q))
-
-
 def _raised(
     draw: Callable[[float], tuple[Form, ...]], at: Point, high_mm: float, q: float
 ) -> tuple[Shape, ...]:
@@ -345,12 +336,12 @@ def _leg(leg: FrontLeg, side: float) -> tuple[Shape, ...]:
     vamp = max(ankle[1] + 10 * q, toe + 84 * q)
     shapes = (
         *_raised(_heel, (y, heel), ankle[1] - heel, q),
-        *_bone(_shank, knee, cuff, q),
-        *_bone(_thigh, hip, knee, q),
+        *laid_along(_shank, knee, cuff, q),
+        *laid_along(_thigh, hip, knee, q),
         *placed((_KNEE_PAD,), turned(0.0, to=knee, scale=q)),
-        *_bone(_shaft, (cuff[0], cuff[1] + 14 * q), (ankle[0], ankle[1] + 26 * q), q),
+        *laid_along(_shaft, (cuff[0], cuff[1] + 14 * q), (ankle[0], ankle[1] + 26 * q), q),
         *_raised(_foot, (y, toe), vamp - toe, q),
-        *_bone(_straps, ankle, cuff, q),
+        *laid_along(_straps, ankle, cuff, q),
         *placed(_TOE, turned(0.0, to=(y, toe), scale=q)),
     )
     return shapes if side > 0 else in_mirror(shapes)
@@ -392,7 +383,7 @@ def legs_shapes(rider: FrontRider) -> tuple[Shape, ...]:
         (
             *_leg(rider.left, 1.0),
             *_leg(rider.right, -1.0),
-            *_bone(_pelvis, left, right, q),
+            *laid_along(_pelvis, left, right, q),
             *placed(_trunk(drawn), Place(wide / drawn, 0.0, 0.0, q, *middle)),
         )
     )

@@ -4,7 +4,6 @@ Owns the figure's outline around given joints: limbs are drawn once for a full-s
 between their joints. Refuses to place joints.
 """
 
-from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import lru_cache
 from math import atan2, dist, hypot, radians
@@ -14,8 +13,8 @@ import numpy as np
 from fitplanner.outline.curves import capsule, joined, rounded, smooth, tube
 from fitplanner.outline.helmet import HEAD_MM, HELMET
 from fitplanner.outline.inputs import Point, RiderJoints
-from fitplanner.outline.place import Place, between, step, turned
-from fitplanner.outline.shape import Form, Shape, ordered, placed
+from fitplanner.outline.place import Place, between, turned
+from fitplanner.outline.shape import Form, Shape, laid_along, ordered, placed
 
 NOD_RAD = radians(-5)
 
@@ -260,13 +259,6 @@ def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
     bones = dist(j.hip, j.knee) + dist(j.knee, j.ankle)
     q = max(bones / 860.0, dist(j.hip, j.shoulder) / 505.0)
 
-    def bone(
-        draw: Callable[[float], Iterable[Form]], start: Point, stop: Point
-    ) -> tuple[Shape, ...]:
-        """What is drawn for a bone of about that length, from joint to joint."""
-        n = step(dist(start, stop) / q)
-        return placed(draw(n), between(start, stop, length=n, across=q))
-
     up = np.subtract(j.shoulder, j.hip) / dist(j.hip, j.shoulder)
     throat = (
         _shifted(j.neck, *(-10 * q * up)),
@@ -277,17 +269,17 @@ def rider_shapes(j: RiderJoints) -> tuple[Shape, ...]:
         (
             *placed((_SEAT_OF_TROUSERS,), turned(0.0, to=j.hip, scale=q)),
             *placed((_THROAT,), between(*throat, length=100.0, across=q)),
-            *bone(_torso, j.hip, j.shoulder),
-            *bone(_shank, j.knee, j.ankle),
-            *bone(_thigh, j.hip, j.knee),
+            *laid_along(_torso, j.hip, j.shoulder, q),
+            *laid_along(_shank, j.knee, j.ankle, q),
+            *laid_along(_thigh, j.hip, j.knee, q),
             *placed((_KNEE_PAD,), turned(_knee_rad(j), to=j.knee, scale=q)),
             *placed(_boot(j, q)),
-            *bone(_boot_shaft, j.ankle, j.knee),
+            *laid_along(_boot_shaft, j.ankle, j.knee, q),
             *placed((_BOOT_CAP,), _towards(j.ball, j.toe, j.toe, q)),
-            *bone(_arm_shadow, *shadow),
-            *bone(_forearm, j.elbow, j.hand),
-            *bone(_upper_arm, j.shoulder, j.elbow),
-            *bone(_hand, j.elbow, j.hand),
+            *laid_along(_arm_shadow, *shadow, q),
+            *laid_along(_forearm, j.elbow, j.hand, q),
+            *laid_along(_upper_arm, j.shoulder, j.elbow, q),
+            *laid_along(_hand, j.elbow, j.hand, q),
             *placed(HELMET, turned(NOD_RAD, to=j.head, scale=j.head_radius_mm / HEAD_MM)),
         )
     )

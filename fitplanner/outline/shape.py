@@ -8,15 +8,17 @@ Forms compare by identity: parts that only move keep their form from pose to pos
 is worked out from its points is worked out once.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import dist
 from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from fitplanner.outline.place import HERE, Place, Points, outermost, rotation
+from fitplanner.outline.inputs import Point
+from fitplanner.outline.place import HERE, Place, Points, between, outermost, rotation, step
 
 Role = Literal[
     "shadow", "tyre", "tread", "rim", "spoke", "hub", "disc", "metal", "dark_metal", "chrome",
@@ -103,6 +105,14 @@ def placed(forms: Iterable[Form], place: Place = HERE) -> tuple[Shape, ...]:
     """Forms that keep together, in a place of their own."""
     own = Place(*place)
     return tuple(Shape(form, own) for form in forms)
+
+
+def laid_along(
+    draw: Callable[[float], Iterable[Form]], start: Point, stop: Point, scale: float
+) -> tuple[Shape, ...]:
+    """What is drawn for a bone of about that length, from point to point."""
+    length = step(dist(start, stop) / scale)
+    return placed(draw(length), between(start, stop, length=length, across=scale))
 
 
 def in_mirror(shapes: Iterable[Shape]) -> tuple[Shape, ...]:

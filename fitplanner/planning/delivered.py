@@ -8,7 +8,7 @@ from fitplanner.mechanics.geometry import pose
 from fitplanner.planning.plan import Band, Delivered
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, STOCK, Work
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import mm_in_text
 
 
 def nominal_mm(work: Work) -> float:
@@ -56,9 +56,6 @@ def delivered(work: Work, half_width: float) -> Delivered:
 
 
 def _reason(account: Delivered) -> str:
-    def mm(value: float) -> str:
-        return figure_in_text(value, Kind.LENGTH)
-
     if abs(account.nominal_mm) < 0.5:
         return "No part with a nominal size is fitted."
     shares = (
@@ -67,11 +64,11 @@ def _reason(account: Delivered) -> str:
         ("preload", account.preload_mm),
     )
     said = [
-        f"{name} {'takes' if share > 0 else 'gives'} {mm(abs(share))}"
+        f"{name} {'takes' if share > 0 else 'gives'} {mm_in_text(abs(share))}"
         for name, share in shares
         if abs(share) >= 0.05
     ]
     return (
-        f"The parts say {mm(account.nominal_mm)}; the tape on wheels will say "
-        f"{mm(account.on_wheels_mm.value)}: {', '.join(said) or 'nothing is lost'}."
+        f"The parts say {mm_in_text(account.nominal_mm)}; the tape on wheels will say "
+        f"{mm_in_text(account.on_wheels_mm.value)}: {', '.join(said) or 'nothing is lost'}."
     )

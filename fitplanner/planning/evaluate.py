@@ -39,7 +39,7 @@ from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_pl
 from fitplanner.planning.states import state_pair
 from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
-from fitplanner.quantities import Kind, figure_in_text, likelihood, of_100
+from fitplanner.quantities import Kind, figure_in_text, likelihood, mm_in_text, of_100
 
 ASSUMED_FIGURES = "Assumed in the machine's profile"
 """How the assumption begins that names figures of the profile."""
@@ -165,13 +165,11 @@ def _by_hand(ctx: Context) -> bool:
 def _split_reason(
     share: float, front: float, rear: float, pitch: float, wish: float, *, by_hand: bool
 ) -> str:
-    def mm(value: float) -> str:
-        return figure_in_text(value, Kind.LENGTH)
-
     ends = (
         f"The seat sits {figure_in_text(share, Kind.PERCENT)} of the wheelbase ahead of the rear "
         f"axle, so the rear axle counts for {figure_in_text(1 - share, Kind.PERCENT)} of its drop "
-        f"at the seat and the front axle for the rest. Front {mm(front)}, rear {mm(rear)}"
+        f"at the seat and the front axle for the rest. Front {mm_in_text(front)}, rear "
+        f"{mm_in_text(rear)}"
     )
     aim = (
         "to keep the steering"
@@ -194,14 +192,11 @@ def _split_reason(
 
 
 def _summary(need: Requirement, on_wheels_mm: float) -> str:
-    def mm(value: float) -> str:
-        return figure_in_text(value, Kind.LENGTH)
-
     def moved(drop: float) -> str:
-        return f"{mm(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
+        return f"{mm_in_text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
 
     wanted = (
-        f"The seat has to come down by {mm(need.drop_mm.value)} (stopped)"
+        f"The seat has to come down by {mm_in_text(need.drop_mm.value)} (stopped)"
         if need.drop_mm.value > 0
         else "The seat need not come down"
     )

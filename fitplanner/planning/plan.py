@@ -63,7 +63,15 @@ class States:
     parked: StateFigures
 
 
-STATE_NAMES = ("extended", "on_wheels", "rider_up", "stopped", "full_bump", "parked")
+STATE_LABELS = {
+    "extended": "Wheels hanging",
+    "on_wheels": "On its wheels",
+    "rider_up": "Rider up",
+    "stopped": "Stopped",
+    "full_bump": "Full bump",
+    "parked": "Parked",
+}
+STATE_NAMES = tuple(STATE_LABELS)
 
 
 @dataclass(frozen=True)

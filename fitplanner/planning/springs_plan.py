@@ -14,7 +14,7 @@ from fitplanner.mechanics.reserve import drop_reserve_mm
 from fitplanner.planning.plan import End, SagFigures, SpringOption, SpringPlan
 from fitplanner.planning.targets import EndTarget, Market
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, mm_in_text
 
 Array = NDArray[np.float64]
 
@@ -180,10 +180,6 @@ def _outside(sag_mm: float, window: Window, travel_mm: float) -> float:
     return min(sag_mm - low, 0.0) + max(sag_mm - high, 0.0)
 
 
-def _mm(value: float, *, signed: bool = False) -> str:
-    return figure_in_text(value, Kind.LENGTH, signed=signed)
-
-
 def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     """Which window gives way, and by how much."""
     misses = {
@@ -194,7 +190,7 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     if not missed:
         return "Both sags lie inside their windows."
     parts = [
-        f"{name} is {_mm(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
+        f"{name} is {mm_in_text(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
         for name, miss in missed.items()
     ]
     held = [name for name in misses if name not in missed]
@@ -206,7 +202,7 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
 def _pulls(work: Work, sag: SagFigures, reserves: Array, stock_rate: float, rate: float) -> str:
     """Less travel asks for a stiffer spring, a lighter rider for a softer one: which wins."""
     before, after = float(reserves[STOCK]), float(reserves[PLANNED])
-    change = f"the bottoming reserve goes from {_mm(before)} to {_mm(after)}"
+    change = f"the bottoming reserve goes from {mm_in_text(before)} to {mm_in_text(after)}"
     shorter = sag.travel_mm < sag.stock_travel_mm - 0.05
     bump = "Shorter travel asks for a stiffer spring" if shorter else "The travel stays"
     bump = f"{bump}: {change}"

@@ -2,12 +2,14 @@
 
 from fitplanner.quantities.chances import likelihood, of_100
 from fitplanner.quantities.formatting import (
+    decimals_like,
     format_for_entry,
+    format_hours,
     format_inches_fraction,
     format_quantity,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
-from fitplanner.quantities.sentences import figure_in_text, fill
+from fitplanner.quantities.sentences import figure_in_text, fill, mm_in_text
 from fitplanner.quantities.units import (
     DisplayUnit,
     Kind,
@@ -23,14 +25,17 @@ __all__ = [
     "Kind",
     "QuantityError",
     "UnitSystem",
+    "decimals_like",
     "display_unit",
     "figure_in_text",
     "fill",
     "format_for_entry",
+    "format_hours",
     "format_inches_fraction",
     "format_quantity",
     "from_display",
     "likelihood",
+    "mm_in_text",
     "of_100",
     "parse_quantity",
     "to_display",

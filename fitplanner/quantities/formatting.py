@@ -42,6 +42,19 @@ def format_quantity(
     return f"{text}{_gap(unit.label)}{unit.label}" if with_unit else text
 
 
+def decimals_like(metric: int | None, kind: Kind, system: UnitSystem) -> int | None:
+    """Decimals in `system` that say as much as `metric` ones; None for those usual for the unit."""
+    if metric is None:
+        return None
+    usual = display_unit(kind, UnitSystem.METRIC).decimals
+    return max(0, metric + display_unit(kind, system).decimals - usual)
+
+
+def format_hours(hours: float, *, decimal_mark: str = ".") -> str:
+    """Working time, for example "8.2 h"."""
+    return f"{hours:.1f} h".replace(".", decimal_mark)
+
+
 def format_for_entry(
     value: float, kind: Kind, system: UnitSystem, *, decimal_mark: str = "."
 ) -> str:

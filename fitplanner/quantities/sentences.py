@@ -7,8 +7,8 @@ placeholder: braces that do not read so are left as they are.
 
 import re
 
-from fitplanner.quantities.formatting import format_quantity
-from fitplanner.quantities.units import Kind, UnitSystem, display_unit
+from fitplanner.quantities.formatting import decimals_like, format_quantity
+from fitplanner.quantities.units import Kind, UnitSystem
 
 _FIGURE = re.compile(r"\{([a-z ]+)\|(-?[0-9.]+(?:e[+-]?[0-9]+)?)(\|\+)?(?:\|\.([0-9]))?\}")
 
@@ -21,6 +21,11 @@ def figure_in_text(
     return f"{{{kind.value}|{float(value):.9g}{sign}{digits}}}"
 
 
+def mm_in_text(value_mm: float, *, signed: bool = False) -> str:
+    """The notation of a length."""
+    return figure_in_text(value_mm, Kind.LENGTH, signed=signed)
+
+
 def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
     """The sentence with its figures shown in `system`."""
 
@@ -30,16 +35,12 @@ def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
             kind, value = Kind(word), float(number)
         except ValueError:
             return match.group()
-        decimals = None
-        if metric is not None:
-            usual = display_unit(kind, UnitSystem.METRIC).decimals
-            decimals = max(0, int(metric) + display_unit(kind, system).decimals - usual)
         return format_quantity(
             value,
             kind,
             system,
             signed=bool(signed),
-            decimals=decimals,
+            decimals=decimals_like(None if metric is None else int(metric), kind, system),
             decimal_mark=decimal_mark,
         )
 

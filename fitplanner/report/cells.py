@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
-    display_unit,
+    decimals_like,
+    format_hours,
     format_quantity,
     from_display,
 )
@@ -76,7 +77,7 @@ class Writer:
             kind,
             self.system,
             signed=signed,
-            decimals=self._decimals(kind, decimals),
+            decimals=decimals_like(decimals, kind, self.system),
             decimal_mark=self.decimal_mark,
         )
 
@@ -110,16 +111,13 @@ class Writer:
     def _shown(self, value: float, kind: Kind, decimals: int | None) -> float:
         """The value as it is read, so that a difference agrees with the two figures beside it."""
         text = format_quantity(
-            value, kind, self.system, with_unit=False, decimals=self._decimals(kind, decimals)
+            value,
+            kind,
+            self.system,
+            with_unit=False,
+            decimals=decimals_like(decimals, kind, self.system),
         )
         return from_display(float(text.replace(MINUS, "-")), kind, self.system)
-
-    def _decimals(self, kind: Kind, metric: int | None) -> int | None:
-        """Digits wanted in metric units, carried over to the unit shown."""
-        if metric is None:
-            return None
-        usual = display_unit(kind, self.system).decimals
-        return max(0, metric + usual - display_unit(kind, UnitSystem.METRIC).decimals)
 
     def prices(self, label: str, values: Sequence[float | None]) -> Row:
         """A row of amounts of money."""
@@ -129,7 +127,7 @@ class Writer:
         """A row of working time."""
 
         def text(value: float) -> str:
-            return f"{value:.1f} h".replace(".", self.decimal_mark)
+            return format_hours(value, decimal_mark=self.decimal_mark)
 
         return Row(label, tuple(self._plain(v, values[0], text) for v in values))
 

@@ -8,24 +8,16 @@ and their unit in a column of its own. Refuses to write files.
 import csv
 import io
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.plan import STATE_NAMES, Band, Plan
+from fitplanner.planning.plan import STATE_LABELS, Band, Plan
 from fitplanner.quantities import Kind, UnitSystem, display_unit, fill, to_display, unit_label
 
 Value = str | int | float | bool | None
 
 _STARTS = "=+-@\N{FULLWIDTH EQUALS SIGN}\N{FULLWIDTH PLUS SIGN}\N{FULLWIDTH HYPHEN-MINUS}＠"
 _HEADS = ("section", "figure", "stock", "planned", "low_90", "high_90", "unit", "remark")
-_STATES: Mapping[str, str] = {
-    "extended": "wheels hanging",
-    "on_wheels": "on its wheels",
-    "rider_up": "rider up",
-    "stopped": "stopped",
-    "full_bump": "full bump",
-    "parked": "on its side-stand",
-}
 _DIGITS_MORE = 2
 """Digits told beyond those that are shown, so that a sheet can go on computing."""
 
@@ -115,7 +107,7 @@ def _rows(plan: Plan, job: Job, system: UnitSystem) -> Iterator[tuple[Value, ...
         before, after = spring.stock_sag, spring.sag
         yield row("Springs", f"{name}, free sag", before.free_mm, after.free_mm)
         yield row("Springs", f"{name}, rider sag", before.rider_mm, after.rider_mm)
-    for state in STATE_NAMES:
+    for state, words_of_state in STATE_LABELS.items():
         stock, planned = getattr(plan.states.stock, state), getattr(plan.states.planned, state)
         for figure, key, kind in (
             ("Seat height", "seat_height_mm", Kind.LENGTH),
@@ -125,7 +117,7 @@ def _rows(plan: Plan, job: Job, system: UnitSystem) -> Iterator[tuple[Value, ...
             ("Front wheel load", "front_load_n", Kind.FORCE),
             ("Rear wheel load", "rear_load_n", Kind.FORCE),
         ):
-            label = f"{figure}, {_STATES[state]}"
+            label = f"{figure}, {words_of_state.lower()}"
             yield row("States", label, getattr(stock, key), getattr(planned, key), kind)
     for each in plan.consequences:
         yield row(each.topic, each.label, each.stock, each.planned, each.kind, each.note)

@@ -7,17 +7,8 @@ checks that do not hold, cautions. Refuses to compute.
 from collections.abc import Iterator
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.plan import STATE_NAMES, Band, Plan, SpringPlan
+from fitplanner.planning.plan import STATE_LABELS, Band, Plan, SpringPlan
 from fitplanner.quantities import Kind, UnitSystem, fill, format_quantity
-
-_STATE_WORDS = {
-    "extended": "Wheels hanging",
-    "on_wheels": "On its wheels",
-    "rider_up": "Rider up",
-    "stopped": "Stopped",
-    "full_bump": "Full bump",
-    "parked": "On its side-stand",
-}
 
 
 def plan_text(plan: Plan, job: Job, system: UnitSystem) -> str:
@@ -51,10 +42,10 @@ def _lines(plan: Plan, job: Job, system: UnitSystem) -> Iterator[str]:
     yield fill(plan.split.reason, system)
     yield ""
     yield f"{'Seat height':<20}{'stock':>12}{'planned':>12}"
-    for name in STATE_NAMES:
+    for name, words in STATE_LABELS.items():
         stock, planned = getattr(plan.states.stock, name), getattr(plan.states.planned, name)
         before, after = show(stock.seat_height_mm), show(planned.seat_height_mm)
-        yield f"  {_STATE_WORDS[name]:<18}{before:>12}{after:>12}"
+        yield f"  {words:<18}{before:>12}{after:>12}"
     topic = ""
     for row in plan.consequences:
         if row.topic != topic:

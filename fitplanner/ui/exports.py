@@ -4,12 +4,19 @@ The one way for a plan's table and for a list of jobs: `report.sheet_csv` makes 
 Refuses to know what stands in it.
 """
 
+import re
 from pathlib import Path
 
 from fitplanner.store.files import StoreError, write_bytes
 from fitplanner.ui.dialogs import Dialogs
 
 PDF, CSV = ".pdf", ".csv"
+_LONGEST = 80
+
+
+def stem_of(words: str, fallback: str) -> str:
+    """A name for a file without marks that a disk would refuse; `fallback` where none is left."""
+    return re.sub(r"[^\w\-, ]+", "", words).strip(", ")[:_LONGEST] or fallback
 
 
 def with_extension(dialogs: Dialogs, chosen: Path | None, extension: str) -> Path | None:
@@ -34,6 +41,6 @@ def export_table(dialogs: Dialogs, proposal: Path, table: bytes) -> Path | None:
     try:
         write_bytes(path, table)
     except StoreError as error:
-        dialogs.tell(f"{error.what}: {error.where}", error.mend)
+        dialogs.refuse(error)
         return None
     return path

@@ -4,7 +4,6 @@ A job opened from a file is saved to that file; any other is saved into the shop
 is told in a dialog that names the place and the mend, and leaves the job as it was.
 """
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,6 +17,7 @@ from fitplanner.store.files import JOB_EXTENSION, StoreError, save_job, with_job
 from fitplanner.store.recent import RecentJob, add_recent, forget_recent, recent_jobs
 from fitplanner.store.shop.records import Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.ui.exports import stem_of
 from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.desk import Desk
@@ -80,8 +80,7 @@ class JobFiles(QObject):
 
     def proposal(self, words: str, extension: str) -> Path:
         """A file named `words`, without marks that a disk would refuse, in `place`."""
-        stem = re.sub(r"[^\w\-, ]+", "", words).strip(", ")[:80]
-        return Path(self.place()) / f"{stem or self.tr('job')}{extension}"
+        return Path(self.place()) / f"{stem_of(words, self.tr('job'))}{extension}"
 
     def new(self) -> bool:
         """Begin a job for the next rider on the machine at hand; whether that was done."""

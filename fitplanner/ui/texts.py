@@ -15,7 +15,7 @@ from fitplanner.documents.bench import Stage
 from fitplanner.documents.machine import CatalogueState, EngineShape, MachineKind
 from fitplanner.documents.preferences import Theme
 from fitplanner.documents.rider import Boot, Experience, RidingStyle
-from fitplanner.planning.plan import Basis, Severity, WayId
+from fitplanner.planning.plan import STATE_LABELS, Basis, Severity, WayId
 from fitplanner.quantities import UnitSystem, likelihood, of_100
 
 _CONTEXT = "words"
@@ -49,12 +49,12 @@ def wanted_hint(value: StrEnum) -> str:
 
 def state_label(name: str) -> str:
     """The short word for one of the plan's `STATE_NAMES`."""
-    return _translated(_STATES[name][0])
+    return _translated(STATE_LABELS[name])
 
 
 def state_hint(name: str) -> str:
     """What a state is, with the trade's other word for it."""
-    return _translated(_STATES[name][1])
+    return _translated(_STATE_HINTS[name])
 
 
 def end_label(end: str) -> str:
@@ -74,35 +74,22 @@ def chance_words(chance: float) -> str:
     )
 
 
+def lower_first(text: str) -> str:
+    """Words as they go on in a sentence."""
+    return text[:1].lower() + text[1:]
+
+
 def _translated(text: str) -> str:
     return QCoreApplication.translate(_CONTEXT, text) if text else ""
 
 
-_STATES: dict[str, Words] = {
-    "extended": (
-        "Wheels hanging",
-        "On a lift, both wheels off the ground (unladen on the stand)",
-    ),
-    "on_wheels": (
-        "On its wheels",
-        "Upright, no rider (free sag, also called static sag)",
-    ),
-    "rider_up": (
-        "Rider up",
-        "Rider seated, feet on the pegs (rider sag, also race sag)",
-    ),
-    "stopped": (
-        "Stopped",
-        "Rider seated, feet on the ground carrying a share of the weight (at the lights)",
-    ),
-    "full_bump": (
-        "Full bump",
-        "Both ends at the end of their travel (bottomed)",
-    ),
-    "parked": (
-        "Parked",
-        "Leaning on the side-stand, no rider",
-    ),
+_STATE_HINTS = {
+    "extended": "On a lift, both wheels off the ground (unladen on the stand)",
+    "on_wheels": "Upright, no rider (free sag, also called static sag)",
+    "rider_up": "Rider seated, feet on the pegs (rider sag, also race sag)",
+    "stopped": "Rider seated, feet on the ground carrying a share of the weight (at the lights)",
+    "full_bump": "Both ends at the end of their travel (bottomed)",
+    "parked": "Leaning on the side-stand, no rider",
 }
 
 _NO_WISH: Words = (
@@ -211,7 +198,7 @@ _WORDS: dict[type[StrEnum], dict[str, Words]] = {
         WayId.SMALLER_TYRES: ("Smaller tyres", "Both wheels stand lower"),
         WayId.THICKER_SOLE: ("Thicker boot sole", "The rider's boots, not the machine"),
     },
-    CatalogueState: {state: _STATES[state] for state in CatalogueState},
+    CatalogueState: {state: (STATE_LABELS[state], _STATE_HINTS[state]) for state in CatalogueState},
     MachineKind: {
         MachineKind.TRAIL: ("Trail", ""),
         MachineKind.ENDURO: ("Enduro", ""),

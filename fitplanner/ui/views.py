@@ -31,6 +31,7 @@ from fitplanner.ui.pages import (
 )
 from fitplanner.ui.picture import FrontView, PictureView
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.tabs import Tabs
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ class Pictures(QWidget):
     def set_system(self, system: UnitSystem) -> None:
         """Write lengths in another unit system."""
         self._system = system
-        mark = self.locale().decimalPoint()
+        mark = decimal_mark(self.locale())
 
         def length(value_mm: float) -> str:
             return format_quantity(value_mm, Kind.LENGTH, system, decimal_mark=mark)

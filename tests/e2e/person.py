@@ -1,7 +1,8 @@
-"""Someone who sits at the program: runs `main` in a real window and works with keys and mouse.
+"""Someone who sits at the program: hands for keys and mouse, and how a story is gone through.
 
-Started as a program of its own: ``python person.py STORY FOLDER [argument of the program ...]``.
-A story is a generator that yields what it waits for; what it returns is printed as JSON.
+A story is a generator that yields what it waits for; what it returns is printed as JSON. `perform`
+runs the program's `main` in a real window with one of them:
+``python a_story.py STORY FOLDER [argument of the program ...]``.
 """
 
 import json
@@ -28,6 +29,7 @@ from fitplanner.__main__ import main
 
 PATIENCE_MS = 30_000
 Story = Generator[Callable[[], Any], None, dict[str, Any]]
+Part = Generator[Callable[[], Any], None, None]
 
 
 def window() -> Any:
@@ -75,73 +77,42 @@ def press(key: Qt.Key, *, ctrl: bool = False, shift: bool = False) -> None:
     QTimer.singleShot(0, lambda: QTest.keyClick(target, key, modifier))
 
 
-def photograph(folder: Path, name: str) -> None:
-    """Keep what the screen shows."""
-    shown = window()
-    shown.screen().grabWindow(shown.winId()).save(str(folder / name))
-
-
-def lower_a_machine(folder: Path) -> Story:
-    """A lighter rider is entered, the plan follows, the job is saved in inches and opened again."""
-    yield planned
-    before = headline()
-    type_into("Body mass", "52,5" if window().locale().decimalPoint() == "," else "52.5")
-    yield lambda: planned() and headline() != before
-    metric = headline()
-    photograph(folder, "window-metric.png")
-    units = named("Units", QComboBox)
-    units.setFocus()
-    QTest.keyClick(units, Qt.Key.Key_End)
-    yield lambda: headline() != metric
-    inches = headline()
-    for index in range(window().pages.count()):
-        window().pages.setCurrentIndex(index)
-        yield planned
-    photograph(folder, "window-inch.png")
+def front() -> Part:
+    """Without a window manager nobody gives the keys to the window."""
     window().activateWindow()
     yield window().isActiveWindow
-    press(Qt.Key.Key_S, ctrl=True, shift=True)
+
+
+def painted() -> Part:
+    """The screen shows what the window was told just now."""
+    yield lambda: True
+    yield lambda: True
+
+
+def pick(name: str, words: str) -> None:
+    """Go down in the choice called `name` until `words` stand there."""
+    box = named(name, QComboBox)
+    box.setFocus()
+    while box.currentText() != words:
+        before = box.currentIndex()
+        QTest.keyClick(box, Qt.Key.Key_Down)
+        if box.currentIndex() == before:
+            raise LookupError(f"{name}: no {words}")
+
+
+def save_as(file: Path) -> Part:
+    """Name the file that the program asks for."""
     yield lambda: dialog(QFileDialog)
     chooser = dialog()
-    chooser.findChild(QLineEdit, "fileNameEdit").setText(str(folder / "light-rider"))
+    chooser.findChild(QLineEdit, "fileNameEdit").setText(str(file))
     QTimer.singleShot(0, chooser.accept)
-    yield lambda: not window().isWindowModified()
-    title = window().windowTitle()
-    window().close()
-    return {"before": before, "metric": metric, "inches": inches, "title": title}
+    yield lambda: not dialog()
 
 
-def work_without_saving(folder: Path) -> Story:
-    """A mass is entered and kept; then the machine loses its power."""
-    yield planned
-    type_into("Body mass", "61")
-    yield lambda: any(Path(os.environ["FITPLANNER_HOME"]).glob("autosave*.json"))
-    os._exit(9)
-
-
-def find_the_work_again(folder: Path) -> Story:
-    """The question after a crash is answered with the key that stands first."""
-    yield dialog
-    question = dialog().text()
-    press(Qt.Key.Key_Return)
-    yield lambda: not dialog() and planned()
-    mass = named("Body mass", QLineEdit).text()
-    modified = window().isWindowModified()
-    photograph(folder, "window-recovered.png")
-    # Without a window manager nobody gives the keys back to the window.
-    window().activateWindow()
-    yield window().isActiveWindow
-    press(Qt.Key.Key_Q, ctrl=True)
-    yield dialog
-    question_at_the_end = dialog().text()
-    give_up = next(one for one in dialog().buttons() if "not save" in one.text())
-    QTimer.singleShot(0, give_up.click)
-    return {
-        "question": question,
-        "mass": mass,
-        "modified": modified,
-        "at_the_end": question_at_the_end,
-    }
+def photograph(folder: Path, name: str, shown: QWidget | None = None) -> None:
+    """Keep what the screen shows, of the window or another one."""
+    shown = shown or window()
+    shown.screen().grabWindow(shown.winId()).save(str(folder / name))
 
 
 class Teller(QObject):
@@ -159,9 +130,7 @@ class Teller(QObject):
     def _go_on(self) -> None:
         self._left -= 20
         if self._left < 0:
-            frame = self._story.gi_frame
-            line = frame.f_lineno if frame is not None else 0
-            print(f"waited in vain at line {line}", file=sys.stderr, flush=True)
+            print(f"waited in vain at {_place(self._story)}", file=sys.stderr, flush=True)
             os._exit(3)
         if self._wanted():
             try:
@@ -174,10 +143,21 @@ class Teller(QObject):
                 os._exit(4)
 
 
-STORIES = {one.__name__: one for one in (lower_a_machine, work_without_saving, find_the_work_again)}
+def _place(part: Any) -> str:
+    """Where a story stands, from the outside in."""
+    lines = []
+    while part is not None:
+        lines.append(f"{part.gi_code.co_name}:{part.gi_frame.f_lineno if part.gi_frame else 0}")
+        part = part.gi_yieldfrom
+    return " > ".join(lines)
 
 
-if __name__ == "__main__":
+def perform(*stories: Callable[[Path], Story]) -> None:
+    """Tell the one of `stories` that the command line names."""
+    _, name, folder, *arguments = sys.argv
     QApplication(sys.argv[:1])
-    teller = Teller(STORIES[sys.argv[1]](Path(sys.argv[2])))
-    sys.exit(main(sys.argv[3:]))
+    story = next(one for one in stories if one.__name__ == name)
+    teller = Teller(story(Path(folder)))
+    code = main(arguments)
+    del teller
+    sys.exit(code)

@@ -1,58 +1,22 @@
 """The whole program, started as a user starts it."""
 
 import json
-import os
 import struct
-import subprocess
-import sys
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from fitplanner import paths
 from fitplanner.store.files import open_job
+from tests.e2e.starting import environment, keep, run, tell
 
 pytestmark = [pytest.mark.e2e, pytest.mark.slow]
-
-ROOT = Path(__file__).resolve().parents[2]
-PERSON = Path(__file__).with_name("person.py")
-ARTEFACTS = ROOT / ".artefacts"
-
-
-def environment(home: Path, display: str | None = None) -> dict[str, str]:
-    """What the program is started with; without a display where none is given."""
-    without = {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
-    environ = {key: value for key, value in os.environ.items() if key not in without}
-    environ |= {"FITPLANNER_HOME": str(home), "PYTHONPATH": str(ROOT)}
-    if display is not None:
-        environ |= {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
-    return environ
-
-
-def run(*arguments: str, environ: dict[str, str]) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, *arguments], env=environ, capture_output=True, text=True, timeout=120
-    )
-
-
-def tell(story: str, folder: Path, home: Path, display: str) -> tuple[int, Any]:
-    done = run(str(PERSON), story, str(folder), environ=environment(home, display))
-    assert "Traceback" not in done.stderr, done.stderr
-    lines = done.stdout.strip().splitlines()
-    return done.returncode, json.loads(lines[-1]) if lines else done.stderr
-
-
-def keep(folder: Path) -> None:
-    ARTEFACTS.mkdir(exist_ok=True)
-    for picture in folder.glob("*.png"):
-        (ARTEFACTS / picture.name).write_bytes(picture.read_bytes())
 
 
 def test_a_lighter_rider_is_planned_shown_in_inches_and_saved(
     xvfb_display: str, tmp_path: Path
 ) -> None:
-    code, seen = tell("lower_a_machine", tmp_path, tmp_path / "home", xvfb_display)
+    code, seen = tell("window_story", "lower_a_machine", tmp_path, tmp_path / "home", xvfb_display)
     keep(tmp_path)
     assert code == 0, seen
     assert seen["before"] != seen["metric"]
@@ -68,9 +32,9 @@ def test_a_lighter_rider_is_planned_shown_in_inches_and_saved(
 
 def test_work_is_found_again_after_a_crash(xvfb_display: str, tmp_path: Path) -> None:
     home = tmp_path / "home"
-    code, seen = tell("work_without_saving", tmp_path, home, xvfb_display)
+    code, seen = tell("window_story", "work_without_saving", tmp_path, home, xvfb_display)
     assert code == 9, seen
-    code, seen = tell("find_the_work_again", tmp_path, home, xvfb_display)
+    code, seen = tell("window_story", "find_the_work_again", tmp_path, home, xvfb_display)
     keep(tmp_path)
     assert code == 0, seen
     assert "unsaved work" in seen["question"]

@@ -184,8 +184,7 @@ def test_pages_are_drawn_as_finely_as_they_are_shown(qtbot: QtBot) -> None:
 def test_printing_hands_all_pages_over_in_the_background(qtbot: QtBot, tmp_path: Path) -> None:
     from PySide6.QtPrintSupport import QPrinter
 
-    from fitplanner.ui.printing.pages import upright
-    from fitplanner.ui.printing.paper import Paper
+    from fitplanner.ui.printing.paper import Paper, upright
 
     _, papers = open_papers(qtbot, command="paper_bench")
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)

@@ -19,7 +19,8 @@ from fitplanner.report.compare import Comparison, Entry, compare, stock_choices
 from fitplanner.store.files import StoreError
 from fitplanner.ui.compare.window import CompareWindow
 from fitplanner.ui.printing.comparison import ComparisonSheet
-from fitplanner.ui.printing.paper import Paper, paper_of, preview, write_pdf
+from fitplanner.ui.printing.pages import preview, write_pages
+from fitplanner.ui.printing.paper import Paper, paper_of
 from fitplanner.ui.texts import chance_words
 from fitplanner.ui.theme import FONT_FAMILY
 from tests import factories
@@ -71,13 +72,13 @@ def test_the_page_says_every_row_and_can_be_searched(
 ) -> None:
     comparison, sheet = sheet_of(entries(4), system)
     file = tmp_path / "page.pdf"
-    write_pdf(file, sheet.paint, paper, "A title")
+    write_pages(file, sheet, paper)
     reader = pypdf.PdfReader(file)
     assert len(reader.pages) == 1
     (page,) = reader.pages
     sides = [float(side) * MM_PER_POINT for side in page.mediabox[2:]]
     assert sides == pytest.approx(SIDES_MM[paper], abs=0.4)
-    assert reader.metadata is not None and reader.metadata.title == "A title"
+    assert reader.metadata is not None and reader.metadata.title == sheet.title
     text = squeezed(page.extract_text())
     told = [comparison.title, comparison.rider, *comparison.notes]
     told += [column.title for column in comparison.columns]
@@ -98,7 +99,7 @@ def test_the_drawings_are_lines_and_the_font_is_the_bundled_one(
 ) -> None:
     _, sheet = sheet_of(entries(2), UnitSystem.METRIC)
     file = tmp_path / "page.pdf"
-    write_pdf(file, sheet.paint, Paper.A4, "")
+    write_pages(file, sheet, Paper.A4)
     (page,) = pypdf.PdfReader(file).pages
     assert list(page.images) == []
     fonts = {str(font.get_object()["/BaseFont"]) for font in page["/Resources"]["/Font"].values()}
@@ -114,7 +115,7 @@ def test_the_longest_page_stays_on_its_paper(
     found = [replace(entry, plan=worst(entry.plan)) for entry in entries(4)]
     _, sheet = sheet_of(found, UnitSystem.INCH)
     file = tmp_path / "page.pdf"
-    write_pdf(file, sheet.paint, paper, "")
+    write_pages(file, sheet, paper)
     reader = pypdf.PdfReader(file)
     places: list[tuple[float, float]] = []
 
@@ -143,7 +144,8 @@ def test_pictures_are_painted_where_there_is_room(qapp: QApplication) -> None:
     image.fill(QColor("white"))
     painter = QPainter(image)
     painter.scale(2, 2)
-    sheet.paint(painter, QRectF(25, 25, 792, 545))
+    (page,) = sheet.pages(painter, QRectF(25, 25, 792, 545))
+    page(painter)
     painter.end()
     tyre = QColor("#2b2f34")
     columns = {
@@ -174,7 +176,7 @@ def test_the_preview_shows_one_page(qtbot: QtBot) -> None:
         dialog.reject()
 
     QTimer.singleShot(0, look)
-    preview(parent, sheet.paint, Paper.A4, "Comparison")
+    preview(parent, sheet, Paper.A4, "Comparison")
     assert pages == [1]
 
 
@@ -186,11 +188,11 @@ def test_a_file_that_cannot_be_written_is_told_and_the_old_one_stays(
 ) -> None:
     _, sheet = sheet_of(entries(1), UnitSystem.METRIC)
     with pytest.raises(StoreError, match="cannot be written"):
-        write_pdf(tmp_path / "no such folder" / "page.pdf", sheet.paint, Paper.A4, "")
+        write_pages(tmp_path / "no such folder" / "page.pdf", sheet, Paper.A4)
     folder = tmp_path / "page.pdf"
     folder.mkdir()
     with pytest.raises(StoreError):
-        write_pdf(folder, sheet.paint, Paper.A4, "")
+        write_pages(folder, sheet, Paper.A4)
     assert folder.is_dir()
 
 

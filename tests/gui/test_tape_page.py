@@ -224,6 +224,39 @@ def test_escape_leaves_a_correction(qtbot: QtBot, shown: Callable[[When], list[f
     window.close()
 
 
+def test_what_to_read_next_leads_to_its_step(
+    qtbot: QtBot, shown: Callable[[When], list[float]]
+) -> None:
+    """Of a sag the reading that comes first in the series, then the other one."""
+    job = read_job(shown, BEFORE)
+    kept = [each for each in job.readings if each.place is Place.SEAT]
+    kept += [each for each in job.readings if each.state is RIDER_UP and each not in kept]
+    _, page = open_page(qtbot, job.replace(readings=kept))
+    rows = [label.split(":")[0] for label, _ in page.fitted.next_texts()]
+    wanted = {
+        "Rider sag, rear": (Place.REAR_AXLE, MeasuredState.EXTENDED),
+        "Free sag, rear": (Place.REAR_AXLE, ON_WHEELS),
+    }
+    assert set(wanted) <= set(rows)
+    bar = page.verticalScrollBar()
+    for label, (place, state) in wanted.items():
+        bar.setValue(bar.maximum())
+        page.guide.field.setText("12")
+        words = next(
+            each for each in page.fitted.next.findChildren(QLabel) if each.text().startswith(label)
+        )
+        if state is ON_WHEELS:
+            QTest.mouseClick(words, Qt.MouseButton.LeftButton)
+        else:
+            words.setFocus(Qt.FocusReason.TabFocusReason)
+            assert words.font().underline()
+            QTest.keyClick(words, Qt.Key.Key_Return)
+        assert (page.guide.step.place, page.guide.step.state) == (place, state)
+        assert page.guide.field.hasFocus() and bar.value() == 0
+        # What was typed waits at its own step.
+        assert page.guide.field.text() == ""
+
+
 def test_set_aside_used_again_and_deleted(
     qtbot: QtBot, shown: Callable[[When], list[float]]
 ) -> None:

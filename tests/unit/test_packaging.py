@@ -10,9 +10,13 @@ import tomllib
 import venv
 from pathlib import Path
 from types import ModuleType
+from typing import Any
+from unittest.mock import MagicMock
 
 import pytest
 from packaging.requirements import Requirement
+
+from fitplanner.store.shop.address import address
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -222,6 +226,47 @@ def test_only_root_on_debian_installs_and_others_are_told_the_command(setup_env,
     monkeypatch.setattr(setup_env.shutil, "which", lambda name: None)
     with pytest.raises(setup_env.SetupError, match="liba libb"):
         setup_env.require_packages(["liba", "libb"], "Qt")
+
+
+def bundled() -> dict[str, Any]:
+    """What the recipe of the bundle asks for."""
+    asked: dict[str, Any] = {}
+
+    def analysis(scripts: list[str], **wanted: Any) -> MagicMock:
+        asked.update(wanted, scripts=scripts)
+        return MagicMock()
+
+    file = ROOT / "packaging" / "fitplanner.spec"
+    names = {"SPECPATH": str(file.parent), "Analysis": analysis}
+    unasked = dict.fromkeys(("EXE", "PYZ", "COLLECT"), MagicMock())
+    exec(compile(file.read_text("utf-8"), str(file), "exec"), {**names, **unasked})
+    return asked
+
+
+def test_the_bundle_has_the_resources_and_what_is_loaded_by_name():
+    asked = bundled()
+    assert all(Path(script).is_file() for script in asked["scripts"])
+    ((tree, inside),) = asked["datas"]
+    # Where `paths.resources` looks first.
+    assert (Path(tree), inside) == (ROOT / "resources", "fitplanner/resources")
+    assert (Path(tree) / "shop" / "demo-shop.json").is_file()
+    hidden = set(asked["hiddenimports"])
+    assert all(importlib.util.find_spec(name) for name in hidden)
+    for setting in ("", "workshop-pc/jobs"):
+        url = address(setting).url
+        dialect = url.get_dialect()
+        assert dialect.__module__.rpartition(".")[0] in hidden
+        assert url.get_backend_name() == "sqlite" or dialect.__module__ in hidden
+    assert not set(asked["excludes"]) & {name.partition(".")[0] for name in hidden}
+
+
+def test_nothing_that_is_left_out_of_the_bundle_is_loaded_by_the_program():
+    """Every third-party package that the rooms name."""
+    named: set[str] = set()
+    for file in (ROOT / "fitplanner").rglob("*.py"):
+        text = file.read_text(encoding="utf-8")
+        named |= set(re.findall(r"^\s*(?:import|from) (\w+)", text, re.MULTILINE))
+    assert not named & set(bundled()["excludes"])
 
 
 @pytest.mark.slow

@@ -9,14 +9,10 @@ from fitplanner.documents.bench import MeasuredState, Place, When
 from fitplanner.documents.torque import Fastener
 from fitplanner.planning.bench.bench import Bench, fine
 from fitplanner.planning.bench.step import Blank, Quantity, Section, Step
-from fitplanner.planning.plan import States, WayId
+from fitplanner.planning.plan import STATE_LABELS, States, WayId
 from fitplanner.quantities import Kind
 
-_STATE_WORDS = {
-    MeasuredState.EXTENDED: "wheels hanging",
-    MeasuredState.ON_WHEELS: "on its wheels",
-    MeasuredState.RIDER_UP: "rider up",
-}
+_READ_IN = (MeasuredState.EXTENDED, MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP)
 # Less is not seen on a wall 10 m ahead: an assumption.
 _SPOT_MM, _AIM = 5.0, 5e-4
 _SETTINGS = ("Fork, compression", "Fork, rebound", "Shock, compression", "Shock, rebound")
@@ -119,9 +115,9 @@ def _expected(bench: Bench, states: States, *, stock: bool) -> tuple[Quantity, .
 def _heights(when: When) -> tuple[Blank, ...]:
     places = ((Place.SEAT, "Seat"), (Place.FRONT_AXLE, "Front"), (Place.REAR_AXLE, "Rear"))
     return tuple(
-        Blank(f"{name}, {words}", Kind.LENGTH, place, state, when)
+        Blank(f"{name}, {STATE_LABELS[state].lower()}", Kind.LENGTH, place, state, when)
         for place, name in places
-        for state, words in _STATE_WORDS.items()
+        for state in _READ_IN
     )
 
 

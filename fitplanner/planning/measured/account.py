@@ -7,7 +7,7 @@ in the notation that `quantities.fill` shows. Refuses behaviour.
 from dataclasses import dataclass
 
 from fitplanner.documents.base import Figure
-from fitplanner.documents.bench import Reading
+from fitplanner.documents.bench import MeasuredState, Place, Reading
 from fitplanner.documents.machine import MachineKind, MachineProfile
 from fitplanner.planning.plan import Band, Check, Plan, WayId
 from fitplanner.planning.unknown.account import Address
@@ -72,11 +72,16 @@ class DropChange:
 
 @dataclass(frozen=True)
 class NextReading:
-    """A reading that is worth taking: half the 90 % band of the drop, stopped, without and with."""
+    """A reading that is worth taking: half the 90 % band of the drop, stopped, without and with.
+
+    `place` and `state` are those of what is read first for it.
+    """
 
     key: str
     label: str
     act: str
+    place: Place
+    state: MeasuredState
     half_mm: float
     left_mm: float
 

@@ -3,7 +3,7 @@
 Owns `fit`. Refuses to change the job: the corrected profile is handed back to plan on.
 """
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 import numpy as np
@@ -28,18 +28,19 @@ from fitplanner.planning.measured.estimate import (
     look_at,
 )
 from fitplanner.planning.measured.linear import Flags
+from fitplanner.planning.measured.series import STEPS
 from fitplanner.planning.measured.tape import Bench, Spot, bench_of, spot_of
 from fitplanner.planning.measured.unknowns import (
     corrected,
     fitted_already,
     machine_unknowns,
 )
-from fitplanner.planning.plan import Band, Plan
+from fitplanner.planning.plan import STATE_LABELS, Band, Plan
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.unknown.figures import Unsure
 from fitplanner.planning.unknown.measuring import READINGS
 
-LABELS = ("On its wheels", "Rider up", "Stopped")
+LABELS = tuple(STATE_LABELS[state] for state in STATES)
 STRANGE = 0.01
 """Chance below which readings are said to be too far off."""
 
@@ -254,8 +255,21 @@ def _next(found: Estimate, drops: Look) -> tuple[NextReading, ...]:
         left = variance - told_of / (act.careful**2 + float(along @ covariance @ along))
         half, after = (NORMAL_90 * float(np.sqrt(max(v, 0.0))) for v in (variance, left))
         if after < half * (1.0 - _LEAST_WORTH):
-            rows.append(NextReading(key, label, act.text, half, after))
+            place, state = _first(_STATE_OF[key], done)
+            rows.append(NextReading(key, label, act.text, place, state, half, after))
     return tuple(sorted(rows, key=lambda each: each.left_mm))
+
+
+def _first(
+    wanted: tuple[Place, MeasuredState], done: Set[tuple[Place, MeasuredState]]
+) -> tuple[Place, MeasuredState]:
+    """Of a reading and the one with the wheel hanging, what comes first in the series."""
+    pair = (wanted, (wanted[0], MeasuredState.EXTENDED))
+    return next(
+        (step.place, step.state)
+        for step in STEPS
+        if (step.place, step.state) in pair and (step.place, step.state) not in done
+    )
 
 
 def used_flags(why: Sequence[str]) -> Flags:

@@ -14,7 +14,7 @@ from fitplanner.planning.measured.account import Closed, WayResult
 from fitplanner.planning.measured.pooling import Mixture, pooled
 from fitplanner.planning.plan import Band, WayId
 from fitplanner.planning.ways import WAYS
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, mm_in_text
 
 _MOST_TAU = 0.3
 """Kinds of machine do not differ by more in their delivered share: assumption."""
@@ -121,9 +121,9 @@ def record(jobs: Sequence[Closed]) -> Record:
         spread_mm=spread,
         worst=worst,
         told=(
-            f"Over {len(misses)} jobs the tape showed {_mm(abs(bias))} "
+            f"Over {len(misses)} jobs the tape showed {mm_in_text(abs(bias))} "
             f"{'more' if bias >= 0 else 'less'} than predicted on average, one job differing from "
-            f"the next by {_mm(spread)} (one standard deviation)."
+            f"the next by {mm_in_text(spread)} (one standard deviation)."
         ),
     )
 
@@ -170,10 +170,6 @@ def _row(
             f"machine and {total} in all."
         ),
     )
-
-
-def _mm(value: float) -> str:
-    return figure_in_text(value, Kind.LENGTH)
 
 
 def _percent(value: float) -> str:

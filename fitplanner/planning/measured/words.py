@@ -10,7 +10,7 @@ from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, W
 from fitplanner.planning.measured.account import DropProof, LeanProof
 from fitplanner.planning.measured.tape import Spot, spot_of
 from fitplanner.planning.plan import Plan, Severity
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, mm_in_text
 
 _PLACES = {
     Place.SEAT: "seat",
@@ -88,10 +88,6 @@ def unchecked(names_of: Sequence[str]) -> str:
     return f"No other reading checks these: {', '.join(names_of)}; measure each twice."
 
 
-def _mm(value: float) -> str:
-    return figure_in_text(value, Kind.LENGTH)
-
-
 def _deg(value: float) -> str:
     return figure_in_text(value, Kind.ANGLE)
 
@@ -110,8 +106,8 @@ def tell(
     ]
     if wheels.inside is False:
         said.append(
-            f"That is outside what was to be expected, {_mm(wheels.predicted.low)} to "
-            f"{_mm(wheels.predicted.high)}: look at parts and preloads before handing over."
+            f"That is outside what was to be expected, {mm_in_text(wheels.predicted.low)} to "
+            f"{mm_in_text(wheels.predicted.high)}: look at parts and preloads before handing over."
         )
     elif strange:
         said.append(
@@ -120,7 +116,7 @@ def tell(
     need = as_built.requirement
     if need.wanted is not Footing.NONE:
         short = need.drop_mm.value - need.planned_drop_mm.value
-        got = "is reached" if need.reached else f"is {_mm(max(short, 0.0))} short"
+        got = "is reached" if need.reached else f"is {mm_in_text(max(short, 0.0))} short"
         chance = figure_in_text(need.chance, Kind.PERCENT)
         said.append(
             f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got} (chance "
@@ -149,4 +145,4 @@ def tell(
 
 
 def _moved(drop: float) -> str:
-    return f"{_mm(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
+    return f"{mm_in_text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"

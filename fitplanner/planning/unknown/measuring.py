@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from fitplanner.planning.unknown.account import Address
 from fitplanner.planning.unknown.figures import INSIDE_LEG, LEVERAGE
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind, figure_in_text, mm_in_text
 
 
 @dataclass(frozen=True)
@@ -17,10 +17,6 @@ class Act:
 
     text: str
     careful: float
-
-
-def _mm(value: float) -> str:
-    return figure_in_text(value, Kind.LENGTH)
 
 
 _CATALOGUE = {
@@ -42,7 +38,8 @@ _MASSES = {
     "running_order_fuel_share": Act("Fill the tank before weighing, and note how far", 0.01),
     "front_share": Act("Put a scale under each wheel, machine upright and level", 0.003),
     "mass_height_mm": Act(
-        f"Weigh the front wheel again with the rear one raised by {_mm(300.0)} and held", 10.0
+        f"Weigh the front wheel again with the rear one raised by {mm_in_text(300.0)} and held",
+        10.0,
     ),
     "front_unsprung_kg": Act("Weigh the front wheel with brake and axle; add the lower fork", 0.4),
     "rear_unsprung_kg": Act("Weigh the rear wheel with axle; add half the swing-arm", 0.5),
@@ -77,8 +74,8 @@ _REAR = {
     "arm_length_mm": Act("Measure the swing-arm from pivot to axle on both sides", 1.5),
     "pivot_height_mm": Act("Measure from the floor to the swing-arm pivot, machine upright", 2.0),
     LEVERAGE[1]: Act(
-        f"With the spring off, raise the wheel in steps of {_mm(25.0)} and measure the shock "
-        "between its eyes at each",
+        f"With the spring off, raise the wheel in steps of {mm_in_text(25.0)} and measure the "
+        "shock between its eyes at each",
         0.005,
     ),
     "spring_rate_n_mm": Act("Have the shock spring tested on a spring tester", 0.5),

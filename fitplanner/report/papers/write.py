@@ -12,8 +12,9 @@ from fitplanner.planning.bench import Blank, Quantity
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
-    display_unit,
+    decimals_like,
     fill,
+    format_hours,
     format_quantity,
     likelihood,
     of_100,
@@ -52,15 +53,12 @@ class Writer:
         signed: bool = False,
     ) -> str:
         """A value with its unit; `decimals` are those in metric units."""
-        if decimals is not None:
-            usual = display_unit(kind, self.system).decimals
-            decimals = max(0, decimals + usual - display_unit(kind, UnitSystem.METRIC).decimals)
         text = format_quantity(
             value,
             kind,
             self.system,
             signed=signed,
-            decimals=decimals,
+            decimals=decimals_like(decimals, kind, self.system),
             decimal_mark=self.decimal_mark,
         )
         # A figure keeps its unit at the end of a line.
@@ -84,7 +82,7 @@ class Writer:
 
     def hours(self, hours: float) -> str:
         """Working time."""
-        return f"{hours:.1f} h".replace(".", self.decimal_mark)
+        return format_hours(hours, decimal_mark=self.decimal_mark)
 
 
 def chance_words(chance: float) -> str:

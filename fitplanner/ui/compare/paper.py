@@ -3,7 +3,6 @@
 Refuses to know what stands on the page.
 """
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,8 +10,10 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QWidget
 
 from fitplanner.store.files import StoreError
 from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.exports import PDF, stem_of, with_extension
 from fitplanner.ui.printing.comparison import ComparisonSheet
-from fitplanner.ui.printing.paper import Paper, paper_of, preview, write_pdf
+from fitplanner.ui.printing.pages import preview, write_pages
+from fitplanner.ui.printing.paper import Paper, paper_of
 
 
 class PaperRow(QWidget):
@@ -47,25 +48,20 @@ class PaperRow(QWidget):
         if sheet is None:
             return
         try:
-            write_pdf(path, sheet.paint, Paper(self.box.currentData()), sheet.title)
+            write_pages(path, sheet, Paper(self.box.currentData()))
         except StoreError as error:
-            self._dialogs.tell(str(error))
+            self._dialogs.refuse(error)
 
     def _print(self) -> None:
         sheet = self._sheet()
         if sheet is not None:
-            preview(self, sheet.paint, Paper(self.box.currentData()), self.window().windowTitle())
+            preview(self, sheet, Paper(self.box.currentData()), self.window().windowTitle())
 
     def _save_pdf(self) -> None:
         sheet = self._sheet()
         if sheet is None:
             return
-        path = self._dialogs.choose_pdf(Path(_file_name(sheet.title)))
+        proposal = Path(f"{stem_of(sheet.title, self.tr('comparison'))}{PDF}")
+        path = with_extension(self._dialogs, self._dialogs.choose_pdf(proposal), PDF)
         if path is not None:
             self.save_pdf(path)
-
-
-def _file_name(title: str) -> str:
-    """A name for the file, without marks that a disk would refuse."""
-    words = re.sub(r"[^\w\- ]+", "", title).strip()[:80]
-    return f"{words or 'comparison'}.pdf"

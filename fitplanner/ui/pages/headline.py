@@ -163,8 +163,8 @@ class Headline(QWidget):
         before, after = need.stock.footing, need.planned.footing
         words = texts.label(after)
         if before is not after:
-            words = f"{texts.label(before)} {ARROW} {_lower_first(words)}"
-        wanted = _lower_first(texts.wanted_label(need.wanted))
+            words = f"{texts.label(before)} {ARROW} {texts.lower_first(words)}"
+        wanted = texts.lower_first(texts.wanted_label(need.wanted))
         if need.wanted is Footing.NONE:
             below = wanted
         elif need.reached:
@@ -292,7 +292,3 @@ def _stiff_cases(chance: float) -> str:
     """The chance in words; its cases stay on one line."""
     word, bracket, cases = texts.chance_words(chance).partition("(")
     return word + bracket + cases.replace(" ", "\N{NO-BREAK SPACE}")
-
-
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:]

@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QWidget
 
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import Account, Line
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import format_hours
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
-from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.money import money_text
 from fitplanner.ui.widgets.text import Text
 
@@ -34,8 +34,8 @@ class PriceCard(Card):
             return money_text(amount, locale, rates.currency)
 
         def hours(value: float) -> str:
-            mark = Figures.of(UnitSystem.METRIC, locale).decimal_mark
-            return f"{value:.1f}\N{NO-BREAK SPACE}h".replace(".", mark)
+            text = format_hours(value, decimal_mark=decimal_mark(locale))
+            return text.replace(" ", "\N{NO-BREAK SPACE}")
 
         def row(line: Line) -> list[Cell | str]:
             return [

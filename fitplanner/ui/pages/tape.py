@@ -11,7 +11,7 @@ from functools import partial
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from fitplanner.documents.bench import Stage, When
+from fitplanner.documents.bench import MeasuredState, Place, Stage, When
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.measured.account import ReadingTold
@@ -86,6 +86,7 @@ class TapePage(Page):
         self.proved.hide()
         self.switch.currentChanged.connect(self._switched)
         self.listing.correct_wanted.connect(self.guide.correct)
+        self.fitted.reading_wanted.connect(self._go_to)
         self.fitted.plan_wanted.connect(self._plan_on_measured)
         self.fitted.profile_wanted.connect(self._back_to_profile)
         self.proved.stage_wanted.connect(self._set_stage)
@@ -219,6 +220,10 @@ class TapePage(Page):
             self.proved.show_proof(proof, self.figures(), self._history.job.stage)
         for columns in self._filled.findChildren(Columns):
             columns.fit(self.viewport().width())
+
+    def _go_to(self, place: Place, state: MeasuredState) -> None:
+        self.guide.go_to(place, state)
+        self.verticalScrollBar().setValue(0)
 
     def _plan_on_measured(self) -> None:
         job, answer = self._answers.get(When.BEFORE, (None, None))

@@ -15,6 +15,7 @@ from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band, Plan, Severity
 from fitplanner.planning.unknown.account import Chance, KnownBand, Measure, Unknown
 from fitplanner.quantities import Kind, UnitSystem, of_100
+from fitplanner.ui import texts
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.bars import BarRow, BarRows
@@ -307,16 +308,12 @@ def _planned(found: Unknown) -> list[Band]:
 
 
 def _act_words(act: Measure, figures: Figures) -> str:
-    words = f"{act.label}: {_lower_first(figures.sentence(act.act))}."
+    words = f"{act.label}: {texts.lower_first(figures.sentence(act.act))}."
     words += f" {act.worth}." if act.worth else ""
     if act.expected is None:
         return words
     expected = f"{figures.text(act.expected.value)} ({_range(act.expected, figures)})"
     return f"{words} Expected: {expected}."
-
-
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:]
 
 
 def _of_100(chance: Chance) -> int:
@@ -338,7 +335,7 @@ def _others(found: Unknown, always: int) -> list[str]:
         lines.append(f"{len(certain)} do not hang on any uncertain figure.")
     left = [each.title for each in found.chances if each.chance is None]
     if left:
-        lines.append(f"Not followed: {', '.join(_lower_first(title) for title in left)}.")
+        lines.append(f"Not followed: {', '.join(texts.lower_first(title) for title in left)}.")
     return lines
 
 

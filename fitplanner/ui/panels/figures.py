@@ -47,6 +47,7 @@ from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.slips import slips_among
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 
@@ -178,7 +179,7 @@ class SectionForm(QWidget):
         for key in self.remarks.keys() | told.keys():
             here = told.get(key, [])
             words = "\n".join(f"{one.text} {one.mend}" for one in here)
-            words = fill(words, system, decimal_mark=self.locale().decimalPoint())
+            words = fill(words, system, decimal_mark=decimal_mark(self.locale()))
             self._remark(key).show_text(words, here[0].severity if here else NOTE)
 
     def _remark(self, key: str) -> Remark:

@@ -36,6 +36,7 @@ from fitplanner.session.edits import Edit, replace_at
 from fitplanner.ui.fields import words_of
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.message_line import MessageLine
 from fitplanner.ui.widgets.quantity_field import quoted
 
@@ -185,7 +186,7 @@ class LinkageTable(QWidget):
         self.table.blockSignals(False)
 
     def _text(self, cell: _Cell) -> str:
-        mark = self.locale().decimalPoint()
+        mark = decimal_mark(self.locale())
         return format_for_entry(cell.value, cell.kind, self._system, decimal_mark=mark)
 
     def _changed(self, item: QTableWidgetItem) -> None:
@@ -204,7 +205,7 @@ class LinkageTable(QWidget):
     def _take(self, cell: _Cell, text: str) -> None:
         if text == self._text(cell):
             return
-        mark = self.locale().decimalPoint()
+        mark = decimal_mark(self.locale())
         value = parse_quantity(text, cell.kind, self._system, decimal_mark=mark)
         self._history.edit(Edit(cell.address, value), self.words)
         self._history.end_step()

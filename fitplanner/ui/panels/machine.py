@@ -13,6 +13,7 @@ from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
 from fitplanner.ui.forms import note_label, plain_label, set_note
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.message_line import MessageLine
 from fitplanner.ui.widgets.remark import Remark
@@ -181,7 +182,7 @@ class MachinePanel(QWidget):
         for (section, key), label in self._facts.items():
             kind = Kind.MASS if key.endswith("_kg") else Kind.LENGTH
             figure = getattr(getattr(self._machine, section), key)
-            mark = self.locale().decimalPoint()
+            mark = decimal_mark(self.locale())
             label.setText(format_quantity(figure.value, kind, self._system, decimal_mark=mark))
 
     def _choose(self, profile: MachineProfile) -> None:

@@ -15,6 +15,7 @@ from fitplanner.ui import texts
 from fitplanner.ui.fields import ChoiceEntry, QuantityEntry, TextEntry
 from fitplanner.ui.forms import Form, note_label, set_note
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 
 _CHOICES = {
     "population": Population,
@@ -87,7 +88,7 @@ class RiderPanel(Form):
                     Kind.LENGTH,
                     self._system,
                     with_unit=False,
-                    decimal_mark=self.locale().decimalPoint(),
+                    decimal_mark=decimal_mark(self.locale()),
                 )
                 for each in (leg.value, leg.low, leg.high)
             )

@@ -17,6 +17,7 @@ from fitplanner.ui.fields import QuantityEntry
 from fitplanner.ui.forms import Form, note_label, set_note, tip
 from fitplanner.ui.panels.sag import SagPanel
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 
 _SPRINGS = ("fork_rate_n_mm", "fork_preload_mm", "shock_rate_n_mm", "shock_preload_mm")
 
@@ -151,7 +152,7 @@ class WaysPanel(Form):
     def _show_auto(self, key: str, value: float) -> None:
         """Show in an empty field what the planner chose."""
         entry, kind = self._entries[key], self._specs[key].kind
-        mark = self.locale().decimalPoint()
+        mark = decimal_mark(self.locale())
         shown = format_for_entry(value, kind, self._system, decimal_mark=mark)
         entry.set_placeholder(self.tr("auto: {value}").format(value=shown))
         entry.set_empty_words(
@@ -161,5 +162,5 @@ class WaysPanel(Form):
         )
 
     def _text(self, value: float, kind: Kind) -> str:
-        mark = self.locale().decimalPoint()
+        mark = decimal_mark(self.locale())
         return format_quantity(value, kind, self._system, decimal_mark=mark)

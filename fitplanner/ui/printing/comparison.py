@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication, QDate, QLocale, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QPageLayout, QPainter, QPen
 from PySide6.QtWidgets import QApplication
 
 from fitplanner.outline import Scene
@@ -16,7 +16,8 @@ from fitplanner.report.compare import Comparison
 from fitplanner.ui.compare.pictures import alone, cameras
 from fitplanner.ui.picture import FormatLength, paint_scene
 from fitplanner.ui.picture.layout import arrange
-from fitplanner.ui.printing.paper import POINTS_PER_INCH, paper_font
+from fitplanner.ui.printing.pages import PaintPage
+from fitplanner.ui.printing.paper import POINTS_PER_INCH, Paper, on_its_side, paper_font
 
 _TEXT, _SMALL, _HEAD, _TITLE = 8, 7, 9, 13
 _SECTION, _LABEL, _GAP, _PAD = 62.0, 132.0, 6.0, 1.4
@@ -68,8 +69,15 @@ class ComparisonSheet:
         """The page's title."""
         return self._comparison.title
 
-    def paint(self, painter: QPainter, page: QRectF) -> None:
-        """Paint on `page`, in points."""
+    def layout(self, paper: Paper) -> QPageLayout:
+        """On its side."""
+        return on_its_side(paper)
+
+    def pages(self, painter: QPainter, page: QRectF) -> list[PaintPage]:
+        """The function that paints its one page on `page`, in points."""
+        return [lambda painter: self._paint(painter, page)]
+
+    def _paint(self, painter: QPainter, page: QRectF) -> None:
         painter.save()
         painter.translate(page.topLeft())
         size, inner, heights = self._fit(painter, page)

@@ -1,30 +1,25 @@
-"""Owns upright paper of several pages: PDF file, printer, and pages as images.
+"""Owns the way of a sheet's pages to a PDF file, a printer, the print preview, and images.
+
+A page is painted in points (1/72 inch) on the area within the margins.
 
 Refuses to know what stands on a page.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from PySide6.QtCore import QIODevice, QMarginsF, QRectF, QSaveFile
-from PySide6.QtGui import (
-    QImage,
-    QPagedPaintDevice,
-    QPageLayout,
-    QPageSize,
-    QPainter,
-    QPdfWriter,
-)
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QIODevice, QRectF, QSaveFile
+from PySide6.QtGui import QImage, QPagedPaintDevice, QPageLayout, QPainter, QPdfWriter
+from PySide6.QtWidgets import QApplication, QWidget
 
 from fitplanner.store.files import StoreError
-from fitplanner.ui.printing.paper import MARGIN_MM, POINTS_PER_INCH, Paper
-from fitplanner.ui.printing.sheet import PaintPage
+from fitplanner.ui.printing.paper import POINTS_PER_INCH, Paper
 
-_SIZES = {Paper.A4: QPageSize.PageSizeId.A4, Paper.LETTER: QPageSize.PageSizeId.Letter}
 _RESOLUTION = 1200
-_SIDE_MM = 12.0
+_PREVIEW = (1000, 760)
+
+PaintPage = Callable[[QPainter], None]
 
 
 class Paged(Protocol):
@@ -34,18 +29,11 @@ class Paged(Protocol):
     def title(self) -> str:
         """What names the file and the print job."""
 
+    def layout(self, paper: Paper) -> QPageLayout:
+        """How its pages lie on `paper`."""
+
     def pages(self, painter: QPainter, page: QRectF) -> Sequence[PaintPage]:
         """A function for each page that paints it on `page`, in points."""
-
-
-def upright(paper: Paper) -> QPageLayout:
-    """The sheet upright; wider at the sides, where it is punched."""
-    return QPageLayout(
-        QPageSize(_SIZES[paper]),
-        QPageLayout.Orientation.Portrait,
-        QMarginsF(_SIDE_MM, MARGIN_MM, _SIDE_MM, MARGIN_MM),
-        QPageLayout.Unit.Millimeter,
-    )
 
 
 def write_pages(path: Path, sheet: Paged, paper: Paper) -> None:
@@ -61,7 +49,7 @@ def write_pages(path: Path, sheet: Paged, paper: Paper) -> None:
     writer.setTitle(sheet.title)
     writer.setCreator(QApplication.applicationDisplayName())
     writer.setResolution(_RESOLUTION)
-    writer.setPageLayout(upright(paper))
+    writer.setPageLayout(sheet.layout(paper))
     paint_pages(writer, sheet)
     if not file.commit():
         raise _failure(path, file)
@@ -69,7 +57,7 @@ def write_pages(path: Path, sheet: Paged, paper: Paper) -> None:
 
 def page_images(sheet: Paged, paper: Paper, dots_per_inch: float = 110.0) -> list[QImage]:
     """Each page as an image, margins and all."""
-    layout = upright(paper)
+    layout = sheet.layout(paper)
     scale = dots_per_inch / POINTS_PER_INCH
     full = layout.fullRect(QPageLayout.Unit.Point)
     inside = layout.paintRect(QPageLayout.Unit.Point)
@@ -110,6 +98,26 @@ def paint_pages(device: QPagedPaintDevice, sheet: Paged) -> None:
             device.newPage()
         paint(painter)
     painter.end()
+
+
+def preview(parent: QWidget, sheet: Paged, paper: Paper, name: str) -> None:
+    """Show the pages as they will be printed, with the printer's own settings."""
+    # Loaded when first wanted: looking for printers takes a while.
+    from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
+
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setDocName(name)
+    printer.setPageLayout(sheet.layout(paper))
+    dialog = QPrintPreviewDialog(printer, parent)
+    dialog.setWindowTitle(name)
+    dialog.resize(*_PREVIEW)
+
+    def repaint(device: QPrinter) -> None:
+        paint_pages(device, sheet)
+
+    dialog.paintRequested.connect(repaint)
+    dialog.exec()
+    dialog.deleteLater()
 
 
 def _failure(path: Path, file: QSaveFile) -> StoreError:

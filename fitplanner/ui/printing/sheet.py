@@ -3,14 +3,17 @@
 Refuses what a paper says (`report.papers`) and devices (`pages`).
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from PySide6.QtCore import QCoreApplication, QDate, QLocale, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPageLayout, QPainter
 from PySide6.QtWidgets import QApplication
 
 from fitplanner.report.papers.paper import Paper
 from fitplanner.ui.printing import pen
+from fitplanner.ui.printing.pages import PaintPage
+from fitplanner.ui.printing.paper import Paper as Size
+from fitplanner.ui.printing.paper import upright
 from fitplanner.ui.printing.pen import ALERT, FAINT, PLAIN, STRONG, Style
 from fitplanner.ui.printing.strips import Maker, PaintPicture, Strip
 
@@ -18,8 +21,6 @@ _SIZES = (1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.68, 0.64, 0.6, 0.56, 0
 _GOOD_PICTURE, _LEAST_PICTURE = 170.0, 120.0
 _FOOT = 26.0
 _NAME = Style(pen.TITLE, bold=True)
-
-PaintPage = Callable[[QPainter], None]
 
 
 def _no_picture(painter: QPainter, rect: QRectF, caption: str, size: float) -> None:
@@ -47,6 +48,10 @@ class PaperSheet:
     @property
     def _reference(self) -> str:
         return self._paper.reference
+
+    def layout(self, paper: Size) -> QPageLayout:
+        """Upright."""
+        return upright(paper)
 
     def pages(self, painter: QPainter, page: QRectF) -> list[PaintPage]:
         """A function for each page that paints it on `page`, in points."""

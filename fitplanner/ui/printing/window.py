@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QImage, QPageLayout
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -32,8 +32,8 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.exports import PDF, with_extension
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.newest import Newest
-from fitplanner.ui.printing.pages import page_images, paint_pages, upright, write_pages
-from fitplanner.ui.printing.paper import Paper, paper_of
+from fitplanner.ui.printing.pages import page_images, paint_pages, write_pages
+from fitplanner.ui.printing.paper import Paper, paper_of, upright
 from fitplanner.ui.printing.papers import (
     Case,
     LackingError,
@@ -336,7 +336,7 @@ class PaperWindow(QDialog):
             return
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setDocName(sheet.title)
-        printer.setPageLayout(QPageLayout(upright(self._size())))
+        printer.setPageLayout(sheet.layout(self._size()))
         dialog = QPrintDialog(printer, self)
         if dialog.exec() == QDialog.DialogCode.Accepted:
             self.print_on(printer)
@@ -362,7 +362,7 @@ class PaperWindow(QDialog):
     def _failed(self, error: Exception) -> None:
         self._said.setText("")
         if isinstance(error, StoreError):
-            self._dialogs.tell(f"{error.what}: {error.where}", error.mend)
+            self._dialogs.refuse(error)
         else:
             log.error("a paper was not written", exc_info=error)
             self._dialogs.tell(self.tr("The paper could not be written."), str(error))

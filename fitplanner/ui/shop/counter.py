@@ -1,9 +1,10 @@
-"""Owns what is done with the shop's jobs besides saving: open, take in, history, erase, backup,
-and where they are kept.
+"""Owns what is done with the shop's jobs besides saving: open, take in, history, erase, table,
+backup, and where they are kept.
 
 Every refusal is told with its mend. Refuses to show the list; the window of jobs does.
 """
 
+import dataclasses
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -15,11 +16,13 @@ from fitplanner import paths
 from fitplanner.documents.errors import DocumentError
 from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError, open_job
-from fitplanner.store.shop.records import Backup, Row
+from fitplanner.store.shop.records import Backup, Query, Row
 from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.exports import CSV, export_table
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.desk import Desk, GivenUpError
+from fitplanner.ui.shop.export import jobs_csv
 from fitplanner.ui.shop.history import Version
 from fitplanner.ui.shop.place import Place
 from fitplanner.ui.widgets.figures import Figures
@@ -28,6 +31,8 @@ if TYPE_CHECKING:
     from fitplanner.store.shop import Shop
 
 T = TypeVar("T")
+
+_ALL = 1_000_000
 
 
 class Counter(QObject):
@@ -120,7 +125,7 @@ class Counter(QObject):
 
         def look(shop: "Shop") -> tuple[int, int]:
             """Jobs of this rider, and of others of the same name."""
-            known = shop.riders(row.rider, 1_000_000)
+            known = shop.riders(row.rider, _ALL)
             same = [one for one in known if one.name.casefold() == row.rider.casefold()]
             own = sum(one.jobs for one in known if one.id == key)
             return own, sum(one.jobs for one in same if one.id != key)
@@ -133,6 +138,24 @@ class Counter(QObject):
         if erased is not None:
             self._show_erased(key)
             self.changed.emit()
+
+    def export(self, query: Query) -> str:
+        """Write all jobs that `query` asks for to a table; returns words for it, "" for none."""
+
+        def read(shop: "Shop") -> tuple[int, bytes]:
+            rows = shop.find(dataclasses.replace(query, limit=_ALL, offset=0))
+            return len(rows), jobs_csv(rows)
+
+        found = self._ask(read, self.tr("Reading the jobs…"), may_give_up=True)
+        if found is None:
+            return ""
+        jobs, table = found
+        name = self.tr("jobs-{day}").format(day=date.today().isoformat())
+        path = export_table(self._dialogs, self._files.proposal(name, CSV), table)
+        if path is None:
+            return ""
+        self._files.folder = str(path.parent)
+        return self.tr("Jobs in the table: {n}. File: {file}").format(n=jobs, file=path)
 
     def _show_erased(self, rider_id: str) -> None:
         """The job at hand still has the name; with unsaved changes its next save will ask."""
@@ -201,7 +224,7 @@ class Counter(QObject):
         except GivenUpError:
             return self.tr("It was not waited for; the jobs stay where they were.")
         except StoreError as error:
-            return f"{error.what}: {error.where}\n{error.mend}"
+            return str(error)
         self._settings.change(shop_database=place.database)
         return ""
 

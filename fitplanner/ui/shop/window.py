@@ -94,7 +94,11 @@ class JobsWindow(QDialog):
         self.erase_button = QPushButton(self.tr("&Erase rider…"), self)
         self.shop_button = QPushButton(self.tr("&Shop"), self)
         self.close_button = QPushButton(self.tr("&Close"), self)
+        self.table_action = QAction(self.tr("&Export table (CSV)…"), self)
+        self.table_action.setEnabled(False)
         menu = QMenu(self.shop_button)
+        menu.addAction(self.table_action)
+        menu.addSeparator()
         menu.addActions(whole_shop)
         self.shop_button.setMenu(menu)
         self._set_up_table()
@@ -172,6 +176,7 @@ class JobsWindow(QDialog):
         self.new_button.clicked.connect(self._new)
         self.history_button.clicked.connect(self._show_history)
         self.erase_button.clicked.connect(self._erase)
+        self.table_action.triggered.connect(self._export)
         self.close_button.clicked.connect(self.close)
         self.fault.wanted.connect(self.refresh)
         self.visiting.wanted.connect(self._counter.go_home)
@@ -227,6 +232,7 @@ class JobsWindow(QDialog):
 
     def _show_count(self) -> None:
         total, narrowed = self.model.total, self.filters.narrows()
+        self.table_action.setEnabled(total > 0)
         none = total == 0 and not narrowed
         self.empty.show_text(
             self.tr(
@@ -270,6 +276,11 @@ class JobsWindow(QDialog):
         row = self.row()
         if row is not None:
             self._counter.erase_rider(row)
+
+    def _export(self) -> None:
+        said = self._counter.export(self.filters.query())
+        if said:
+            self.said.setText(said)
 
     def _go_to_list(self) -> None:
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -317,5 +328,5 @@ class _Strip(Card):
 
 def _fault_words(error: Exception) -> str:
     if isinstance(error, StoreError):
-        return f"{error.what}: {error.where}\n{error.mend}"
+        return str(error)
     return f"{type(error).__name__}: {error}"

@@ -29,8 +29,8 @@ def erasing(jobs: int, others: int) -> str:
                 "readings, stages and dates, and who worked on the job."
             ),
             _tr(
-                "This cannot be taken back. Job files and backups made before still hold the name; "
-                "a backup that is restored here is erased again."
+                "This cannot be taken back. Job files, tables, papers and backups made before "
+                "still hold the name; a backup that is restored here is erased again."
             ),
         )
     )

@@ -26,6 +26,8 @@ class FittedView(QWidget):
     """Plan on the measured machine."""
     profile_wanted = Signal()
     """Go back to the machine of the library."""
+    reading_wanted = Signal(object, object)
+    """The `Place` and `MeasuredState` of a reading that is to be taken next."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -52,9 +54,9 @@ class FittedView(QWidget):
         says.body.addWidget(self._drops)
         says.body.addLayout(buttons)
         ahead = Card(self.tr("What to read next"), parent=self)
-        self._next_note, self._next = Text(faint=True), BarRows(name=self.tr("What to read next"))
+        self._next_note, self.next = Text(faint=True), BarRows(name=self.tr("What to read next"))
         ahead.body.addWidget(self._next_note)
-        ahead.body.addWidget(self._next)
+        ahead.body.addWidget(self.next)
         figures = Card(self.tr("The machine's figures, before and after"), parent=self)
         self._note = Text(faint=True)
         self._table = FigureTable(name=self.tr("Corrected figures"))
@@ -73,6 +75,7 @@ class FittedView(QWidget):
         self.plan_button.clicked.connect(self.plan_wanted)
         self.back_button.clicked.connect(self.profile_wanted)
         self.more_button.clicked.connect(self._more)
+        self.next.picked.connect(self._want_reading)
 
     def show_fit(self, fit: Fit, figures: Figures, *, worked_in: bool, in_library: bool) -> None:
         """Show `fit`; `worked_in` where the plan rests on the measured machine already."""
@@ -130,7 +133,7 @@ class FittedView(QWidget):
 
     def next_texts(self) -> list[tuple[str, str]]:
         """What to read next, with what is left of the band."""
-        return self._next.texts()
+        return self.next.texts()
 
     def _show_next(self, fit: Fit, figures: Figures) -> None:
         if not fit.next_readings:
@@ -143,17 +146,24 @@ class FittedView(QWidget):
                     "is left of that after one careful reading."
                 ).format(half=half)
             )
-        self._next.show_rows(
+        self.next.show_rows(
             [
                 BarRow(
                     f"{each.label}: {figures.sentence(each.act)}",
                     f"± {figures.text(each.left_mm, decimals=1)}",
                     0.0,
                     each.left_mm / each.half_mm,
+                    hint=self.tr("Go to this reading"),
+                    leads=True,
                 )
                 for each in fit.next_readings
             ]
         )
+
+    def _want_reading(self, row: int) -> None:
+        if self._fit is not None:
+            wanted = self._fit.next_readings[row]
+            self.reading_wanted.emit(wanted.place, wanted.state)
 
     def _show_corrections(self) -> None:
         fit, figures = self._fit, self._figures

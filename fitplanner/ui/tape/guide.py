@@ -5,7 +5,7 @@ undo puts it away first. Refuses to say what the tape should show.
 """
 
 from PySide6.QtCore import QEvent, QObject, QSignalBlocker, QSize, Qt
-from PySide6.QtGui import QIcon, QKeyEvent, QPixmap
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.documents.bench import Reading, Settled, When
+from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, When
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.planning.measured.series import SETTLING, Step, following, step_of, steps
@@ -31,6 +31,7 @@ from fitplanner.ui.tape.typed import read_typed
 from fitplanner.ui.tape.view import TapeView
 from fitplanner.ui.tape.words import reading_title
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.limits import Limits
 from fitplanner.ui.widgets.mark import CAUTION, OK, mark_icon
 from fitplanner.ui.widgets.message_line import MessageLine
@@ -187,6 +188,12 @@ class Guide(QWidget):
         self.field.setFocus()
         self.field.selectAll()
 
+    def go_to(self, place: Place, state: MeasuredState) -> None:
+        """Let a reading be taken next."""
+        places = [(each.place, each.state) for each in steps(self._when)]
+        self._chosen(places.index((place, state)))
+        self.field.setFocus()
+
     def message(self) -> str:
         """Why the text is not taken, or ""."""
         return "" if self._message.isHidden() else self._message.text()
@@ -225,7 +232,7 @@ class Guide(QWidget):
                 typed,
                 Limits(step.kind, step.low, step.high),
                 self._system,
-                decimal_mark="," if self.locale().decimalPoint() == "," else ".",
+                decimal_mark=decimal_mark(self.locale()),
             )
             self._put(value, typed, settled)
         except (QuantityError, DocumentError) as refusal:
@@ -328,11 +335,10 @@ class Guide(QWidget):
         found = self._history.job.readings
         for row, step in enumerate(steps(self._when)):
             item = self.list.item(row)
-            own = [
-                n for n, each in enumerate(found) if each.when is self._when and step.takes(each)
-            ]
+            own = [n for n, each in enumerate(found) if self._is_of(step, each)]
             meaning = CAUTION if self._wrong.intersection(own) else OK if own else ""
-            item.setIcon(mark_icon(meaning, self.palette()) if meaning else QIcon(_blank()))
+            # An empty icon keeps the words in line.
+            item.setIcon(mark_icon(meaning, self.palette()))
             item.setText(f"{step.title}  ×{len(own)}" if len(own) > 1 else step.title)
         texts = [each.typed for each in found if self._is_of(self._step, each)]
         self._taken.setText(
@@ -391,10 +397,3 @@ class Guide(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange:
             self._tick()
-
-
-def _blank() -> QPixmap:
-    """Room for a mark, so that the words stand in line."""
-    picture = QPixmap(_ICON, _ICON)
-    picture.fill(Qt.GlobalColor.transparent)
-    return picture

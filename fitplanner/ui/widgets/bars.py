@@ -6,19 +6,23 @@ Places are fractions of the bar's width. Refuses axes and numbers of its own.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.widgets.text import RIGHT, Text
 
 _HEIGHT = 18
+_PICKING = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
 @dataclass(frozen=True, slots=True)
 class BarRow:
-    """Words, a bar from `start` to `end`, a figure; `band` are whiskers, `role` a colour."""
+    """Words, a bar from `start` to `end`, a figure; `band` are whiskers, `role` a colour.
+
+    One that `leads` somewhere is picked by a click, or by Enter on its words.
+    """
 
     words: str
     figure: str
@@ -28,10 +32,14 @@ class BarRow:
     bold: bool = False
     band: tuple[float, float] | None = None
     hint: str = ""
+    leads: bool = False
 
 
 class BarRows(QWidget):
     """Rows of bars that begin at one edge."""
+
+    picked = Signal(int)
+    """The place of a row that leads somewhere."""
 
     def __init__(self, *, name: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -49,6 +57,7 @@ class BarRows(QWidget):
         while len(self._rows) > len(rows):
             for old in self._rows.pop():
                 self._grid.removeWidget(old)
+                old.hide()
                 old.deleteLater()
         while len(self._rows) < len(rows):
             number = len(self._rows)
@@ -56,11 +65,16 @@ class BarRows(QWidget):
             for place, part in enumerate(parts):
                 self._grid.addWidget(part, number, place)
                 part.show()
+            parts[0].installEventFilter(self)
             self._rows.append(parts)
         for (words, bar, figure), row in zip(self._rows, rows, strict=True):
             words.setText(row.words)
-            words.set_look(bold=row.bold)
+            words.set_look(bold=row.bold, link=row.leads)
             words.set_hint(row.hint)
+            words.setFocusPolicy(Qt.FocusPolicy.TabFocus if row.leads else Qt.FocusPolicy.NoFocus)
+            for part in (words, bar, figure):
+                shape = Qt.CursorShape
+                part.setCursor(shape.PointingHandCursor if row.leads else shape.ArrowCursor)
             figure.setText(row.figure)
             figure.set_look(bold=row.bold)
             bar.show_row(row)
@@ -68,6 +82,31 @@ class BarRows(QWidget):
     def texts(self) -> list[tuple[str, str]]:
         """Words and figures shown."""
         return [(words.text(), figure.text()) for words, _, figure in self._rows]
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A row that leads somewhere is picked."""
+        at = event.position().toPoint()
+        for place, parts in enumerate(self._rows):
+            if any(part.geometry().contains(at) for part in parts):
+                self._pick(place)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The words with the keys are underlined, and picked by Enter."""
+        place = next((n for n, row in enumerate(self._rows) if row[0] is watched), None)
+        if place is not None and event.type() in (QEvent.Type.FocusIn, QEvent.Type.FocusOut):
+            words = self._rows[place][0]
+            font = words.font()
+            font.setUnderline(event.type() == QEvent.Type.FocusIn)
+            words.setFont(font)
+        pressed = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress
+        if place is not None and pressed and event.key() in _PICKING:  # type: ignore[attr-defined]
+            self._pick(place)
+            return True
+        return super().eventFilter(watched, event)
+
+    def _pick(self, place: int) -> None:
+        if self._rows[place][0].focusPolicy() is not Qt.FocusPolicy.NoFocus:
+            self.picked.emit(place)
 
 
 class _Bar(QWidget):

@@ -12,6 +12,7 @@ from PySide6.QtCore import QLocale
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
+    decimals_like,
     display_unit,
     fill,
     format_quantity,
@@ -21,6 +22,11 @@ from fitplanner.quantities import (
 ARROW = "→"
 # Spaces that keep a figure and its unit, or both ends of a change, on one line.
 _STIFF = str.maketrans({" ": "\N{NO-BREAK SPACE}"})
+
+
+def decimal_mark(locale: QLocale) -> str:
+    """The decimal mark of `locale`: one of the two that are read and written here."""
+    return "," if locale.decimalPoint() == "," else "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +39,7 @@ class Figures:
     @classmethod
     def of(cls, system: UnitSystem, locale: QLocale) -> "Figures":
         """Figures in `system` with the decimal mark of `locale`."""
-        return cls(system, "," if locale.decimalPoint() == "," else ".")
+        return cls(system, decimal_mark(locale))
 
     def text(
         self,
@@ -51,7 +57,7 @@ class Figures:
             self.system,
             with_unit=with_unit,
             signed=signed,
-            decimals=self._decimals(kind, decimals),
+            decimals=decimals_like(decimals, kind, self.system),
             decimal_mark=self.decimal_mark,
         )
         return text.translate(_STIFF)
@@ -89,9 +95,3 @@ class Figures:
     def array(self, values: NDArray[np.float64], kind: Kind) -> NDArray[np.float64]:
         """Canonical values in the unit shown."""
         return values / display_unit(kind, self.system).factor
-
-    def _decimals(self, kind: Kind, metric: int | None) -> int | None:
-        if metric is None:
-            return None
-        usual = display_unit(kind, self.system).decimals
-        return max(0, metric + usual - display_unit(kind, UnitSystem.METRIC).decimals)

@@ -24,6 +24,7 @@ from fitplanner.quantities import (
     unit_label,
 )
 from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.limits import Limits
 from fitplanner.ui.widgets.mark import CAUTION, mark_icon
 from fitplanner.ui.widgets.message_line import MessageBubble
@@ -302,7 +303,7 @@ class QuantityField(QWidget):
         self._shown_text = "" if self._value is None else self._entry_text(self._value)
 
     def _decimal_mark(self) -> str:
-        return "," if self.locale().decimalPoint() == "," else "."
+        return decimal_mark(self.locale())
 
     def _entry_text(self, value: float) -> str:
         return format_for_entry(value, self._kind, self._system, decimal_mark=self._decimal_mark())

@@ -49,9 +49,10 @@ class Text(QLabel):
         self.set_look(bold=bold, faint=faint)
         self.setText(text)
 
-    def set_look(self, *, bold: bool = False, faint: bool = False) -> None:
-        """Weight and strength of the words."""
-        role = QPalette.ColorRole.PlaceholderText if faint else QPalette.ColorRole.WindowText
+    def set_look(self, *, bold: bool = False, faint: bool = False, link: bool = False) -> None:
+        """Weight and strength of the words, or that a click on them leads somewhere."""
+        roles = QPalette.ColorRole
+        role = roles.Link if link else roles.PlaceholderText if faint else roles.WindowText
         if self.foregroundRole() != role:
             self.setForegroundRole(role)
         font = figure_font(self.font(), bold=bold)
