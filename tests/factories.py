@@ -129,6 +129,7 @@ _TRAIL_BIKE = MachineProfile(
         oil_volume_ml=maker(620.0),
         oil_level_mm=maker(100.0),
         kit_oil_volume_ml=None,
+        kit_limiter_mm=None,
         stiction_n=assumed(30.0, 10.0),
         top_out_length_mm=assumed(10.0, 2.0),
         top_out_rate_n_mm=assumed(12.0, 3.0),

@@ -134,6 +134,9 @@ class Fork(Section):
         "Of one leg, where the limiter's maker states one",
         default=None,
     )
+    kit_limiter_mm: Figure | None = figure(
+        "Limiter that this fill is for", LENGTH, 5, 200, "Length of the spacer", default=None
+    )
     stiction_n: Figure = figure("Fork stiction", Kind.FORCE, 0, 300, "Along the fork, both legs")
     top_out_length_mm: Figure = figure("Top-out spring, length of action", LENGTH, 0, 60)
     top_out_rate_n_mm: Figure = figure("Top-out spring rate", RATE, 0, 100, "Both legs together")

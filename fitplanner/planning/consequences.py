@@ -6,7 +6,7 @@ Owns topics, labels and notes. Refuses to compute (`facts`) and to judge (`check
 from fitplanner.planning.facts import Facts, Oil, Pair
 from fitplanner.planning.plan import Consequence
 from fitplanner.planning.work import PLANNED, RIDER_UP, STOCK, Work
-from fitplanner.quantities import Kind
+from fitplanner.quantities import Kind, figure_in_text
 
 _L = Kind.LENGTH
 
@@ -110,6 +110,9 @@ def _oil(oil: Oil) -> tuple[Consequence, ...]:
             else ""
         )
         note = f"Keeps the compression ratio{less}. {both}"
+        if oil.other_kit_mm is not None:
+            kit = figure_in_text(oil.other_kit_mm, _L)
+            note = f"Worked out: the limiter's maker states a fill for {kit} only. {note}"
         return (
             Consequence("Fork oil", pour, oil.stock_ml, oil.calculated_ml, Kind.VOLUME, note=note),
             level,

@@ -19,6 +19,7 @@ from fitplanner.mechanics.oil import fill_for_shortened_stroke, level_change_for
 from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.springs import coil_bind_margin_mm
 from fitplanner.mechanics.stand import Slope, leaned, parked_stability
+from fitplanner.planning.kit import kit_fill_counts
 from fitplanner.planning.plan import End
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
@@ -32,13 +33,17 @@ Pair = tuple[float, float]
 
 @dataclass(frozen=True)
 class Oil:
-    """Oil of one leg [mL] and its level [mm]: by equal compression ratio, and by the kit maker."""
+    """Oil of one leg [mL] and its level [mm]: by equal compression ratio, and by the kit maker.
+
+    `other_kit_mm`: the limiter that the kit maker's fill is for, where it is not this one.
+    """
 
     stock_ml: float
     calculated_ml: float
     kit_ml: float | None
     level_stock_mm: float
     level_mm: float
+    other_kit_mm: float | None = None
 
     @property
     def fill_ml(self) -> float:
@@ -292,7 +297,8 @@ def _oil(work: Work) -> Oil:
         cut_mm=min(cut, most),
         surface_area_mm2=fork.oil_surface_mm2.value,
     )
-    kit = fork.kit_oil_volume_ml.value if fork.kit_oil_volume_ml and cut > 0 else None
+    stated = fork.kit_oil_volume_ml
+    kit = stated.value if stated is not None and kit_fill_counts(fork, cut) else None
     poured = float(fill.oil_ml) if kit is None else kit
     change = level_change_for_oil_mm(
         oil_change_ml=poured - fork.oil_volume_ml.value,
@@ -302,6 +308,9 @@ def _oil(work: Work) -> Oil:
         stock_ml=fork.oil_volume_ml.value,
         calculated_ml=float(fill.oil_ml),
         kit_ml=kit,
+        other_kit_mm=fork.kit_limiter_mm.value
+        if kit is None and cut > 0 and stated is not None and fork.kit_limiter_mm is not None
+        else None,
         level_stock_mm=fork.oil_level_mm.value,
         level_mm=fork.oil_level_mm.value + float(change),
     )

@@ -135,7 +135,9 @@ def spring_plan(work: Work, end: End, reserves: Array) -> SpringPlan:
         free_window_mm=(free.low * sag.travel_mm, free.high * sag.travel_mm),
         rider_window_mm=(rider.low * sag.travel_mm, rider.high * sag.travel_mm),
         yields=_yields(end, sag, free, rider),
-        pulls=_pulls(work, sag, reserves, stock_rate, rate),
+        pulls=_pulls(
+            work, sag, reserves, stock_rate, rate, by_hand=market.rate_by_hand is not None
+        ),
         options=options,
     )
 
@@ -180,6 +182,11 @@ def _outside(sag_mm: float, window: Window, travel_mm: float) -> float:
     return min(sag_mm - low, 0.0) + max(sag_mm - high, 0.0)
 
 
+def _small(miss_mm: float) -> str:
+    """A miss that is not told as nothing."""
+    return figure_in_text(miss_mm, Kind.LENGTH, decimals=1 if miss_mm < 1.0 else None)
+
+
 def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     """Which window gives way, and by how much."""
     misses = {
@@ -190,7 +197,7 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     if not missed:
         return "Both sags lie inside their windows."
     parts = [
-        f"{name} is {mm_in_text(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
+        f"{name} is {_small(abs(miss))} {'more' if miss > 0 else 'less'} than its window allows"
         for name, miss in missed.items()
     ]
     held = [name for name in misses if name not in missed]
@@ -199,15 +206,25 @@ def _yields(end: End, sag: SagFigures, free: Window, rider: Window) -> str:
     return text[0].upper() + text[1:]
 
 
-def _pulls(work: Work, sag: SagFigures, reserves: Array, stock_rate: float, rate: float) -> str:
+def _pulls(
+    work: Work,
+    sag: SagFigures,
+    reserves: Array,
+    stock_rate: float,
+    rate: float,
+    *,
+    by_hand: bool,
+) -> str:
     """Less travel asks for a stiffer spring, a lighter rider for a softer one: which wins."""
     before, after = float(reserves[STOCK]), float(reserves[PLANNED])
     change = f"the bottoming reserve goes from {mm_in_text(before)} to {mm_in_text(after)}"
     shorter = sag.travel_mm < sag.stock_travel_mm - 0.05
     bump = "Shorter travel asks for a stiffer spring" if shorter else "The travel stays"
     bump = f"{bump}: {change}"
-    if abs(rate - stock_rate) < 1e-9:
-        wins = "the stock rate serves both"
+    if by_hand:
+        wins = "the rate was set by hand"
+    elif abs(rate - stock_rate) < 1e-9:
+        wins = "the stock rate stays"
     elif rate < stock_rate:
         wins = "the rider's weight wins, the spring is softer than stock"
     elif shorter:

@@ -273,7 +273,8 @@ def test_springs_show_the_neighbours_and_which_windows_they_meet(qtbot: QtBot) -
         rows = page.options(end).texts()[1:]
         assert len(rows) == len(spring.options)
         for row, option in zip(rows, spring.options, strict=True):
-            assert ("chosen" in row[0], "stock" in row[0]) == (option.chosen, option.stock)
+            taken = "by hand" if spring.rate_by_hand else "chosen"
+            assert (taken in row[0], "stock" in row[0]) == (option.chosen, option.stock)
             assert ("✓" in row[2], "✓" in row[3]) == (option.free_ok, option.rider_ok)
             assert ("✗" in row[2], "✗" in row[3]) == (not option.free_ok, not option.rider_ok)
     shown_words = words(page)
@@ -339,7 +340,7 @@ def test_why_walks_from_the_parts_to_the_tape(qtbot: QtBot) -> None:
     assert rows[0][1] == "51 mm"
     assert rows[1:4] == [
         ("Geometry takes", "−2 mm"),
-        ("Other springs give", "+1 mm"),
+        ("Free sag gives", "+1 mm"),
         ("Preload takes", "−9 mm"),
     ]
     assert rows[4][1] == "41 mm"

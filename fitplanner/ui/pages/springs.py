@@ -147,15 +147,21 @@ class _EndCard(Card):
                 Column(figures.headed(self.tr("Rider sag")), hint=_OPTION_HINT),
                 Column(figures.headed(self.tr("Reserve")), hint=_RESERVE_HINT),
             ],
-            [self._option_row(option, figures) for option in spring.options],
+            [
+                self._option_row(option, figures, by_hand=spring.rate_by_hand)
+                for option in spring.options
+            ],
             emphasised=[n for n, option in enumerate(spring.options) if option.chosen],
         )
 
-    def _option_row(self, option: SpringOption, figures: Figures) -> list[Cell | str]:
+    def _option_row(
+        self, option: SpringOption, figures: Figures, *, by_hand: bool
+    ) -> list[Cell | str]:
+        taken = self.tr("by hand") if by_hand else self.tr("chosen")
         words = ", ".join(
             word
             for word, said in (
-                (self.tr("chosen"), option.chosen), (self.tr("stock"), option.stock),
+                (taken, option.chosen), (self.tr("stock"), option.stock),
             )
             if said
         )  # fmt: skip

@@ -170,8 +170,8 @@ class WhyPage(Page):
         steps = [
             (self.tr("Geometry takes"), self.tr("Geometry gives"), delivered.geometry_mm,
              self.tr("Fork angle, and the seat's place between the axles")),
-            (self.tr("Other springs take"), self.tr("Other springs give"), delivered.rate_mm,
-             self.tr("Free sag at the new rates")),
+            (self.tr("Free sag takes"), self.tr("Free sag gives"), delivered.rate_mm,
+             self.tr("What is left of the travel, at the rates that are fitted")),
             (self.tr("Preload takes"), self.tr("Preload gives"), delivered.preload_mm,
              self.tr("Free sag at the new preload")),
         ]  # fmt: skip

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import WayOffer
 from fitplanner.planning.plan import Plan, SpringPlan, WayId
-from fitplanner.quantities import Kind, UnitSystem, format_for_entry, format_quantity
+from fitplanner.quantities import Kind, UnitSystem, format_for_entry, format_quantity, unit_label
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
 from fitplanner.ui.fields import QuantityEntry
@@ -114,7 +114,12 @@ class WaysPanel(Form):
         self._labels[key] = self.add_field(spec.label, entry, spec.help)
 
     def _explain(self, way: WayId, offer: WayOffer) -> None:
-        most, step = (self._text(each, Kind.LENGTH) for each in (offer.maximum_mm, offer.step_mm))
+        # As it would be typed: a step of a quarter inch is no step of 6 mm.
+        mark, unit = decimal_mark(self.locale()), unit_label(Kind.LENGTH, self._system)
+        most, step = (
+            f"{format_for_entry(each, Kind.LENGTH, self._system, decimal_mark=mark)} {unit}"
+            for each in (offer.maximum_mm, offer.step_mm)
+        )
         room = self.tr("Up to {most}, in steps of {step}").format(most=most, step=step)
         parts = (texts.hint(way), self._specs[f"{way}_mm"].help, room)
         help = ". ".join(part for part in parts if part)
@@ -123,7 +128,7 @@ class WaysPanel(Form):
 
     def _beyond(self, amount: float | None, offer: WayOffer | None) -> str:
         """What is said of an amount that the machine does not accept; "" where it does."""
-        if amount is None:
+        if not amount:
             return ""
         if offer is None:
             return self.tr("This machine does not accept it: empty the field.")

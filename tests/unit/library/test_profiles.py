@@ -97,7 +97,9 @@ def test_the_file_is_written_as_the_program_writes_it(name: str) -> None:
 def test_every_figure_says_where_it_comes_from_and_how_far_it_may_be_off(name: str) -> None:
     for key, figure in figures(PROFILES[name]).items():
         assert figure.note, key
-        assert figure.spread > 0 or key == "catalogue.rider_mass_kg", key
+        # The sheet's rider and the length that a fill is for are what is stated, nothing measured.
+        stated = ("catalogue.rider_mass_kg", "fork.kit_limiter_mm")
+        assert figure.spread > 0 or key in stated, key
 
 
 @every_profile

@@ -13,6 +13,7 @@ from itertools import permutations
 import numpy as np
 import pytest
 
+from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LinkagePoints, MachineProfile, WayOffer
 from fitplanner.library.loader import load_library
@@ -21,10 +22,13 @@ from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.equilibrium import bottomed, hanging
 from fitplanner.mechanics.machine import Machine, lane_shapes
 from fitplanner.planning.context import Context, context
+from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.halt import halt
+from fitplanner.planning.kit import kit_fill_counts
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError, linkage_points, reference
 from fitplanner.planning.ways import WAYS, Build, build
+from tests import factories
 
 PROFILES: Mapping[str, MachineProfile] = load_library().profiles
 TABLE, ROCKER = PROFILES["brackwell-250"], PROFILES["duncarrow-250"]
@@ -307,3 +311,28 @@ def test_more_of_a_way_is_a_lower_seat(way: WayId) -> None:
     made = WAYS[way].effect(stock(profile.id), amounts)
     assert isinstance(made.machine, Machine)
     assert np.all(np.diff(seat_mm(made)) < 0)
+
+
+def test_a_maker_s_fill_counts_near_its_own_limiter_alone() -> None:
+    fork = TABLE.fork.replace(
+        kit_oil_volume_ml=Figure(value=450.0, source=Source.MAKER),
+        kit_limiter_mm=Figure(value=50.8, source=Source.MAKER),
+    )
+    assert kit_fill_counts(fork, np.array([0.0, 6.35, 25.4, 44.45, 50.8, 63.5])).tolist() == [
+        False, False, False, True, True, True,
+    ]  # fmt: skip
+    assert kit_fill_counts(fork.replace(kit_limiter_mm=None), np.array([0.0, 6.35])).tolist() == [
+        False, True,
+    ]  # fmt: skip
+
+
+def test_another_limiter_than_the_maker_s_gets_a_fill_that_is_worked_out() -> None:
+    machine = PROFILES["brackwell-250"]
+    poured = {}
+    for length in (0.0, 25.4, 50.8):
+        plan = evaluate(factories.job(machine=machine, choices={"fork_limiter_mm": length}))
+        row = next(row for row in plan.consequences if row.label == "Oil to pour, one leg")
+        poured[length] = row.planned
+        assert ("states a fill for" in row.note) is (length == 25.4)
+    assert poured[0.0] == 500.0 and poured[50.8] == 450.0
+    assert poured[25.4] is not None and poured[25.4] > 500.0
