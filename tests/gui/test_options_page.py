@@ -181,7 +181,7 @@ def test_a_click_picks_the_point_under_it(opened: Opened) -> None:
     QCoreApplication.processEvents()
     for row in (4, 10, 2):
         x, y = plot.place_of(row)
-        at = plot.canvas().mapFrom(plot, QPoint(round(x), round(y)))
+        at = QPoint(round(x), round(y))
         QTest.mouseClick(plot.canvas(), Qt.MouseButton.LeftButton, pos=at)
         assert front.picked_row == row
         choices = found_fixture.front(opened.search.asked[0].job).choices[row]
