@@ -18,8 +18,8 @@ from fitplanner.documents.job import Job
 from fitplanner.quantities import QuantityError, UnitSystem
 from fitplanner.session.edits import Edit, figure_edit, replace_at, value_at
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.quantity_field import QuantityField, quoted
-from fitplanner.ui.widgets.text import tip
+from fitplanner.ui.widgets.quantity_field import QuantityField
+from fitplanner.ui.widgets.text import quoted, tip
 from fitplanner.ui.widgets.wheel import scrolls_past
 
 
