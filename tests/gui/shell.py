@@ -173,6 +173,11 @@ def wait_for_plan(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: not window.planner.busy, timeout=20_000)
 
 
+def press(window: MainWindow, command: str) -> None:
+    """Choose a command of the menus."""
+    window.commands[command].trigger()
+
+
 def entry(window: MainWindow, *address: str) -> QuantityField:
     """The field of the input panel that is bound to `address`."""
     for each in window.inputs.findChildren(QuantityField):

@@ -35,16 +35,10 @@ from fitplanner.store.preferences import load_preferences
 from fitplanner.store.shop import Shop
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.faults import Faults
-from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.views import Halves
 from tests import factories
-from tests.gui.shell import answers, entry, open_window, retype, wait_for_plan
-
-
-def press(window: MainWindow, command: str) -> None:
-    window.commands[command].trigger()
-
+from tests.gui.shell import answers, entry, open_window, press, retype, wait_for_plan
 
 # The window.
 

@@ -30,7 +30,8 @@ from fitplanner.ui.widgets.money import money_text
 from tests import factories
 from tests.gui import found_fixture, plan_fixture
 from tests.gui.found_fixture import FakeSearch
-from tests.gui.options_fixture import BRITISH, Opened, opened, plain, slow, words
+from tests.gui.looking import plain, words
+from tests.gui.options_fixture import BRITISH, Opened, opened, slow
 from tests.gui.shell import open_window, wait_for_plan
 
 __all__ = ["opened", "slow"]

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QCoreApplication, QEvent, QLocale, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
@@ -32,35 +32,11 @@ from fitplanner.ui.pages.wording import limit_text, margin_text, value_text, wor
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from fitplanner.ui.widgets.figures import Figures
 from tests.gui import plan_fixture
+from tests.gui.looking import COMMA, POINT, cut_off, shown, stiff, words
 
 METRIC, KGF, INCH = UnitSystem
-POINT = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
-COMMA = QLocale(QLocale.Language.German, QLocale.Country.Germany)
 PAGES = (ChecksPage, HeightsPage, SpringsPage, WorkPage, WhyPage, CurvesPage)
 EVERY_PAGE = pytest.mark.parametrize("kind", PAGES)
-
-
-def shown(
-    qtbot: QtBot, page: QWidget, *, width: int = 900, height: int = 700, locale: QLocale = POINT
-) -> None:
-    page.setLocale(locale)
-    page.resize(width, height)
-    qtbot.addWidget(page)
-    with qtbot.waitExposed(page):
-        page.show()
-
-
-def words(page: QWidget) -> list[str]:
-    """All texts that can be seen on a page, no-break spaces as plain ones."""
-    return [
-        label.text().replace("\N{NO-BREAK SPACE}", " ")
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-    ]
-
-
-def stiff(text: str) -> str:
-    return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 # Units and decimal marks. 1 in = 25.4 mm exactly (international yard and pound agreement).
@@ -401,21 +377,6 @@ def test_curves_draw_the_plan_s_own_series_in_the_unit_shown(qtbot: QtBot) -> No
 
 
 # Nothing cut off, nothing kept alive, nothing done for nothing.
-
-
-def cut_off(page: QWidget) -> list[str]:
-    """Texts of labels that have less room than they need."""
-    return [
-        label.text()
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-        and (
-            label.height() < label.heightForWidth(label.width())
-            if label.wordWrap()
-            else label.width() < label.sizeHint().width()
-            or label.height() < label.sizeHint().height()
-        )
-    ]
 
 
 @pytest.mark.parametrize("mode", [ThemeMode.LIGHT, ThemeMode.DARK])

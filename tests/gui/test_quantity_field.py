@@ -14,10 +14,9 @@ from pytestqt.qtbot import QtBot
 from fitplanner.quantities import Kind, QuantityError, UnitSystem
 from fitplanner.ui.widgets.message_line import MessageBubble
 from fitplanner.ui.widgets.quantity_field import QuantityField
+from tests.gui.looking import COMMA, POINT
 
 METRIC, INCH = UnitSystem.METRIC, UnitSystem.INCH
-POINT = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
-COMMA = QLocale(QLocale.Language.German, QLocale.Country.Germany)
 
 
 class Form(QWidget):

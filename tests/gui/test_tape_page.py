@@ -24,6 +24,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.pages.tape import TapePage
 from fitplanner.ui.theme import ThemeMode, apply_theme
+from tests.gui.looking import cut_off, words
 from tests.gui.shell import open_window, wait_for_plan
 
 BEFORE, AFTER = When
@@ -98,19 +99,15 @@ def enter(page: TapePage, text: str) -> None:
     QTest.keyClick(field, Qt.Key.Key_Return)
 
 
-def words(page: TapePage) -> str:
-    return " ".join(
-        label.text().replace("\N{NO-BREAK SPACE}", " ")
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-    )
+def text_of(page: TapePage) -> str:
+    return " ".join(words(page))
 
 
 def test_a_whole_series_is_typed_with_enter_alone(
     qtbot: QtBot, shown: Callable[[When], list[float]]
 ) -> None:
     window, page = open_page(qtbot, bare_job())
-    assert "no reading to fit the machine to" in words(page)
+    assert "no reading to fit the machine to" in text_of(page)
     for number, value in enumerate(shown(BEFORE)):
         assert page.guide.step is steps(BEFORE)[number]
         enter(page, f"{value:.0f}")
@@ -486,15 +483,3 @@ def test_no_text_is_cut_off(
     inner = page.widget()
     assert inner.minimumSizeHint().width() <= page.viewport().width()
     window.close()
-
-
-def cut_off(page: TapePage) -> list[str]:
-    """Texts with less room than they need, once the layout has come to rest."""
-    found = []
-    for label in page.findChildren(QLabel):
-        if label.isVisibleTo(page) and label.text():
-            tall = label.heightForWidth(label.width()) if label.wordWrap() else 0
-            wide = 0 if label.wordWrap() else label.sizeHint().width()
-            if label.height() < tall or label.width() < wide:
-                found.append(label.text())
-    return found
