@@ -2,12 +2,26 @@
 
 import re
 
+import pytest
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
+from fitplanner.ui.pages import (
+    ChecksPage,
+    CurvesPage,
+    HeightsPage,
+    SpringsPage,
+    WhyPage,
+    WorkPage,
+)
+
 POINT = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 COMMA = QLocale(QLocale.Language.German, QLocale.Country.Germany)
+
+
+PAGES = (ChecksPage, HeightsPage, SpringsPage, WorkPage, WhyPage, CurvesPage)
+EVERY_PAGE = pytest.mark.parametrize("kind", PAGES)
 
 
 def shown(
