@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any, Protocol
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from fitplanner.documents.base import Figure, FigureSpec, Source
@@ -18,8 +18,9 @@ from fitplanner.documents.job import Job
 from fitplanner.quantities import QuantityError, UnitSystem
 from fitplanner.session.edits import Edit, figure_edit, replace_at, value_at
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.quantity_field import QuantityField, quoted
-from fitplanner.ui.widgets.text import tip
+from fitplanner.ui.widgets.quantity_field import QuantityField
+from fitplanner.ui.widgets.text import quoted, tip
+from fitplanner.ui.widgets.wheel import scrolls_past
 
 
 class JobField(Protocol):
@@ -161,6 +162,7 @@ class ChoiceEntry(QComboBox):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(8)
+        scrolls_past(self)
         self.activated.connect(self._chosen)
 
     def show_job(self, job: Job) -> None:
@@ -181,13 +183,6 @@ class ChoiceEntry(QComboBox):
 
     def set_system(self, system: UnitSystem) -> None:
         """Choices have no unit."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        # A form is scrolled with the wheel; a choice passed on the way must not change.
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
 
     def _chosen(self, index: int) -> None:
         try:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import QLocale
-from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
@@ -17,14 +16,6 @@ from tests.gui.found_fixture import FakeSearch
 
 BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 GERMAN = QLocale(QLocale.Language.German, QLocale.Country.Germany)
-
-
-def plain(text: str) -> str:
-    return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
-def words(page: OptionsPage) -> list[str]:
-    return [plain(label.text()) for label in page.findChildren(QLabel) if label.isVisibleTo(page)]
 
 
 class Opened:

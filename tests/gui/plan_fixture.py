@@ -285,3 +285,16 @@ _PLAN = Plan(
     pictures=Pictures(side={}, front={}),
     summary="Fork and shock limited by 51 mm: 41 mm lower on the tape.",
 )  # fmt: skip
+
+
+def long_winded(plan: Plan) -> Plan:
+    """The plan with a check whose words fill several lines."""
+    first = plan.checks[1]
+    return replace(
+        plan,
+        checks=(
+            replace(first, title=f"{first.title}, on its old stand, with luggage and a full tank",
+                    reason=first.reason * 3),
+            *plan.checks,
+        ),
+    )  # fmt: skip

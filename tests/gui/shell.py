@@ -4,9 +4,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
@@ -173,6 +174,11 @@ def wait_for_plan(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: not window.planner.busy, timeout=20_000)
 
 
+def press(window: MainWindow, command: str) -> None:
+    """Choose a command of the menus."""
+    window.commands[command].trigger()
+
+
 def entry(window: MainWindow, *address: str) -> QuantityField:
     """The field of the input panel that is bound to `address`."""
     for each in window.inputs.findChildren(QuantityField):
@@ -190,3 +196,20 @@ def retype(target: QuantityField | QLineEdit, text: str) -> None:
         QTest.keyClicks(line, text)
     else:
         QTest.keyClick(line, Qt.Key.Key_Delete)
+
+
+def turn_wheel(target: QWidget, angle: int, at: QPointF | None = None) -> QWheelEvent:
+    """Turn the wheel over a widget; 120 is a notch."""
+    at = at or QPointF(5, 5)
+    event = QWheelEvent(
+        at,
+        target.mapToGlobal(at),
+        QPoint(),
+        QPoint(0, angle),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QCoreApplication.sendEvent(target, event)
+    return event

@@ -20,6 +20,7 @@ from fitplanner.store.files import open_job, save_job
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.pages.bench import BenchPage
 from tests import factories
+from tests.gui.looking import plain
 from tests.gui.shell import open_window, wait_for_plan
 
 CHOICES = {"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0}
@@ -50,11 +51,6 @@ def change(qtbot: QtBot, window: MainWindow, key: str, value: object) -> None:
     job = replace_at(window.session.job, ("choices", key), value)
     window.history.change(job, "Change an amount")
     wait_for_plan(qtbot, window)
-
-
-def plain(text: str) -> str:
-    """With spaces that may break a line: figures keep theirs together."""
-    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def press(page: BenchPage, button: QAbstractButton) -> None:

@@ -28,14 +28,11 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.picture import plain_mm
 from fitplanner.ui.picture.layout import arrange
 from tests import factories
+from tests.gui.looking import plain
 from tests.gui.shell import library, open_window
 
 BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 INCH = UnitSystem.INCH
-
-
-def plain(text: str) -> str:
-    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 # The window.

@@ -24,6 +24,7 @@ from fitplanner.ui.fleet.words import group_title
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from fitplanner.ui.undo import History
+from tests.gui.looking import plain
 from tests.gui.shell import answers, open_window, wait_for_plan
 
 LIBRARY = load_library()
@@ -57,10 +58,6 @@ def opened(
     if answered:
         wait(qtbot, window)
     return window, session
-
-
-def plain(text: str) -> str:
-    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def groups(window: FleetWindow) -> dict[str, list[list[str]]]:

@@ -30,7 +30,8 @@ from fitplanner.ui.widgets.money import money_text
 from tests import factories
 from tests.gui import found_fixture, plan_fixture
 from tests.gui.found_fixture import FakeSearch
-from tests.gui.options_fixture import BRITISH, Opened, opened, plain, slow, words
+from tests.gui.looking import plain, words
+from tests.gui.options_fixture import BRITISH, Opened, opened, slow
 from tests.gui.shell import open_window, wait_for_plan
 
 __all__ = ["opened", "slow"]
@@ -181,7 +182,7 @@ def test_a_click_picks_the_point_under_it(opened: Opened) -> None:
     QCoreApplication.processEvents()
     for row in (4, 10, 2):
         x, y = plot.place_of(row)
-        at = plot.canvas().mapFrom(plot, QPoint(round(x), round(y)))
+        at = QPoint(round(x), round(y))
         QTest.mouseClick(plot.canvas(), Qt.MouseButton.LeftButton, pos=at)
         assert front.picked_row == row
         choices = found_fixture.front(opened.search.asked[0].job).choices[row]

@@ -1,22 +1,17 @@
 """What the pages show of a plan: the figures, their units, their order, and nothing cut off."""
 
-import gc
-import subprocess
-import sys
-import weakref
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QCoreApplication, QEvent, QLocale, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.body.reach import Footing
-from fitplanner.planning.plan import STATE_NAMES, Band, Caution, Plan, Severity
+from fitplanner.planning.plan import STATE_NAMES, Caution, Severity
 from fitplanner.quantities import Kind, UnitSystem, figure_in_text
 from fitplanner.ui.pages import (
     ChecksPage,
@@ -29,59 +24,14 @@ from fitplanner.ui.pages import (
     WorkPage,
 )
 from fitplanner.ui.pages.wording import limit_text, margin_text, value_text, worst_first
-from fitplanner.ui.theme import ThemeMode, apply_theme
 from fitplanner.ui.widgets.figures import Figures
 from tests.gui import plan_fixture
+from tests.gui.looking import COMMA, PAGES, POINT, shown, stiff, words
 
 METRIC, KGF, INCH = UnitSystem
-POINT = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
-COMMA = QLocale(QLocale.Language.German, QLocale.Country.Germany)
-PAGES = (ChecksPage, HeightsPage, SpringsPage, WorkPage, WhyPage, CurvesPage)
-EVERY_PAGE = pytest.mark.parametrize("kind", PAGES)
-
-
-def shown(
-    qtbot: QtBot, page: QWidget, *, width: int = 900, height: int = 700, locale: QLocale = POINT
-) -> None:
-    page.setLocale(locale)
-    page.resize(width, height)
-    qtbot.addWidget(page)
-    with qtbot.waitExposed(page):
-        page.show()
-
-
-def words(page: QWidget) -> list[str]:
-    """All texts that can be seen on a page, no-break spaces as plain ones."""
-    return [
-        label.text().replace("\N{NO-BREAK SPACE}", " ")
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-    ]
-
-
-def stiff(text: str) -> str:
-    return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 # Units and decimal marks. 1 in = 25.4 mm exactly (international yard and pound agreement).
-
-
-def test_the_headline_says_need_tape_seat_feet_and_the_worst_check(qtbot: QtBot) -> None:
-    line = Headline()
-    shown(qtbot, line, height=110)
-    line.show_plan(plan_fixture.plan())
-    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    for part in (
-        "42 mm", "33 to 51 mm", "41 mm", "on its wheels; parts say 51 mm", "905 → 864 mm",
-        "Toes of both feet → balls of both feet", "Fails: Lean when parked",
-        "Stop, 3.9° too little", "41 mm lower",
-    ):  # fmt: skip
-        assert part in text
-    line.set_system(INCH)
-    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    for length_mm in (42.0, 41.0, 864.0):
-        assert f"{length_mm / 25.4:.2f} in" in text
-    assert "mm" not in text
 
 
 @pytest.mark.parametrize("kind", [kind for kind in PAGES if kind is not CurvesPage])
@@ -203,16 +153,6 @@ def test_a_shorter_list_of_checks_leaves_none_behind(qtbot: QtBot) -> None:
     assert "All 1 checks hold" in words(page)
     page.holding_box().click()
     assert page.shown_checks() == [holding]
-
-
-def test_the_headline_counts_what_else_fails_and_says_when_nothing_does(qtbot: QtBot) -> None:
-    line = Headline()
-    shown(qtbot, line, height=110)
-    plan = plan_fixture.plan()
-    line.show_plan(plan)
-    assert any("2 more" in text for text in line.texts())
-    line.show_plan(replace(plan, checks=tuple(c for c in plan.checks if c.holds)))
-    assert "None fails" in line.texts()
 
 
 # What each page is for.
@@ -399,211 +339,3 @@ def test_curves_draw_the_plan_s_own_series_in_the_unit_shown(qtbot: QtBot) -> No
     page.show_plan(replace(plan, plots=only))
     assert set(leverage.curve_data()) == {"stock"}
     assert leverage.key_texts() == ["Stock"]
-
-
-# Nothing cut off, nothing kept alive, nothing done for nothing.
-
-
-def cut_off(page: QWidget) -> list[str]:
-    """Texts of labels that have less room than they need."""
-    return [
-        label.text()
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-        and (
-            label.height() < label.heightForWidth(label.width())
-            if label.wordWrap()
-            else label.width() < label.sizeHint().width()
-            or label.height() < label.sizeHint().height()
-        )
-    ]
-
-
-@pytest.mark.parametrize("mode", [ThemeMode.LIGHT, ThemeMode.DARK])
-@pytest.mark.parametrize("system", [METRIC, INCH])
-@pytest.mark.parametrize("width", [880, 1500])
-def test_no_text_is_cut_off(
-    qtbot: QtBot, qapp: QApplication, width: int, system: UnitSystem, mode: ThemeMode
-) -> None:
-    apply_theme(qapp, mode)
-    qapp.processEvents()
-    plan = long_winded(plan_fixture.plan())
-    for kind in PAGES:
-        page = kind()
-        page.set_system(system)
-        shown(qtbot, page, width=width)
-        page.show_plan(plan)
-        qapp.processEvents()
-        inner = page.widget()
-        assert inner.width() <= page.viewport().width()
-        assert inner.minimumSizeHint().width() <= page.viewport().width()
-        assert cut_off(page) == []
-    line = Headline()
-    line.set_system(system)
-    shown(qtbot, line, width=width, height=80)
-    line.show_plan(plan)
-    qapp.processEvents()
-    assert cut_off(line) == []
-
-
-def test_a_headline_that_is_not_shown_claims_no_room(qtbot: QtBot) -> None:
-    line = Headline()
-    qtbot.addWidget(line)
-    line.resize(60, 20)
-    line.show_plan(plan_fixture.plan())
-    assert line.minimumHeight() == 0
-    line.resize(900, 20)
-    with qtbot.waitExposed(line):
-        line.show()
-    assert 80 <= line.height() <= 140
-
-
-@pytest.mark.parametrize("system", [METRIC, INCH])
-def test_the_headline_keeps_its_height_whatever_it_says(
-    qtbot: QtBot, qapp: QApplication, system: UnitSystem
-) -> None:
-    """As wide as in a window of 1280 by 800, with the longest words."""
-    line = Headline()
-    line.set_system(system)
-    shown(qtbot, line, width=890, height=60)
-    heights = set()
-    plan = plan_fixture.plan()
-    for need in (
-        plan.requirement,
-        replace(plan.requirement, wanted=Footing.BOTH_TOES, chance=0.45, reached=False),
-        replace(
-            plan.requirement,
-            wanted=Footing.BOTH_BALLS,
-            chance=0.53,
-            reached=False,
-            stock=replace(plan.requirement.stock, footing=Footing.NONE),
-            planned=replace(plan.requirement.planned, footing=Footing.ONE_FOOT_FLAT),
-        ),
-    ):
-        line.show_plan(replace(plan, requirement=need))
-        qapp.processEvents()
-        assert cut_off(line) == []
-        heights.add(line.height())
-    assert len(heights) == 1
-    # More than that is never cut off, also with an entry that is not used.
-    line.show_plan(long_winded(plan))
-    line.show_refused(["Inside leg: “30” is not used; planned with 780 mm"])
-    qapp.processEvents()
-    assert cut_off(line) == []
-    line.show_plan(plan)
-    line.show_refused([])
-    qapp.processEvents()
-    assert {line.minimumHeight()} == heights
-
-
-def test_the_headline_says_what_is_to_spare_and_how_likely_the_footing_is(qtbot: QtBot) -> None:
-    line = Headline()
-    shown(qtbot, line, height=110)
-    plan = plan_fixture.plan()
-    need = replace(
-        plan.requirement, drop_mm=Band(0.0, -9.0, 9.0), spare_mm=Band(12.0, 3.0, 21.0), chance=0.53
-    )
-    line.show_plan(replace(plan, requirement=need))
-    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    assert text.startswith("None | 12 mm to spare, likely 3 to 21 mm")
-    assert "as wanted: as likely as not (53 of 100)" in text
-    line.show_plan(replace(plan, requirement=replace(need, reached=False, chance=0.12)))
-    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    assert "wanted: balls of both feet, unlikely (12 of 100)" in text
-
-
-def test_a_machine_that_comes_up_is_said_to_stand_higher(qtbot: QtBot) -> None:
-    line = Headline()
-    shown(qtbot, line, height=110)
-    plan = plan_fixture.plan()
-    delivered = replace(plan.delivered, on_wheels_mm=Band(-5.0, -8.0, -2.0), nominal_mm=-4.0)
-    line.show_plan(replace(plan, delivered=delivered))
-    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    assert "5 mm higher | on its wheels; parts say 4 mm higher" in text
-    assert "\N{MINUS SIGN}" not in text
-    assert "Lower by the tape" not in words(line)
-
-
-def test_the_headline_names_entries_that_are_not_used(qtbot: QtBot, qapp: QApplication) -> None:
-    line = Headline()
-    shown(qtbot, line, width=890, height=110)
-    line.show_plan(plan_fixture.plan())
-    lines = [f"Entry {n}: “x” is not used; planned with {n} mm" for n in range(4)]
-    line.show_refused(lines)
-    qapp.processEvents()
-    assert line.refused_text().splitlines() == [*lines[2:], "and 2 more"]
-    assert cut_off(line) == []
-    line.show_missing(["Body mass of the rider"])
-    assert line.refused_text()
-    # The red is that of the appearance, also of one chosen later.
-    label = next(one for one in line.findChildren(QLabel) if one.text() == line.refused_text())
-    for mode in (ThemeMode.DARK, ThemeMode.LIGHT):
-        colours = apply_theme(qapp, mode)
-        qapp.processEvents()
-        assert label.palette().windowText().color() == colours.colour("stop")
-    line.show_refused([])
-    assert line.refused_text() == ""
-
-
-def long_winded(plan: Plan) -> Plan:
-    """The plan with a check whose words fill several lines."""
-    first = plan.checks[1]
-    return replace(
-        plan,
-        checks=(
-            replace(first, title=f"{first.title}, on its old stand, with luggage and a full tank",
-                    reason=first.reason * 3),
-            *plan.checks,
-        ),
-    )  # fmt: skip
-
-
-@EVERY_PAGE
-def test_names_with_marks_in_them_stay_plain_text(qtbot: QtBot, kind: type[Page]) -> None:
-    page = kind()
-    shown(qtbot, page)
-    page.show_plan(plan_fixture.plan())
-    assert all(label.textFormat() is Qt.TextFormat.PlainText for label in page.findChildren(QLabel))
-
-
-@EVERY_PAGE
-def test_showing_plans_again_and_again_adds_no_widgets(qtbot: QtBot, kind: type[Page]) -> None:
-    page = kind()
-    shown(qtbot, page)
-    plan = plan_fixture.plan()
-    counts = []
-    for number in range(6):
-        page.show_plan(replace(plan, checks=plan.checks[: 3 + number % 2], summary=str(number)))
-        page.set_system(UnitSystem.INCH if number % 2 else METRIC)
-        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-        counts.append(len(page.findChildren(QWidget)))
-    assert counts[2:4] == counts[4:6]
-
-
-@pytest.mark.parametrize("kind", [*PAGES, Headline])
-def test_nothing_keeps_a_closed_page_alive(qtbot: QtBot, kind: type[QWidget]) -> None:
-    page = kind()
-    page.show()
-    page.show_plan(plan_fixture.plan())  # type: ignore[attr-defined]
-    gone = weakref.ref(page)
-    page.close()
-    page.deleteLater()
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
-    del page
-    gc.collect()
-    assert gone() is None
-
-
-def test_a_hidden_page_waits_until_it_is_shown(qtbot: QtBot) -> None:
-    page = CurvesPage()
-    qtbot.addWidget(page)
-    page.show_plan(plan_fixture.plan())
-    assert page.cards() == ()
-    with qtbot.waitExposed(page):
-        page.show()
-    assert len(page.cards()) == 3
-
-
-def test_the_plotting_library_is_not_loaded_with_the_pages() -> None:
-    code = "import sys, fitplanner.ui.pages; sys.exit('pyqtgraph' in sys.modules)"
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

@@ -44,6 +44,7 @@ from fitplanner.ui.printing.sheet import PaperSheet, broken
 from fitplanner.ui.printing.strips import Strip
 from fitplanner.ui.theme import FONT_FAMILY
 from tests import factories
+from tests.gui.looking import squeezed
 
 MM_PER_POINT = 25.4 / 72.0
 # ISO 216, A4; ANSI/ASME Y14.1 size A (Letter, 8 1/2 by 11 in).
@@ -92,11 +93,6 @@ def sheet(paper: Paper, plan: Plan, system: UnitSystem = UnitSystem.METRIC) -> P
         return format_quantity(value_mm, Kind.LENGTH, system)
 
     return PaperSheet(paper, BeforeAfter(plan.pictures.side["stopped"], length))
-
-
-def squeezed(text: str) -> str:
-    """Without any space: where a line breaks is not the text's matter."""
-    return re.sub(r"\s+", "", text)
 
 
 def told(paper: Paper) -> list[str]:

@@ -2,31 +2,18 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cache
-from math import degrees, radians
+from math import degrees
 
 import pytest
-from PySide6.QtCore import QBuffer, QIODevice, QPoint, QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPalette, QPdfWriter, QWheelEvent
+from PySide6.QtCore import QBuffer, QIODevice, QPoint, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPdfWriter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from fitplanner.outline import (
-    Front,
-    FrontStand,
-    MachineShape,
-    RiderJoints,
     Scene,
-    Side,
-    front_scene_from,
-    half_arc_mm,
-    scene_from,
-    seat_point,
-    to_world,
 )
-from fitplanner.outline.inputs import MachinePose
-from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.plan import STATE_NAMES, Plan
+from fitplanner.planning.plan import STATE_NAMES
 from fitplanner.ui.picture import (
     Camera,
     FrontView,
@@ -38,103 +25,18 @@ from fitplanner.ui.picture import (
 )
 from fitplanner.ui.picture.layout import arrange
 from fitplanner.ui.picture.palette import palette
-from tests import factories
-from tests.drawn_figure import hanging_legs, lengths_from_stature, stopped_joints
-from tests.unit.outline.figures import MACHINES, SECTION, TRAIL, catalogue_pose, pose
+from tests.gui.picture_scenes import (
+    Recorder,
+    a_plan,
+    bare_front_scene,
+    front_scene,
+    inches,
+    parked_scene,
+    side_scene,
+)
+from tests.unit.outline.figures import MACHINES
 
-LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)
 SIZES = [(600, 320), (1000, 450), (1300, 600)]
-
-
-def inches(value_mm: float) -> str:
-    return f"{value_mm / 25.4:.2f} in"
-
-
-def rider(m: MachineShape, at: MachinePose, **foot: float) -> RiderJoints:
-    grip = to_world(at, m.grip)
-    return stopped_joints(
-        LENGTHS,
-        seat=seat_point(m, at),
-        grip=(float(grip[0]), float(grip[1])),
-        feet_ahead_mm=70,
-        **foot,
-    )
-
-
-def side_scene(m: MachineShape = TRAIL, *, riders: bool = True, drop: float = 40.0) -> Scene:
-    before = catalogue_pose(m)
-    front = (m.front_radius_mm - m.front_axle_extended[1]) + 1.1 * drop
-    after = pose(m, front=front, rear=m.rear_radius_mm - m.rear_axle_extended[1] + 1.2 * drop)
-    return scene_from(
-        before=Side(machine=m, pose=before, rider=rider(m, before, gap_mm=60) if riders else None),
-        after=Side(
-            machine=m,
-            pose=after,
-            rider=rider(m, after, heel_lift_mm=37) if riders else None,
-            heel_lift_mm=37 if riders else 0,
-        ),
-        title="Rider stopped, feet down",
-    )
-
-
-@cache
-def a_plan() -> Plan:
-    return evaluate(factories.job())
-
-
-def front_scene() -> Scene:
-    low = replace(SECTION, seat_height_mm=815.0)
-    states = [
-        Front(
-            section=s,
-            rider=hanging_legs(s, lengths=LENGTHS, leg_and_sole_mm=790.0, gap_mm=gap),
-            foot_gap_mm=gap,
-        )
-        for s, gap in ((SECTION, 95.0), (low, 50.0))
-    ]
-    return front_scene_from(before=states[0], after=states[1], title="Legs over the seat")
-
-
-STAND = FrontStand(pivot=(150.0, 330.0), length_mm=330.0, angle_rad=radians(24.0))
-
-
-def parked_scene() -> Scene:
-    states = [
-        Front(
-            section=replace(SECTION, seat_height_mm=s, lean_rad=radians(lean), crown_mm=60.0),
-            stand=STAND,
-            seat_height_mm=s - 15.0,
-        )
-        for s, lean in ((880.0, 9.5), (840.0, 11.0))
-    ]
-    return front_scene_from(before=states[0], after=states[1])
-
-
-def bare_front_scene() -> Scene:
-    low = replace(SECTION, seat_height_mm=815.0)
-    return front_scene_from(before=Front(section=SECTION), after=Front(section=low))
-
-
-class Recorder(QPainter):
-    """Keeps every text with its box."""
-
-    def __init__(self, image: QImage) -> None:
-        super().__init__(image)
-        self.image = image  # a painter does not keep its device alive
-        self.texts: list[tuple[QRectF, str]] = []
-
-    def drawText(self, box: QRectF, flags: int, text: str) -> None:  # type: ignore[override]
-        width = self.fontMetrics().horizontalAdvance(text)
-        if text:
-            room = QRectF(box)
-            assert width <= room.width() + 0.5, f"{text!r} is clipped"
-            # the box that the text itself fills
-            if flags & Qt.AlignmentFlag.AlignRight:
-                room.setLeft(room.right() - width)
-            elif flags & Qt.AlignmentFlag.AlignLeft:
-                room.setRight(room.left() + width)
-            self.texts.append((room, text))
-        super().drawText(box, flags, text)
 
 
 OTHERS: dict[str, Callable[[], Scene]] = {
@@ -309,138 +211,3 @@ def test_it_prints(qapp: QApplication) -> None:
     data = bytes(target.data().data())
     assert data.startswith(b"%PDF-")
     assert len(data) > 20_000
-
-
-@pytest.fixture
-def view(qtbot: QtBot) -> PictureView:
-    """A view with a scene, on the screen."""
-    widget = PictureView()
-    qtbot.addWidget(widget)
-    widget.resize(1000, 450)
-    widget.set_scene(side_scene())
-    widget.show()
-    return widget
-
-
-def shown_at(widget: PictureView, x: float, z: float) -> QPointF:
-    scene = widget.scene()
-    assert scene is not None
-    rect = QRectF(widget.rect())
-    return arrange(rect, scene, plain_mm, widget.font(), widget.camera()).at(x, z)
-
-
-def turn_wheel(widget: PictureView, at: QPointF, steps: float) -> None:
-    event = QWheelEvent(
-        at,
-        widget.mapToGlobal(at),
-        QPoint(),
-        QPoint(0, round(120 * steps)),
-        Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier,
-        Qt.ScrollPhase.NoScrollPhase,
-        False,
-    )
-    QApplication.sendEvent(widget, event)
-
-
-def test_the_wheel_zooms_about_the_pointer(view: PictureView) -> None:
-    for at in (QPointF(620, 180), QPointF(400, 300)):
-        wheel = shown_at(view, 0, 330)
-        scale = view.camera().zoom
-        # a world point that lies under the pointer
-        origin, one = shown_at(view, 0, 0), shown_at(view, 1000, 1000)
-        x = (at.x() - origin.x()) / (one.x() - origin.x()) * 1000
-        z = (at.y() - origin.y()) / (one.y() - origin.y()) * 1000
-        turn_wheel(view, at, 2)
-        assert view.camera().zoom > 1.4 * scale
-        after = shown_at(view, x, z)
-        assert (after.x(), after.y()) == pytest.approx((at.x(), at.y()), abs=1e-6)
-        assert shown_at(view, 0, 330) != wheel
-
-
-def test_the_whole_picture_is_the_farthest_view(view: PictureView) -> None:
-    turn_wheel(view, QPointF(500, 200), -5)
-    assert view.camera() == Camera()
-
-
-def test_dragging_carries_the_picture_and_a_double_click_resets_it(
-    view: PictureView, qtbot: QtBot
-) -> None:
-    view.zoom_in()
-    start = shown_at(view, 500, 500)
-    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 200))
-    qtbot.mouseMove(view, QPoint(430, 185))
-    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=QPoint(430, 185))
-    moved = shown_at(view, 500, 500) - start
-    assert (moved.x(), moved.y()) == pytest.approx((30, -15))
-    qtbot.mouseDClick(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 200))
-    assert view.camera() == Camera()
-
-
-def test_the_keys_do_what_the_mouse_does(view: PictureView, qtbot: QtBot) -> None:
-    qtbot.keyClick(view, Qt.Key.Key_Plus)
-    assert view.camera().zoom == pytest.approx(1.25)
-    start = shown_at(view, 0, 0)
-    qtbot.keyClick(view, Qt.Key.Key_Left)
-    qtbot.keyClick(view, Qt.Key.Key_Down)
-    shift = shown_at(view, 0, 0) - start
-    assert shift.x() > 0 > shift.y()
-    qtbot.keyClick(view, Qt.Key.Key_Minus)
-    qtbot.keyClick(view, Qt.Key.Key_Home)
-    assert view.camera() == Camera()
-
-
-def test_another_unit_is_written_and_said(view: PictureView) -> None:
-    scene = view.scene()
-    assert scene is not None
-    first = view.grab().toImage()
-    assert "930 mm" in view.accessibleDescription()
-    view.set_formatter(inches)
-    assert "36.61 in" in view.accessibleDescription()
-    assert "mm" not in view.accessibleDescription()
-    assert view.grab().toImage() != first
-
-
-def test_the_description_tells_both_heights_and_the_feet(qapp: QApplication) -> None:
-    said = describe(side_scene())
-    assert "Seat, before: 930 mm." in said
-    assert "lower." in said
-    assert "Heel up 37 mm." in said
-    front = describe(front_scene())
-    assert "Seat width 220 mm." in front
-    low = replace(SECTION, seat_height_mm=815.0)
-    assert f"{half_arc_mm(low):.0f} mm" in front
-    assert "50 mm off the ground." in front
-
-
-def test_the_theme_follows_the_window(view: PictureView) -> None:
-    colours = QPalette(view.palette())
-    corner = QPoint(4, 100)
-    for window, dark in (("#202020", True), ("#eeeeee", False)):
-        colours.setColor(QPalette.ColorRole.Window, QColor(window))
-        view.setPalette(colours)
-        assert view.grab().toImage().pixelColor(corner) == palette(dark).paper
-
-
-def test_a_new_scene_shows_at_once_and_keeps_the_camera(view: PictureView) -> None:
-    first = view.grab().toImage()
-    view.zoom_in()
-    closer = view.grab().toImage()
-    assert closer != first
-    view.set_scene(side_scene(drop=70.0))
-    assert view.camera().zoom == pytest.approx(1.25)
-    assert view.grab().toImage() != closer
-
-
-def test_a_view_without_a_scene_is_plain_paper(qtbot: QtBot) -> None:
-    widget = FrontView()
-    qtbot.addWidget(widget)
-    widget.resize(300, 200)
-    image = widget.grab(QRect(0, 0, 300, 200)).toImage()
-    assert image.pixelColor(20, 20) == image.pixelColor(200, 150)
-    widget.zoom_in()
-    widget.set_scene(front_scene())
-    assert "Seat width" in widget.accessibleDescription()
-    assert widget.grab().toImage() != image
-    widget.set_scene(None)
-    assert widget.accessibleDescription() == ""

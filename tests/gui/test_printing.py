@@ -1,6 +1,5 @@
 """The printed page: its size, its text read back, its drawings, and files that fail."""
 
-import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,6 +23,7 @@ from fitplanner.ui.printing.paper import Paper, paper_of
 from fitplanner.ui.texts import chance_words
 from fitplanner.ui.theme import FONT_FAMILY
 from tests import factories
+from tests.gui.looking import squeezed
 from tests.gui.shell import Answers, library
 
 MM_PER_POINT = 25.4 / 72.0
@@ -59,11 +59,6 @@ def sheet_of(found: list[Entry], system: UnitSystem) -> tuple[Comparison, Compar
 
     scenes = [entry.plan.pictures.side["stopped"] for entry in found]
     return comparison, ComparisonSheet(comparison, scenes, length, "Stopped")
-
-
-def squeezed(text: str) -> str:
-    """Without any space: where a line breaks is not the text's matter."""
-    return re.sub(r"\s+", "", text)
 
 
 @EVERY

@@ -2,115 +2,35 @@
 
 import random
 from collections.abc import Callable
-from dataclasses import replace
-from threading import Event
 
-import numpy as np
 import pytest
-from PySide6.QtCore import QLocale, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, When
-from fitplanner.documents.job import Choices, Job
-from fitplanner.library.loader import load_library
-from fitplanner.planning.evaluate import UnsolvableError, evaluate
-from fitplanner.planning.measured.estimate import figures_at
+from fitplanner.documents.bench import Settled, When
 from fitplanner.planning.measured.series import steps
-from fitplanner.planning.measured.tape import bench_of
-from fitplanner.planning.measured.unknowns import fitted_already, marks
 from fitplanner.quantities import UnitSystem
-from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.pages.tape import TapePage
 from fitplanner.ui.theme import ThemeMode, apply_theme
-from tests.gui.shell import open_window, wait_for_plan
-
-BEFORE, AFTER = When
-ON_WHEELS, RIDER_UP = MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP
-WRONG = (Place.REAR_AXLE, RIDER_UP)
-
-
-def bare_job() -> Job:
-    found = load_library()
-    return Job(
-        rider=found.riders["ilka"],
-        machine=found.profiles["brackwell-250"],
-        choices=Choices(fork_limiter_mm=50.0, shock_limiter_mm=17.0),
-        stage=Stage.IN_WORK,
-    )
+from tests.gui.looking import cut_off
+from tests.gui.tape_fixture import (
+    AFTER,
+    BEFORE,
+    WRONG,
+    bare_job,
+    enter,
+    open_page,
+    read_job,
+    settled,
+    shown,
+    text_of,
+)
 
 
-@pytest.fixture(scope="module")
-def shown() -> Callable[[When], list[float]]:
-    """What a tape shows on the machine of the profile, by step."""
-    job = bare_job()
-    bench = bench_of(job, evaluate(job))
-    at = figures_at(marks(), np.zeros((1, 2)))
-
-    def of(when: When) -> list[float]:
-        spots = [each.spot(when) for each in steps(when)]
-        return [float(value) for value in bench.shown(spots, at)[0]]
-
-    return of
-
-
-def read_job(shown: Callable[[When], list[float]], *whens: When, wrong: float = 0.0) -> Job:
-    rows = []
-    for when in whens:
-        for step, value in zip(steps(when), shown(when), strict=True):
-            off = wrong if when is BEFORE and (step.place, step.state) == WRONG else 0.0
-            value = round(value + off, 1)
-            rows.append(
-                Reading(
-                    when=when,
-                    place=step.place,
-                    state=step.state,
-                    value=value,
-                    spread=step.spread,
-                    typed=f"{value:g}",
-                )
-            )
-    return bare_job().replace(readings=rows)
-
-
-def open_page(qtbot: QtBot, job: Job, when: When = BEFORE) -> tuple[MainWindow, TapePage]:
-    window = open_window(qtbot, job, profiles=load_library().profiles)
-    page = window.pages.tape
-    page.setLocale(QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom))
-    window.pages.setCurrentWidget(page)
-    page.set_when(when)
-    settled(qtbot, window)
-    return window, page
-
-
-def settled(qtbot: QtBot, window: MainWindow) -> None:
-    wait_for_plan(qtbot, window)
-    page = window.pages.tape
-    qtbot.waitUntil(lambda: not page.worker.busy and page.state() == "", timeout=30_000)
-
-
-def enter(page: TapePage, text: str) -> None:
-    field = page.guide.field
-    field.setFocus()
-    field.selectAll()
-    QTest.keyClicks(field, text)
-    QTest.keyClick(field, Qt.Key.Key_Return)
-
-
-def words(page: TapePage) -> str:
-    return " ".join(
-        label.text().replace("\N{NO-BREAK SPACE}", " ")
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-    )
-
-
-def test_a_whole_series_is_typed_with_enter_alone(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
+def test_a_whole_series_is_typed_with_enter_alone(qtbot: QtBot) -> None:
     window, page = open_page(qtbot, bare_job())
-    assert "no reading to fit the machine to" in words(page)
+    assert "no reading to fit the machine to" in text_of(page)
     for number, value in enumerate(shown(BEFORE)):
         assert page.guide.step is steps(BEFORE)[number]
         enter(page, f"{value:.0f}")
@@ -190,10 +110,8 @@ def test_both_sides_of_friction_are_read_one_after_the_other(qtbot: QtBot) -> No
     window.close()
 
 
-def test_a_wrong_reading_is_named_corrected_and_the_correction_undone(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    job = read_job(shown, BEFORE, wrong=30.0)
+def test_a_wrong_reading_is_named_corrected_and_the_correction_undone(qtbot: QtBot) -> None:
+    job = read_job(BEFORE, wrong=30.0)
     window, page = open_page(qtbot, job)
     assert any("rear rider-up reading is" in text for text in page.fitted.remark_texts())
     row = next(n for n, each in enumerate(job.readings) if (each.place, each.state) == WRONG)
@@ -212,8 +130,8 @@ def test_a_wrong_reading_is_named_corrected_and_the_correction_undone(
     window.close()
 
 
-def test_escape_leaves_a_correction(qtbot: QtBot, shown: Callable[[When], list[float]]) -> None:
-    job = read_job(shown, BEFORE)
+def test_escape_leaves_a_correction(qtbot: QtBot) -> None:
+    job = read_job(BEFORE)
     window, page = open_page(qtbot, job)
     page.listing.pick(2)
     page.listing.correct_button.click()
@@ -224,43 +142,8 @@ def test_escape_leaves_a_correction(qtbot: QtBot, shown: Callable[[When], list[f
     window.close()
 
 
-def test_what_to_read_next_leads_to_its_step(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    """Of a sag the reading that comes first in the series, then the other one."""
-    job = read_job(shown, BEFORE)
-    kept = [each for each in job.readings if each.place is Place.SEAT]
-    kept += [each for each in job.readings if each.state is RIDER_UP and each not in kept]
-    _, page = open_page(qtbot, job.replace(readings=kept))
-    rows = [label.split(":")[0] for label, _ in page.fitted.next_texts()]
-    wanted = {
-        "Rider sag, rear": (Place.REAR_AXLE, MeasuredState.EXTENDED),
-        "Free sag, rear": (Place.REAR_AXLE, ON_WHEELS),
-    }
-    assert set(wanted) <= set(rows)
-    bar = page.verticalScrollBar()
-    for label, (place, state) in wanted.items():
-        bar.setValue(bar.maximum())
-        page.guide.field.setText("12")
-        words = next(
-            each for each in page.fitted.next.findChildren(QLabel) if each.text().startswith(label)
-        )
-        if state is ON_WHEELS:
-            QTest.mouseClick(words, Qt.MouseButton.LeftButton)
-        else:
-            words.setFocus(Qt.FocusReason.TabFocusReason)
-            assert words.font().underline()
-            QTest.keyClick(words, Qt.Key.Key_Return)
-        assert (page.guide.step.place, page.guide.step.state) == (place, state)
-        assert page.guide.field.hasFocus() and bar.value() == 0
-        # What was typed waits at its own step.
-        assert page.guide.field.text() == ""
-
-
-def test_set_aside_used_again_and_deleted(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    job = read_job(shown, BEFORE, wrong=30.0)
+def test_set_aside_used_again_and_deleted(qtbot: QtBot) -> None:
+    job = read_job(BEFORE, wrong=30.0)
     window, page = open_page(qtbot, job)
     row = next(n for n, each in enumerate(job.readings) if (each.place, each.state) == WRONG)
     page.listing.pick(row)
@@ -279,137 +162,6 @@ def test_set_aside_used_again_and_deleted(
     window.close()
 
 
-def test_plan_on_the_measured_machine_and_back(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    job = read_job(shown, BEFORE)
-    seat = job.readings[0]
-    job = job.replace(readings=[seat.replace(value=seat.value + 8.0), *job.readings[1:]])
-    window, page = open_page(qtbot, job)
-    before = window.plan
-    page.fitted.plan_button.click()
-    settled(qtbot, window)
-    assert fitted_already(window.session.job.machine)
-    assert window.session.job.readings == job.readings
-    assert window.plan is not None and before is not None
-    measured, known = (each.states.stock.on_wheels.seat_height_mm for each in (window.plan, before))
-    assert 1.0 < measured - known < 8.0
-    assert "rests on the measured machine" in page.fitted.remark_texts()[0]
-    assert not page.fitted.plan_button.isVisibleTo(page)
-    window.history.undo()
-    assert window.session.job == job
-    window.history.redo()
-    settled(qtbot, window)
-    page.fitted.back_button.click()
-    assert window.session.job.machine == load_library().profiles[job.machine.id]
-    assert window.session.job.choices == job.choices
-    window.close()
-
-
-def test_the_proof_tells_what_was_delivered_and_proposes_the_stage(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    job = read_job(shown, BEFORE, AFTER)
-    window, page = open_page(qtbot, job, AFTER)
-    assert [row[2] for row in page.proved.bars.texts()] == ["inside"] * 3
-    assert page.proved.tell_text().startswith("•  On its wheels the seat is")
-    assert "restored" in page.proved.lean_text()
-    assert page.proved.parts()[1][0] == "Extension limiter, fork"
-    assert len(page.proved.readings()) == 1 + len(steps(AFTER))
-    assert page.proved.stage_button.isVisibleTo(page)
-    page.proved.stage_button.click()
-    assert window.session.job.stage is Stage.MEASURED
-    settled(qtbot, window)
-    page.proved.stage_button.click()
-    assert window.session.job.stage is Stage.HANDED_OVER
-    settled(qtbot, window)
-    assert not page.proved.stage_button.isVisibleTo(page)
-    window.history.undo()
-    assert window.session.job.stage is Stage.MEASURED
-    window.close()
-
-
-def test_without_the_seat_after_the_work_no_stage_is_proposed(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    window, page = open_page(qtbot, read_job(shown, BEFORE), AFTER)
-    assert not page.proved.stage_button.isVisibleTo(page)
-    assert "Nothing was measured after the work yet" in page.proved.tell_text()
-    window.close()
-
-
-def test_a_proof_on_the_measured_machine_is_complete_too(
-    qtbot: QtBot, shown: Callable[[When], list[float]]
-) -> None:
-    window, page = open_page(qtbot, read_job(shown, BEFORE, AFTER))
-    page.fitted.plan_button.click()
-    settled(qtbot, window)
-    page.set_when(AFTER)
-    settled(qtbot, window)
-    assert page.proved.stage_button.isVisibleTo(page)
-    window.close()
-
-
-def test_the_newest_question_wins_and_typing_never_waits(qtbot: QtBot) -> None:
-    from fitplanner.planning.measured.account import Fit
-    from fitplanner.planning.measured.fitting import fit
-    from fitplanner.planning.plan import Plan
-    from fitplanner.session.session import Session
-    from fitplanner.ui.undo import History
-
-    go, asked = Event(), []
-
-    def slow(job: Job, plan: Plan) -> Fit:
-        asked.append(len(job.readings))
-        if len(asked) == 1:
-            go.wait(20)
-        return fit(job, plan)
-
-    job = bare_job()
-    history = History(Session(job))
-    page = TapePage(history, {}, fitter=slow)
-    qtbot.addWidget(page)
-    page.resize(900, 700)
-    with qtbot.waitExposed(page):
-        page.show()
-    plan = evaluate(job)
-
-    def follow() -> None:
-        page.show_job(history.job)
-        page.show_planned(history.job)
-        page.show_plan(replace(plan))
-
-    follow()
-    for text in ("927", "560", "590"):
-        enter(page, text)
-        follow()
-    assert len(history.job.readings) == 3 and len(page.listing.texts()) == 3
-    go.set()
-    qtbot.waitUntil(lambda: not page.worker.busy, timeout=20_000)
-    assert asked == [0, 3]
-    assert page.state() == ""
-    page.close_work()
-
-
-def test_what_the_model_refuses_is_told_in_words(qtbot: QtBot) -> None:
-    from fitplanner.session.session import Session
-    from fitplanner.ui.undo import History
-
-    def refuse(job: Job, plan: object) -> None:
-        raise UnsolvableError("rear linkage: its joints do not go together")
-
-    job = bare_job()
-    page = TapePage(History(Session(job)), {}, fitter=refuse)  # type: ignore[arg-type]
-    qtbot.addWidget(page)
-    with qtbot.waitExposed(page):
-        page.show()
-    page.show_planned(job)
-    page.show_plan(evaluate(job))
-    qtbot.waitUntil(lambda: not page.worker.busy)
-    assert "rear linkage" in page.state()
-    page.close_work()
-
-
 def test_another_job_forgets_what_was_typed(qtbot: QtBot) -> None:
     window, page = open_page(qtbot, bare_job())
     enter(page, "nonsense")
@@ -419,11 +171,9 @@ def test_another_job_forgets_what_was_typed(qtbot: QtBot) -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_clicks_at_random_break_nothing(
-    qtbot: QtBot, shown: Callable[[When], list[float]], seed: int
-) -> None:
+def test_clicks_at_random_break_nothing(qtbot: QtBot, seed: int) -> None:
     chance = random.Random(seed)
-    window, page = open_page(qtbot, read_job(shown, BEFORE, AFTER, wrong=30.0))
+    window, page = open_page(qtbot, read_job(BEFORE, AFTER, wrong=30.0))
     guide, listing = page.guide, page.listing
 
     def pick() -> None:
@@ -463,7 +213,7 @@ def test_clicks_at_random_break_nothing(
     settled(qtbot, window)
     while window.history.undo_words() is not None:
         window.history.undo()
-    assert window.session.job == read_job(shown, BEFORE, AFTER, wrong=30.0)
+    assert window.session.job == read_job(BEFORE, AFTER, wrong=30.0)
     window.close()
 
 
@@ -473,28 +223,15 @@ def test_clicks_at_random_break_nothing(
 def test_no_text_is_cut_off(
     qtbot: QtBot,
     qapp: QApplication,
-    shown: Callable[[When], list[float]],
     when: When,
     system: UnitSystem,
     mode: ThemeMode,
 ) -> None:
     apply_theme(qapp, mode)
-    window, page = open_page(qtbot, read_job(shown, BEFORE, AFTER, wrong=30.0), when)
+    window, page = open_page(qtbot, read_job(BEFORE, AFTER, wrong=30.0), when)
     window.resize(1280, 800)
     page.set_system(system)
     qtbot.waitUntil(lambda: cut_off(page) == [])
     inner = page.widget()
     assert inner.minimumSizeHint().width() <= page.viewport().width()
     window.close()
-
-
-def cut_off(page: TapePage) -> list[str]:
-    """Texts with less room than they need, once the layout has come to rest."""
-    found = []
-    for label in page.findChildren(QLabel):
-        if label.isVisibleTo(page) and label.text():
-            tall = label.heightForWidth(label.width()) if label.wordWrap() else 0
-            wide = 0 if label.wordWrap() else label.sizeHint().width()
-            if label.height() < tall or label.width() < wide:
-                found.append(label.text())
-    return found

@@ -21,6 +21,7 @@ from fitplanner.session.edits import Edit
 from fitplanner.ui.pages.unknown import UnknownPage
 from fitplanner.ui.theme import ThemeMode, apply_theme
 from tests import factories
+from tests.gui.looking import words
 from tests.gui.shell import open_window, wait_for_plan
 
 METRIC, KGF, INCH = UnitSystem
@@ -57,14 +58,6 @@ def opened(qtbot: QtBot, page: UnknownPage, width: int = 900) -> Iterator[Unknow
 
 def settled(qtbot: QtBot, page: UnknownPage) -> None:
     qtbot.waitUntil(lambda: not page.worker.busy and page.state() == "", timeout=20_000)
-
-
-def words(page: UnknownPage) -> list[str]:
-    return [
-        label.text().replace("\N{NO-BREAK SPACE}", " ")
-        for label in page.findChildren(QLabel)
-        if label.isVisibleTo(page)
-    ]
 
 
 def test_it_says_that_it_works_and_then_what_is_not_known(

@@ -17,7 +17,6 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -36,6 +35,7 @@ from fitplanner.ui.options.card import OptionCard
 from fitplanner.ui.options.words import MEASURES, Writer, label_of
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.text import Text
+from fitplanner.ui.widgets.wheel import scrolls_past
 
 if TYPE_CHECKING:
     from fitplanner.ui.options.plot import FrontPlot
@@ -260,16 +260,9 @@ def _shown(front: Front, measure: Measure, writer: Writer) -> NDArray[np.float64
     return writer.figures.array(values, MEASURES[measure].kind or Kind.RATIO)
 
 
-class _Box(QComboBox):
-    """A choice that leaves the wheel to the page."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Let the page scroll; a measure is chosen by a press or by keys."""
-        event.ignore()
-
-
 def _measure_box(name: str, first: Measure) -> QComboBox:
-    box = _Box()
+    box = QComboBox()
+    scrolls_past(box)
     for measure in Measure:
         box.addItem(label_of(measure), measure)
     box.setCurrentIndex(list(Measure).index(first))

@@ -4,12 +4,12 @@ Refuses to rank.
 """
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSlider, QWidget
 
 from fitplanner.planning.search.options import Priorities
 from fitplanner.ui.forms import tip
 from fitplanner.ui.widgets.text import RIGHT, Text
+from fitplanner.ui.widgets.wheel import scrolls_past
 
 REST_MS = 250
 _STEPS = 4
@@ -88,10 +88,4 @@ class Slider(QSlider):
         self.setTickPosition(QSlider.TickPosition.TicksBelow)
         self.setTickInterval(1)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Scroll the page, or move the slider that is in use."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
+        scrolls_past(self)

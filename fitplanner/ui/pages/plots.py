@@ -1,10 +1,9 @@
 """Owns one plot: stock dashed, planned solid, single points as rings; to read, not to play with.
 
 The plotting library costs a third of a second, so this module is imported when the first plot
-is shown. Refuses unit prefixes and rich text in names.
+is shown. Refuses to know what is drawn.
 """
 
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -12,18 +11,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt
-from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
-
-os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
-
-import pyqtgraph as pg
 
 from fitplanner.planning.plan import Series
 from fitplanner.quantities import Kind
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.plot import Canvas, pg
 from fitplanner.ui.widgets.text import Text
 
 _HEIGHT = 250
@@ -56,15 +52,9 @@ class PlotCard(Card):
     def __init__(self, title: str, *, from_zero: bool) -> None:
         super().__init__(title)
         self._from_zero = from_zero
-        self._axes = {side: Axis(side) for side in ("bottom", "left")}
-        self._plot = pg.PlotWidget(axisItems=self._axes, enableMenu=False)
-        self._plot.hideButtons()
-        self._plot.setMouseEnabled(x=False, y=False)
+        self._plot = Canvas()
         self._plot.setFixedHeight(_HEIGHT)
-        self._plot.setFrameShape(self._plot.Shape.NoFrame)
-        # A wheel turn over the plot scrolls the page.
         self._plot.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._plot.setAccessibleName(title)
         self._curves: dict[str, Any] = {}
         self._keys: dict[str, _Key] = {}
@@ -83,8 +73,7 @@ class PlotCard(Card):
         figures: Figures,
     ) -> None:
         """Show series with their words; `x` and `y` name the axes and say what they measure."""
-        for axis, (name, kind) in (("bottom", x), ("left", y)):
-            self._axes[axis].show_words(figures.headed(name, kind), figures.decimal_mark)
+        self._plot.name_axes(figures.headed(*x), figures.headed(*y), figures.decimal_mark)
         for name in self._curves.keys() - {each.name for _, each in series}:
             self._curves[name].setData([], [])
             self._keys[name].hide()
@@ -114,7 +103,7 @@ class PlotCard(Card):
 
     def axis_texts(self) -> list[str]:
         """The words along both axes."""
-        return [axis.labelText for axis in self._axes.values()]
+        return [axis.labelText for axis in self._plot.axes.values()]
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the appearance."""
@@ -131,11 +120,7 @@ class PlotCard(Card):
 
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        self._plot.setBackground(colours.colour("panel"))
-        for axis in self._axes.values():
-            axis.setPen(pg.mkPen(colours.colour("line")))
-            axis.setTextPen(pg.mkPen(colours.colour("faint")))
-            axis.set_label_colour(colours.faint)
+        self._plot.colour()
         for name, curve in self._curves.items():
             look = _LOOKS.get(name, _PLANNED)
             colour = colours.colour(look.role)
@@ -147,40 +132,6 @@ class PlotCard(Card):
                 curve.setSymbolBrush(colours.colour("panel"))
             else:
                 curve.setPen(pg.mkPen(colour, width=look.width, style=look.style))
-
-
-class Axis(pg.AxisItem):  # type: ignore[misc]
-    """An axis that leaves the unit as it is named and knows the decimal mark."""
-
-    def __init__(self, side: str) -> None:
-        super().__init__(side)
-        self.enableAutoSIPrefix(False)
-        self._decimal_mark = "."
-        font = QFont()
-        font.setPointSizeF(10.0)
-        self.setStyle(
-            tickFont=font,
-            tickTextOffset=6,
-            tickLength=-4,
-            maxTickLevel=0,
-            hideOverlappingLabels=False,
-        )
-        self.label.setFont(font)
-        self.setGrid(40)
-
-    def show_words(self, words: str, decimal_mark: str) -> None:
-        """Name the axis."""
-        self._decimal_mark = decimal_mark
-        self.setLabel(text=words)
-
-    def set_label_colour(self, colour: str) -> None:
-        """Colour of the name."""
-        self.setLabel(text=self.labelText, **{"color": colour, "font-size": "10pt"})
-
-    def tickStrings(self, values: Sequence[float], scale: float, spacing: float) -> list[str]:
-        """The numbers along the axis."""
-        strings: list[str] = super().tickStrings(values, scale, spacing)
-        return [text.replace(".", self._decimal_mark) for text in strings]
 
 
 class _Key(QWidget):

@@ -38,7 +38,7 @@ from fitplanner.ui.forms import plain_label
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.message_line import MessageLine
-from fitplanner.ui.widgets.quantity_field import quoted
+from fitplanner.ui.widgets.text import quoted
 
 LINKAGE: Address = ("machine", "rear", "linkage")
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QStandardItemModel, QWheelEvent
+from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from fitplanner.documents.job import Job
@@ -17,6 +17,7 @@ from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.message_line import MessageLine
 from fitplanner.ui.widgets.remark import Remark
+from fitplanner.ui.widgets.wheel import scrolls_past
 
 _FACTS = (
     ("catalogue", "seat_height_mm"),
@@ -51,19 +52,13 @@ class MachineChooser(QComboBox):
             for profile in group:
                 self.addItem(profile.name, profile.id)
         self.setCurrentIndex(-1)
+        scrolls_past(self)
         self.activated.connect(self._activated)
 
     def show_machine(self, machine: MachineProfile) -> None:
         """Show the machine of the job, also where the library does not know it."""
         self.setPlaceholderText(machine.name)
         self.setCurrentIndex(self.findData(machine.id))
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        # A machine passed while the panel is scrolled must not become the job's.
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
 
     def _add_heading(self, text: str) -> None:
         self.addItem(text)

@@ -35,8 +35,7 @@ from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.limits import Limits
 from fitplanner.ui.widgets.mark import CAUTION, OK, mark_icon
 from fitplanner.ui.widgets.message_line import MessageLine
-from fitplanner.ui.widgets.quantity_field import quoted
-from fitplanner.ui.widgets.text import Text
+from fitplanner.ui.widgets.text import Text, quoted
 
 _STEPS_WIDTH, _ICON = 214, 16
 

@@ -9,7 +9,7 @@ Refuses: any knowledge of what the value is for; `judge` is for those who have i
 import math
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QPalette, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from fitplanner.quantities import (
@@ -23,17 +23,14 @@ from fitplanner.quantities import (
     to_display,
     unit_label,
 )
-from fitplanner.ui.theme import colours_of
+from fitplanner.ui.widgets.field_mark import FieldMark
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.limits import Limits
-from fitplanner.ui.widgets.mark import CAUTION, mark_icon
 from fitplanner.ui.widgets.message_line import MessageBubble
 from fitplanner.ui.widgets.text import tip
 
 # Half-typed text is not scolded: the message waits until the typing rests.
 TYPING_REST_MS = 700
-# Longer text is cut where it is quoted.
-QUOTED_CHARACTERS = 16
 WHEEL_NOTCH = 120
 PAGE_STEPS = 10
 # All fields of a form keep the same room for the unit, so that their edges stand in line.
@@ -44,14 +41,6 @@ _STEPS_OF_KEY = {
     Qt.Key.Key_PageUp: PAGE_STEPS,
     Qt.Key.Key_PageDown: -PAGE_STEPS,
 }
-
-
-def quoted(text: str) -> str:
-    """Typed text in quotation marks and not too long."""
-    text = text.strip()
-    if len(text) > QUOTED_CHARACTERS:
-        text = f"{text[: QUOTED_CHARACTERS - 1]}…"
-    return f"“{text}”"
 
 
 class QuantityField(QWidget):
@@ -105,7 +94,7 @@ class QuantityField(QWidget):
         self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._unit = QLabel(self)
         self._unit.setMinimumWidth(self._unit.fontMetrics().horizontalAdvance(WIDEST_UNIT))
-        self._mark: QAction | None = None
+        self._mark = FieldMark(self._line, self)
         self._bubble = MessageBubble(self)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
@@ -333,27 +322,11 @@ class QuantityField(QWidget):
             message = self.tr("{error}; until then {stand_in}").format(
                 error=self._typed_error, stand_in=self.stand_in()
             )
-        self._show_mark(bool(message), bool(self._caution))
+        self._mark.show(wrong=bool(message), doubtful=bool(self._caution))
         self._bubble.show_text(message if self._line.hasFocus() else "")
         if message != self._message:
             self._message = message
             self.told.emit(message)
-
-    def _show_mark(self, wrong: bool, doubtful: bool) -> None:
-        marked = wrong or doubtful
-        palette = QPalette()
-        if marked:
-            tint = colours_of(self.palette()).colour("stop_tint" if wrong else "caution_tint")
-            palette.setColor(QPalette.ColorRole.Base, tint)
-            icon = mark_icon(CAUTION, self.palette())
-            if self._mark is None:
-                # The field's own, as the editor loses the focus once more when it is taken down.
-                self._mark = QAction(self)
-                self._line.addAction(self._mark, QLineEdit.ActionPosition.LeadingPosition)
-            self._mark.setIcon(icon)
-        if self._mark is not None:
-            self._line.setPalette(palette)
-            self._mark.setVisible(marked)
 
     def changeEvent(self, event: QEvent) -> None:
         """Another appearance has another tint."""

@@ -15,11 +15,21 @@ from fitplanner.ui.theme import figure_font
 LEFT = Qt.AlignmentFlag.AlignLeft
 RIGHT = Qt.AlignmentFlag.AlignRight
 _TOP = Qt.AlignmentFlag.AlignTop
+# Longer text is cut where it is quoted.
+QUOTED_CHARACTERS = 16
 
 
 def tip(text: str) -> str:
     """A tooltip that breaks long lines and shows marks in its text as they are."""
     return f"<qt>{html.escape(text)}</qt>" if text else ""
+
+
+def quoted(text: str) -> str:
+    """Typed text in quotation marks and not too long."""
+    text = text.strip()
+    if len(text) > QUOTED_CHARACTERS:
+        text = f"{text[: QUOTED_CHARACTERS - 1]}…"
+    return f"“{text}”"
 
 
 class Text(QLabel):

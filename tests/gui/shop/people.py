@@ -12,13 +12,9 @@ from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.shop.window import JobsWindow
 from fitplanner.ui.widgets.figures import Figures
 from tests import factories
-from tests.gui.shell import open_window
+from tests.gui.shell import open_window, press
 
 FIGURES = Figures(UnitSystem.METRIC)
-
-
-def press(window: MainWindow, command: str) -> None:
-    window.commands[command].trigger()
 
 
 def named(name: str, **changes: Any) -> Job:

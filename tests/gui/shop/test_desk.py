@@ -15,8 +15,8 @@ from fitplanner.store.shop import Query, Shop
 from fitplanner.ui.shop import desk as desk_module
 from fitplanner.ui.shop.desk import Desk, GivenUpError
 from fitplanner.ui.shop.waiting import Waiting
-from tests.gui.shell import open_window
-from tests.gui.shop.people import changed, press
+from tests.gui.shell import open_window, press
+from tests.gui.shop.people import changed
 
 # The desk.
 

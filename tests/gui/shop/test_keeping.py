@@ -14,7 +14,7 @@ from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.desk import Desk, open_shop
 from fitplanner.ui.shop.model import RIDER
 from fitplanner.ui.shop.place import PlaceDialog
-from tests.gui.shell import answers, open_window
+from tests.gui.shell import answers, open_window, press
 from tests.gui.shop.people import (
     add,
     cells,
@@ -23,7 +23,6 @@ from tests.gui.shop.people import (
     looked,
     named,
     opened,
-    press,
     show_jobs,
 )
 

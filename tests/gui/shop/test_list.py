@@ -16,7 +16,7 @@ from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.history import HistoryDialog, Version
 from fitplanner.ui.shop.model import RIDER, STAGE, WHO, JobsModel
 from fitplanner.ui.shop.window import PART
-from tests.gui.shell import answers, open_window, retype
+from tests.gui.shell import answers, open_window, press, retype
 from tests.gui.shop.people import (
     FIGURES,
     add,
@@ -26,7 +26,6 @@ from tests.gui.shop.people import (
     looked,
     named,
     opened,
-    press,
     show_jobs,
 )
 

@@ -15,7 +15,7 @@ from fitplanner.ui.dialogs import Unsaved
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.model import RIDER
 from tests import factories
-from tests.gui.shell import answers, open_window
+from tests.gui.shell import answers, open_window, press
 from tests.gui.shop.people import (
     add,
     cells,
@@ -24,7 +24,6 @@ from tests.gui.shop.people import (
     looked,
     named,
     opened,
-    press,
     show_jobs,
 )
 

@@ -21,8 +21,8 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.shop.stage import Fix
 from tests import factories
-from tests.gui.shell import answers, entry, open_window, retype, wait_for_plan
-from tests.gui.shop.people import add, named, press
+from tests.gui.shell import answers, entry, open_window, press, retype, wait_for_plan
+from tests.gui.shop.people import add, named
 
 # Stage and reference.
 

@@ -16,8 +16,8 @@ from fitplanner.ui.shop.conflict import Choice, ConflictDialog
 from fitplanner.ui.shop.words import lines
 from fitplanner.ui.widgets.figures import Figures
 from tests import factories
-from tests.gui.shell import answers
-from tests.gui.shop.people import FIGURES, add, changed, kept_jobs, named, opened, press
+from tests.gui.shell import answers, press
+from tests.gui.shop.people import FIGURES, add, changed, kept_jobs, named, opened
 
 # Two windows on one database.
 

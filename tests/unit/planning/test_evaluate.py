@@ -3,11 +3,9 @@
 import dataclasses
 import math
 
-import numpy as np
 import pytest
 
 from fitplanner.body.reach import Footing
-from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import CatalogueState
 from fitplanner.documents.rider import Experience
 from fitplanner.library.loader import load_library
@@ -124,34 +122,6 @@ def test_what_is_fixed_by_hand_stays() -> None:
     front, rear = plan.springs["front"], plan.springs["rear"]
     assert (front.rate_n_mm, front.preload_mm) == (7.3, 9.25)
     assert (rear.rate_n_mm, rear.preload_mm) == (51.0, 6.75)
-
-
-def test_untouched_springs_leave_the_loaded_seat_where_it_was() -> None:
-    """A limiter alone, the spring untouched (preload + cut): only the extended end is lost."""
-    base = job(machine={"fork": {"displaced_area_mm2": 100.0, "top_out_rate_n_mm": 0.0}})
-    profile = base.machine
-    plan = evaluate(
-        base.replace(
-            choices=Choices(
-                fork_limiter_mm=20.0,
-                shock_limiter_mm=5.0,
-                raised_stanchions_mm=0.0,
-                lower_seat_mm=0.0,
-                fork_rate_n_mm=profile.fork.spring_rate_n_mm.value,
-                fork_preload_mm=profile.fork.preload_mm.value + 20.0,
-                shock_rate_n_mm=profile.rear.spring_rate_n_mm.value,
-                shock_preload_mm=profile.rear.preload_mm.value + 5.0,
-            )
-        )
-    )
-    for state in ("rider_up", "stopped"):
-        stock = getattr(plan.states.stock, state).seat_height_mm
-        planned = getattr(plan.states.planned, state).seat_height_mm
-        # The little air left by the least displaced area is all that moves it.
-        assert planned == pytest.approx(stock, abs=0.5)
-    assert (
-        plan.states.planned.extended.seat_height_mm < plan.states.stock.extended.seat_height_mm - 10
-    )
 
 
 @pytest.mark.parametrize(
@@ -279,40 +249,6 @@ def test_linkage_that_does_not_go_together_is_named() -> None:
         evaluate(job(machine={"rear": {"linkage": broken}}))
 
 
-def test_springs_on_offer_contain_the_chosen_one_once() -> None:
-    plan = evaluate(job())
-    for spring in plan.springs.values():
-        assert [o.rate_n_mm for o in spring.options if o.chosen] == [spring.rate_n_mm]
-        chosen = next(o for o in spring.options if o.chosen)
-        assert chosen.rider_sag_mm == pytest.approx(spring.sag.rider_mm, abs=1e-9)
-        rates = [o.rate_n_mm for o in spring.options]
-        assert rates == sorted(rates)
-
-
-def test_ideal_spring_meets_both_targets_on_the_exact_model() -> None:
-    wide = job().machine
-    fork = wide.fork.replace(preload_max_mm=wide.fork.preload_max_mm.replace(value=40.0))
-    wide = wide.replace(fork=fork)
-    first = evaluate(job(machine=wide))
-    front, rear = first.springs["front"], first.springs["rear"]
-    assert front.ideal is not None and rear.ideal is not None
-    plan = evaluate(
-        job(
-            machine=wide,
-            choices={
-                **{f"{way.way.value}_mm": way.amount_mm for way in first.ways},
-                "fork_rate_n_mm": front.ideal[0],
-                "fork_preload_mm": front.ideal[1],
-                "shock_rate_n_mm": rear.ideal[0],
-                "shock_preload_mm": rear.ideal[1],
-            },
-        )
-    )
-    for spring in plan.springs.values():
-        assert spring.sag.free_mm == pytest.approx(np.mean(spring.free_window_mm), abs=0.05)
-        assert spring.sag.rider_mm == pytest.approx(np.mean(spring.rider_window_mm), abs=0.05)
-
-
 def test_same_job_gives_the_same_plan() -> None:
     assert evaluate(job()) == evaluate(job())
 
@@ -344,42 +280,11 @@ def test_rider_document_is_not_changed_by_planning() -> None:
     assert subject.model_dump() == before
 
 
-def test_stiction_widens_each_sag_to_both_sides() -> None:
-    plan = evaluate(job())
-    for spring in plan.springs.values():
-        for sag in (spring.stock_sag, spring.sag):
-            assert sag.free_band_mm[0] < sag.free_mm < sag.free_band_mm[1]
-            assert sag.rider_band_mm[0] < sag.rider_mm < sag.rider_band_mm[1]
-
-
 def test_arc_shorter_than_its_seat_is_named() -> None:
     from fitplanner.documents.base import Figure
 
     with pytest.raises(UnsolvableError, match="arc"):
         evaluate(job(machine={"seat": {"arc_mm": Figure(value=1500.0)}}))
-
-
-def test_a_limiter_takes_its_length_from_the_spring_stack() -> None:
-    choices = {
-        "fork_limiter_mm": 50.0,
-        "fork_preload_mm": 12.0,
-        "shock_limiter_mm": 15.0,
-        "shock_preload_mm": 9.0,
-    }
-    plan = evaluate(job(choices=choices))
-    rows = {row.label: row.planned for row in plan.consequences}
-    # Stock preloads are 8 and 7 mm: 4 and 2 mm more, less the limiter.
-    assert rows["Fork spring with its spacer, shorter by"] == pytest.approx(50.0 - 4.0)
-    assert rows["Collar of the shock spring, backed off by"] == pytest.approx(15.0 - 2.0)
-    collar = check(plan, "shock-collar")
-    assert not collar.holds and collar.value == pytest.approx(13.0)
-
-
-def test_more_preload_alone_winds_the_collar_on() -> None:
-    plan = evaluate(job(choices={"shock_limiter_mm": 0.0, "shock_preload_mm": 9.0}))
-    rows = {row.label: row.planned for row in plan.consequences}
-    assert rows["Collar of the shock spring, wound on by"] == pytest.approx(2.0)
-    assert "shock-collar" not in {c.key for c in plan.checks}
 
 
 def test_a_new_rider_is_told_how_low_the_balls_of_both_feet_need_the_seat() -> None:
@@ -397,43 +302,6 @@ def test_an_unreached_footing_names_the_ways_not_used() -> None:
     machine = load_library().profiles["brackwell-250"]
     short = {"inside_leg_mm": 690.0, "stature_mm": 1560.0}
     assert "seat narrowed" in check(evaluate(job(machine=machine, rider=short)), "footing").reason
-
-
-def test_no_ideal_spring_is_told_where_its_preload_cannot_be_set() -> None:
-    front = evaluate(job()).springs["front"]
-    assert front.ideal is None  # 7.1 N/mm would need 21.8 mm, the fork takes 20
-
-
-def test_a_stock_spring_that_serves_is_kept() -> None:
-    base = job(choices={"fork_limiter_mm": 0.0, "shock_limiter_mm": 0.0})
-    for kilos in (60.0, 68.0, 76.0, 84.0):
-        plan = evaluate(base.replace(rider=base.rider.replace(mass_kg=kilos)))
-        for spring in plan.springs.values():
-            stock = next((o for o in spring.options if o.stock), None)
-            if stock is not None and stock.free_ok and stock.rider_ok:
-                slack = 0.01 * spring.sag.travel_mm
-                near = min(
-                    abs(sag - edge)
-                    for sag, window in (
-                        (stock.free_sag_mm, spring.free_window_mm),
-                        (stock.rider_sag_mm, spring.rider_window_mm),
-                    )
-                    for edge in window
-                )
-                assert spring.rate_n_mm == spring.stock_rate_n_mm or near < slack
-
-
-@pytest.mark.parametrize(
-    ("rate", "keys"),
-    [
-        ({"fork_rate_n_mm": 2.0}, {"fork-carries", "front-reserve"}),
-        ({"shock_rate_n_mm": 20.0}, {"rear-carries", "rear-reserve"}),
-    ],
-)
-def test_a_spring_that_leaves_no_reserve_stops_the_plan(
-    rate: dict[str, float], keys: set[str]
-) -> None:
-    assert {c.key for c in evaluate(job(choices=rate)).stopped_by} & keys
 
 
 def test_a_wanted_spare_brings_the_seat_lower_and_makes_the_footing_surer() -> None:
