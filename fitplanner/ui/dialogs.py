@@ -166,6 +166,12 @@ class Dialogs:
             return Fix.FIX
         return Fix.LEAVE if clicked is leave else Fix.CANCEL
 
+    def ask_change_agreed(self, stage: str) -> bool:
+        """Ask whether to replace the amounts of a job that has come to `stage`."""
+        what = _tr("This job is at “{stage}”. Replace what was agreed?").format(stage=stage)
+        more = _tr("Its amounts, springs and price become others; one step of undo takes it back.")
+        return self._sure(what, more, _tr("&Replace it"))
+
     def ask_place(
         self, place: "Place", file: str, account: str, take: "Callable[[Place], str]"
     ) -> None:

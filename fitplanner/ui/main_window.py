@@ -298,6 +298,8 @@ class MainWindow(QMainWindow):
     def _use_option(self, choices: Choices) -> None:
         from fitplanner.ui.options.words import with_option
 
+        if not self.stages.may_replace():
+            return
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
 
     def _show_steps(self) -> None:

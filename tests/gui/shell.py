@@ -48,6 +48,7 @@ class Answers(Dialogs):
     choices: list[Choice] = field(default_factory=list)
     seen: list[Line] = field(default_factory=list)
     revision: int | None = None
+    replace_agreed: bool = True
     erase: bool = True
     restore: bool = True
     fix: Fix = Fix.FIX
@@ -91,6 +92,10 @@ class Answers(Dialogs):
     def ask_erase(self, name: str, jobs: int, others: int) -> bool:
         self.asked.append(f"erase {name} from {jobs}")
         return self.erase
+
+    def ask_change_agreed(self, stage: str) -> bool:
+        self.asked.append(f"replace at {stage}")
+        return self.replace_agreed
 
     def ask_restore(self, found: Backup, jobs: int) -> bool:
         self.asked.append(f"restore {found.jobs} over {jobs}")

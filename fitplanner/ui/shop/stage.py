@@ -31,6 +31,9 @@ class Asking(Protocol):
     def ask_fix(self, stage: str) -> Fix:
         """Ask whether to set the planned amounts by hand."""
 
+    def ask_change_agreed(self, stage: str) -> bool:
+        """Ask whether to replace the amounts of a job that has come so far."""
+
 
 class StageEntry(ChoiceEntry):
     """The job's stage; a choice is passed on, and not yet made."""
@@ -88,6 +91,11 @@ class Stages(QObject):
         else:
             self._waiting = None
             self._set(job.replace(stage=stage), stage)
+
+    def may_replace(self) -> bool:
+        """Whether amounts may be put in the place of those that were agreed with the rider."""
+        stage = self._history.job.stage
+        return stage in _ORDER[:2] or self._dialogs.ask_change_agreed(texts.label(stage))
 
     def forget(self) -> None:
         """Another job is on the table."""

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
 from fitplanner.documents.bench import Stage
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.store.shop import Query, Shop
@@ -148,3 +148,19 @@ def test_the_list_has_its_key_and_its_button(qtbot: QtBot) -> None:
     assert not window.commands["jobs"].icon().isNull()
     for theme in (Theme.DARK, Theme.LIGHT):
         window.set_theme(theme)
+
+
+def test_what_was_agreed_is_not_replaced_by_an_option_unasked(qtbot: QtBot) -> None:
+    window = open_window(qtbot, factories.job(stage=Stage.AGREED))
+    agreed, other = window.session.job, Choices(lower_seat_mm=20.0)
+    answers(window).replace_agreed = False
+    window.pages.use_wanted.emit(other)
+    assert window.session.job is agreed
+    assert answers(window).asked[-1] == "replace at Agreed"
+    answers(window).replace_agreed = True
+    window.pages.use_wanted.emit(other)
+    assert window.session.job.choices.lower_seat_mm == 20.0
+    choose_stage(qtbot, window, Stage.ASKED)
+    asked = len(answers(window).asked)
+    window.pages.use_wanted.emit(Choices(lower_seat_mm=10.0))
+    assert len(answers(window).asked) == asked
