@@ -11,7 +11,7 @@ from enum import Enum
 from typing import Any
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.plan import STATE_NAMES, Band, Plan, States
+from fitplanner.planning.plan import STATE_NAMES, Band, Plan, SpringPlan, States
 from fitplanner.quantities import UnitSystem, fill
 
 VERSION = 1
@@ -37,6 +37,8 @@ def plan_document(plan: Plan, job: Job) -> dict[str, Any]:
             "reached": plan.requirement.reached,
             "chance": plan.requirement.chance,
             "drop_mm": _band(plan.requirement.drop_mm),
+            "need_here_mm": plan.requirement.need_here_mm,
+            "spare_mm": _band(plan.requirement.spare_mm),
             "planned_drop_mm": _band(plan.requirement.planned_drop_mm),
             "inside_leg_mm": _band(plan.requirement.inside_leg_mm),
             "inside_leg_estimated": plan.requirement.inside_leg_estimated,
@@ -48,7 +50,7 @@ def plan_document(plan: Plan, job: Job) -> dict[str, Any]:
         },
         "split": _plain(asdict(plan.split)),
         "ways": [_plain(asdict(way)) for way in plan.ways],
-        "springs": {end: _plain(asdict(spring)) for end, spring in plan.springs.items()},
+        "springs": {end: _spring(spring) for end, spring in plan.springs.items()},
         "delivered": _plain(asdict(plan.delivered)),
         "consequences": [
             {**_plain(asdict(row)), "unit": _unit(row.kind.value)} for row in plan.consequences
@@ -82,6 +84,13 @@ _UNITS = {
 
 def _unit(kind: str) -> str:
     return _UNITS[kind]
+
+
+def _spring(spring: SpringPlan) -> dict[str, Any]:
+    """One end; the ideal rate and preload each under a key with its unit, null where none is."""
+    fields: dict[str, Any] = _plain(asdict(spring))
+    rate, preload = fields.pop("ideal") or (None, None)
+    return {**fields, "ideal_rate_n_mm": rate, "ideal_preload_mm": preload}
 
 
 def _band(band: Band) -> dict[str, float]:

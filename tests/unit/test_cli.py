@@ -178,3 +178,13 @@ def test_help_tells_the_exit_codes(verb: str, capsys: pytest.CaptureFixture[str]
     with pytest.raises(SystemExit):
         main([verb, "--help"])
     assert "Exit codes: 0" in capsys.readouterr().out
+
+
+def test_every_figure_of_a_spring_names_its_unit_in_json(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    main(["plan", str(paths.resources() / "demo.fit.json"), "--json"])
+    plan = json.loads(capsys.readouterr().out)
+    front = plan["springs"]["front"]
+    assert {"ideal_rate_n_mm", "ideal_preload_mm"} <= set(front) and "ideal" not in front
+    assert {"chance", "need_here_mm", "spare_mm"} <= set(plan["requirement"])
