@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from fitplanner.documents.job import Job
+from fitplanner.planning.measured.words import AFTERWARDS
 from fitplanner.planning.plan import Band, Check, Severity
 from fitplanner.quantities import Kind
 from fitplanner.report.papers.paper import (
@@ -146,7 +147,9 @@ def _drop(drop: DropProved, write: Writer) -> tuple[str, ...]:
 
 def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
     kind, band = reading.kind, reading.predicted
-    name = reading.name[:1].upper() + reading.name[1:]
+    # When it was read stands in the table's heading.
+    name = reading.name.removesuffix(AFTERWARDS)
+    name = name[:1].upper() + name[1:]
     measured = write.text(reading.delivered, kind)
     if band is None:
         return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"
