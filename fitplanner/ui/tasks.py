@@ -11,10 +11,11 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
-from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Plan
+from fitplanner.ui.newest import Newest
 
 log = logging.getLogger(__name__)
 
@@ -63,7 +64,6 @@ class Planner(QObject):
 
     answered = Signal(object)
     """An `Answer` to the newest question."""
-    _done = Signal(object)
 
     def __init__(
         self, planner: Callable[[Job], Plan] | None = None, parent: QObject | None = None
@@ -72,42 +72,28 @@ class Planner(QObject):
         self._planner = planner
         self.prepare: Callable[[Plan], None] = _nothing
         """Called with each plan on the planner's thread, before it is shown."""
-        self._worker = ThreadPoolExecutor(1, thread_name_prefix="planner")
-        self._busy = False
-        self._waiting: Job | None = None
-        self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
+        self._newest = Newest(self._work, "planner", self)
+        self._newest.answered.connect(self._take)
 
     @property
     def busy(self) -> bool:
         """Whether an answer is still to come."""
-        return self._busy
+        return self._newest.busy
 
     def ask(self, job: Job) -> None:
         """Ask for the plan of `job`; a question that still waits is forgotten."""
-        if self._busy:
-            self._waiting = job
-        else:
-            self._begin(job)
+        self._newest.ask(job)
 
     def close(self) -> None:
         """End the thread; answers no longer come."""
-        self._waiting = None
-        self._worker.shutdown(wait=True, cancel_futures=True)
+        self._newest.close()
 
-    def _begin(self, job: Job) -> None:
-        self._busy = True
-        self._waiting = None
-        self._worker.submit(self._work, job)
+    def _work(self, job: object) -> Answer:
+        assert isinstance(job, Job)
+        return answer_to(job, self._planner, self.prepare)
 
-    def _work(self, job: Job) -> None:
-        self._done.emit(answer_to(job, self._planner, self.prepare))
-
-    def _take(self, answer: Answer) -> None:
-        self._busy = False
-        if self._waiting is not None:
-            self._begin(self._waiting)
-        else:
-            self.answered.emit(answer)
+    def _take(self, _: Job, answer: Answer) -> None:
+        self.answered.emit(answer)
 
 
 class Errands(QObject):

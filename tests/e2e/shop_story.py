@@ -126,7 +126,7 @@ def _measure(folder: Path, task: dict[str, Any], seen: dict[str, Any]) -> Part:
     yield lambda: _told(tape)
     seen["slips"] = [row for row in tape.listing.texts() if row[-1] == "does not fit"]
     seen["said"] = tape.fitted.remark_texts()
-    yield from _scrolled_down(tape)
+    yield from _scrolled_to(tape, tape.fitted)
     photograph(folder, "shop-slip.png")
     for title, text in task["before"]:
         if title in task["slip"]:
@@ -141,7 +141,7 @@ def _measure(folder: Path, task: dict[str, Any], seen: dict[str, Any]) -> Part:
     seen["after"] = tape.listing.texts()
     seen["tell"] = tape.proved.tell_text()
     seen["lean"] = tape.proved.lean_text()
-    yield from _scrolled_down(tape)
+    yield from _scrolled_to(tape, tape.proved)
     photograph(folder, "shop-proof.png")
     button = tape.proved.stage_button
     seen["stages"] = []
@@ -182,10 +182,10 @@ def _look_at(page: Any) -> Any:
     return page
 
 
-def _scrolled_down(page: Any) -> Part:
-    """The lower end of a page is on the screen."""
+def _scrolled_to(page: Any, part: Any) -> Part:
+    """A part of a page is on the screen."""
     yield from painted()
-    page.verticalScrollBar().setValue(page.verticalScrollBar().maximum())
+    page.verticalScrollBar().setValue(part.mapTo(page.widget(), QPoint(0, 0)).y())
     yield from painted()
 
 

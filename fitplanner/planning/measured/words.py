@@ -34,6 +34,7 @@ _STATELESS = (Place.STANCHION, Place.STAND_LEAN, Place.OIL_DRAINED)
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
+AFTERWARDS = " after the work"
 SET_ASIDE = "Set aside by hand"
 LEFT_OUT = "Does not fit the others: left out until it is measured again"
 WORKED_IN = "Worked into the machine's figures already"
@@ -50,7 +51,7 @@ def number(count: int) -> str:
 def spot_name(spot: Spot) -> str:
     """A reading's name, such as "rear rider-up reading (lifted)"."""
     state = "" if spot.place in _STATELESS else f" {_STATES[spot.state]}"
-    when = " after the work" if spot.when is When.AFTER else ""
+    when = AFTERWARDS if spot.when is When.AFTER else ""
     return f"{_PLACES[spot.place]}{state} reading{_SETTLED[spot.settled]}{when}"
 
 

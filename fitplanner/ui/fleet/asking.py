@@ -1,16 +1,13 @@
 """Owns the ranking of the library on a thread of its own.
 
-A new question ends the old one, and the old one's answer is dropped. Refuses to show anything;
-listeners are called in the window's thread.
+Refuses to show anything.
 """
 
 import logging
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field, replace
-from threading import Event
+from dataclasses import dataclass, replace
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject
 
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
@@ -18,6 +15,7 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.documents.rider import Rider
 from fitplanner.planning.fleet import FleetRow, rank, with_chances
 from fitplanner.planning.rider import IncompleteError
+from fitplanner.ui.runs import Runs, Stopped, Tell
 
 log = logging.getLogger(__name__)
 
@@ -43,19 +41,11 @@ class FleetAnswer:
     fault: Exception | None = None
 
 
-@dataclass(frozen=True, eq=False)
-class _Run:
-    question: FleetQuestion
-    stopped: Event = field(default_factory=Event)
+class FleetAsker(Runs):
+    """Ranks the library, one question at a time; then says how likely each row is.
 
-
-class FleetAsker(QObject):
-    """Ranks the library, one question at a time; then says how likely each row is."""
-
-    answered = Signal(object)
-    """A `FleetAnswer` to the newest question, and once more with the chances."""
-    _told = Signal(object, object)
-    _done = Signal(object, object)
+    Both are a `FleetAnswer`: the first is told as news, the second is the answer.
+    """
 
     def __init__(
         self,
@@ -63,60 +53,34 @@ class FleetAsker(QObject):
         ranker: Ranker = rank,
         parent: QObject | None = None,
     ) -> None:
-        super().__init__(parent)
+        super().__init__("fleet", parent)
         self._profiles = profiles
         self._ranker = ranker
-        self._worker = ThreadPoolExecutor(1, thread_name_prefix="fleet")
-        self._run: _Run | None = None
-        self._told.connect(self._tell, Qt.ConnectionType.QueuedConnection)
-        self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
-
-    @property
-    def busy(self) -> bool:
-        """Whether an answer is still to come."""
-        return self._run is not None
 
     def ask(self, question: FleetQuestion) -> None:
         """Begin; the question before ends without an answer."""
-        self.forget()
-        self._run = _Run(question)
-        self._worker.submit(self._work, self._run)
+        self.begin(lambda tell, stopped: self._work(question, tell, stopped))
 
-    def forget(self) -> None:
-        """End the ranking; nothing more is heard of it."""
-        if self._run is not None:
-            self._run.stopped.set()
-        self._run = None
-
-    def close(self) -> None:
-        """End the thread."""
-        self.forget()
-        self._worker.shutdown(wait=True, cancel_futures=True)
-
-    def _work(self, run: _Run) -> None:
-        answer = self._answer(run)
-        if answer.rows:
-            self._told.emit(run, answer)
-            answer = self._likely(run, answer)
-        self._done.emit(run, answer)
-
-    def _likely(self, run: _Run, answer: FleetAnswer) -> FleetAnswer:
-        rider, cancelled = run.question.rider, run.stopped.is_set
+    def _work(self, question: FleetQuestion, tell: Tell, stopped: Stopped) -> FleetAnswer:
+        answer = self._answer(question, stopped)
+        if not answer.rows:
+            return answer
+        tell(answer)
         try:
-            return replace(answer, rows=with_chances(answer.rows, rider, cancelled=cancelled))
+            rows = with_chances(answer.rows, question.rider, cancelled=stopped)
+            return replace(answer, rows=rows)
         except Exception as error:
             log.exception("the library's chances could not be worked out")
             return replace(answer, rows=(), fault=error)
 
-    def _answer(self, run: _Run) -> FleetAnswer:
-        question = run.question
+    def _answer(self, question: FleetQuestion, stopped: Stopped) -> FleetAnswer:
         try:
             rows = self._ranker(
                 question.rider,
                 self._profiles,
                 question.rates,
                 carried=question.carried,
-                cancelled=run.stopped.is_set,
+                cancelled=stopped,
             )
         except IncompleteError as error:
             return FleetAnswer(question, missing=error.missing)
@@ -124,12 +88,3 @@ class FleetAsker(QObject):
             log.exception("the library could not be ranked")
             return FleetAnswer(question, fault=error)
         return FleetAnswer(question, rows=rows)
-
-    def _tell(self, run: _Run, answer: FleetAnswer) -> None:
-        if run is self._run:
-            self.answered.emit(answer)
-
-    def _take(self, run: _Run, answer: FleetAnswer) -> None:
-        if run is self._run:
-            self._run = None
-            self.answered.emit(answer)

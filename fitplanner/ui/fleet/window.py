@@ -107,6 +107,7 @@ class FleetWindow(QDialog):
                 )
             )
         )
+        self.asker.told.connect(self._take)
         self.asker.answered.connect(self._take)
         self.tree.currentItemChanged.connect(self._show_details)
         self.tree.itemDoubleClicked.connect(self._plan)

@@ -26,7 +26,7 @@ from fitplanner.ui.options.front import FrontCard
 from fitplanner.ui.options.limits import ExcludedCard, RelaxationList
 from fitplanner.ui.options.plans import OptionPlans
 from fitplanner.ui.options.priorities import PrioritySliders
-from fitplanner.ui.options.searching import Question, SearchAnswer, Searcher
+from fitplanner.ui.options.searching import Progress, Question, SearchAnswer, Searcher
 from fitplanner.ui.options.words import Writer, by_hand, fixed, left_open, with_option
 from fitplanner.ui.pages.page import Page
 from fitplanner.ui.widgets.card import Card
@@ -54,7 +54,7 @@ class OptionsPage(Page):
         self.searcher = searcher or Searcher(parent=self)
         self.plans = plans or OptionPlans(parent=self)
         self.plans.arrived.connect(self._show_plans)
-        self.searcher.progressed.connect(self._progressed)
+        self.searcher.told.connect(self._progressed)
         self.searcher.answered.connect(self._answered)
         self._job: Job | None = None
         self._asked: Question | None = None
@@ -190,10 +190,10 @@ class OptionsPage(Page):
             return job.choices.replace(**by_hand(self._taken[0]))
         return job.choices
 
-    def _progressed(self, share: float, best: Found | None) -> None:
-        self._bar.setValue(round(100 * share))
-        if best is not None and self._asked is not None:
-            self._take(best, self._asked)
+    def _progressed(self, progress: Progress) -> None:
+        self._bar.setValue(round(100 * progress.share))
+        if progress.best is not None and self._asked is not None:
+            self._take(progress.best, self._asked)
         self._show_state()
 
     def _answered(self, answer: SearchAnswer) -> None:

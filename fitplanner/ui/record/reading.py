@@ -6,16 +6,15 @@ opening the window again costs little. Refuses to show anything.
 
 import logging
 from collections.abc import Callable, Iterable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from threading import Event
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject
 
 from fitplanner.documents.job import Job
 from fitplanner.planning.measured.history import Past, PastJob, counts, past, past_job
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.rider import IncompleteError
+from fitplanner.ui.runs import Runs, Stopped, Tell
 
 log = logging.getLogger(__name__)
 
@@ -43,15 +42,8 @@ class Answer:
     cancelled: bool = False
 
 
-class Reader(QObject):
-    """Works the jobs through, one run at a time."""
-
-    answered = Signal(object)
-    """An `Answer`."""
-    progressed = Signal(object)
-    """A `Progress` of the present run."""
-    _done = Signal(object, object)
-    _went_on = Signal(object, object)
+class Reader(Runs):
+    """Works the jobs through, one run at a time; news are a `Progress`, answers an `Answer`."""
 
     def __init__(
         self,
@@ -59,54 +51,30 @@ class Reader(QObject):
         work: Callable[[Job], PastJob | None] = past_job,
         parent: QObject | None = None,
     ) -> None:
-        super().__init__(parent)
+        super().__init__("record", parent)
         self._jobs, self._work = jobs, work
         self._kept: list[tuple[Job, PastJob | None]] = []
-        self._worker = ThreadPoolExecutor(1, thread_name_prefix="record")
-        self._run: Event | None = None
-        self._done.connect(self._take, Qt.ConnectionType.QueuedConnection)
-        self._went_on.connect(self._note, Qt.ConnectionType.QueuedConnection)
-
-    @property
-    def busy(self) -> bool:
-        """Whether an answer is still to come."""
-        return self._run is not None
 
     def read(self) -> None:
         """Begin anew; a run before ends without an answer."""
-        if self._run is not None:
-            self._run.set()
-        self._run = Event()
-        self._worker.submit(self._answer, self._run)
+        self.begin(self._answer)
 
-    def cancel(self) -> None:
-        """Stop soon; the answer holds what was worked through by then."""
-        if self._run is not None:
-            self._run.set()
-
-    def close(self) -> None:
-        """End the thread; answers no longer come."""
-        self.cancel()
-        self._run = None
-        self._worker.shutdown(wait=True, cancel_futures=True)
-
-    def _answer(self, run: Event) -> None:
+    def _answer(self, tell: Tell, stopped: Stopped) -> Answer:
         found: list[PastJob] = []
         left_out: list[str] = []
         problem, seen = "", 0
         try:
             for job in self._jobs():
-                if run.is_set():
+                if stopped():
                     break
                 seen += 1
                 if counts(job):
                     self._add(job, found, left_out)
-                self._went_on.emit(run, Progress(seen, len(found)))
+                tell(Progress(seen, len(found)))
         except Exception as error:
             log.info("the jobs could not be read: %s", error)
             problem = str(error) or type(error).__name__
-        answer = Answer(past(found), tuple(left_out), problem, run.is_set())
-        self._done.emit(run, answer)
+        return Answer(past(found), tuple(left_out), problem, stopped())
 
     def _add(self, job: Job, found: list[PastJob], left_out: list[str]) -> None:
         name = job.reference or job.title or job.rider.name
@@ -131,12 +99,3 @@ class Reader(QObject):
         one = self._work(job)
         self._kept.append((job, one))
         return one
-
-    def _note(self, run: Event, progress: Progress) -> None:
-        if run is self._run:
-            self.progressed.emit(progress)
-
-    def _take(self, run: Event, answer: Answer) -> None:
-        if run is self._run:
-            self._run = None
-            self.answered.emit(answer)

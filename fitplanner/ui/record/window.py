@@ -67,13 +67,13 @@ class RecordWindow(QDialog):
         self.left_out = Text(faint=True, parent=self)
         self._lay_out()
         self.reader.answered.connect(self._take)
-        self.reader.progressed.connect(self._note)
+        self.reader.told.connect(self._note)
         self.plot.picked.connect(self.pick)
         self.worst.itemActivated.connect(self._miss_chosen)
         self.worst.itemClicked.connect(self._miss_chosen)
         self.factors.currentRowChanged.connect(self._show_buttons)
         self.copy_button.clicked.connect(self._copy)
-        self.cancel_button.clicked.connect(self.reader.cancel)
+        self.cancel_button.clicked.connect(self.reader.stop)
         self.again_button.clicked.connect(self.read)
         self.setMinimumSize(_LEAST_SIZE)
         self.resize(_FIRST_SIZE)
@@ -351,7 +351,7 @@ class RecordWindow(QDialog):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Nobody waits for an answer any more."""
-        self.reader.cancel()
+        self.reader.stop()
         super().closeEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
