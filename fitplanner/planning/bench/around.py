@@ -222,14 +222,14 @@ def ground_steps(bench: Bench) -> Iterator[Step]:
     if bench.chain_changes:
         found = bench.opens_shock or bench.new_spring("rear")
         tightest = (
-            "so that the tightest point, found while the shock was out, keeps its least"
+            ", so that the tightest point, found while the shock was out, keeps its least"
             if found
-            else "then find the tightest point through the travel and see that it keeps its least"
+            else "; then find the tightest point through the travel and see that it keeps its least"
         )
         yield Step(
             "chain",
             Section.GROUND,
-            f"On the lift again, wheels hanging, set the chain's play at mid-span, up and down; "
+            "On the lift again, wheels hanging, set the chain's play at mid-span, up and down"
             f"{tightest}.",
             (
                 bench.told("Free play to set", "Free play, wheels hanging"),

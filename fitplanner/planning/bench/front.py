@@ -164,8 +164,8 @@ def _inside(bench: Bench) -> Iterator[Step]:
 
 def _clear(bench: Bench) -> Step:
     how = (
-        "Before the springs go in, set both legs loosely in the clamps, caps on by hand, wheel in "
-        "place, and push the fork right in"
+        "Before the springs go in, set both legs loosely in the clamps, caps on by hand, air bled, "
+        "wheel in place, and push the fork right in"
         if bench.opens_fork
         else "Pull the fork right in with straps"
     )
@@ -226,21 +226,27 @@ def _clamps(bench: Bench) -> Step:
     if raised:
         told.append(fine("Before", stock))
     text = "With the front held up, slide both legs in the clamps to one height, at both tubes."
-    out: tuple[Fastener, ...] = ()
+    tightened: tuple[Fastener, ...] = (Fastener.LOWER_CLAMP, Fastener.UPPER_CLAMP)
     if bench.opens_fork:
         text = (
             "Bring both legs to their final height in the clamps, measured at both tubes. Tighten "
             "the lower clamp; tighten the caps while the upper one is loose; then the upper clamp. "
             "Then axle and caliper; leave the axle pinch bolts loose."
         )
-        out = (Fastener.FORK_CAP, Fastener.FRONT_AXLE, Fastener.CALIPER)
+        tightened = (
+            Fastener.LOWER_CLAMP,
+            Fastener.FORK_CAP,
+            Fastener.UPPER_CLAMP,
+            Fastener.FRONT_AXLE,
+            Fastener.CALIPER,
+        )
     return Step(
         "clamps",
         Section.FORK,
         text,
         tuple(told),
         tools=("caliper", "torque wrench"),
-        torques=bench.torque(Fastener.LOWER_CLAMP, Fastener.UPPER_CLAMP, *out),
+        torques=bench.torque(*tightened),
         blanks=tuple(Blank(f"Tube, {leg}") for leg in (_LEFT, _RIGHT)),
         habit=bench.opens_fork,
     )

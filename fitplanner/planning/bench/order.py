@@ -102,6 +102,8 @@ def _spring(bench: Bench) -> Group:
         words = "The spring on the unit stays."
         told = [Quantity("Spring", spring.rate_n_mm, Kind.SPRING_RATE)]
     turned = collar(bench)
+    if turned and bench.new_spring("rear"):
+        words += " The collar's figure is for a spring as long as stock."
     if turned and any(c.key == _COLLAR and not c.holds for c in bench.plan.checks):
         words += (
             " The collar's thread may not reach that far: tell us before you cut or change the "

@@ -269,7 +269,8 @@ def test_legs_go_into_the_clamps_once_and_caps_are_tightened_there() -> None:
     assert "loosely in the clamps" in found["clear-front"].text
     assert not [key for key, step in found.items() if "Set both legs in the clamps" in step.text]
     fasteners = [line.fastener for line in found["clamps"].torques]
-    assert Fastener.FORK_CAP in fasteners and Fastener.AXLE_PINCH not in fasteners
+    assert fasteners[:3] == [Fastener.LOWER_CLAMP, Fastener.FORK_CAP, Fastener.UPPER_CLAMP]
+    assert Fastener.AXLE_PINCH not in fasteners
     (pinch,) = [line.fastener for line in found["axle-pinch"].torques]
     assert pinch is Fastener.AXLE_PINCH
     assert "front brake" in found["lower"].text
