@@ -109,9 +109,9 @@ def _spring(bench: Bench) -> Group:
             " The collar's thread may not reach that far: tell us before you cut or change the "
             "spring."
         )
-    return Group(
-        "Spring", words, (*told, free, *spring_set(bench), *turned), (Blank("Preload set"),)
-    )
+    new = (Blank("Free length of the new spring"),) if bench.new_spring("rear") else ()
+    quantities = (*told, free, *spring_set(bench), *turned)
+    return Group("Spring", words, quantities, (*new, Blank("Preload set")))
 
 
 def _rider(bench: Bench) -> Group:

@@ -21,7 +21,7 @@ _PLACES: dict[str, tuple[tuple[str, ...], ...]] = {
     "Lifting": (("lift",),),
     "Fork": (("fork-open",), ("fork-limiter", "fork-open"), ("fork-out",)),
     "Shock": (("shock-out",),),
-    "Clamps": (("clamps",),),
+    "Clamps": (("lock-to-lock",),),
     "Side-stand": (("stand",),),
     "Test ride": (("clear-front", "clear-rear", "ride"), ("ride",)),
     "Tightening": (("tight",),),

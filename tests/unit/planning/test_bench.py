@@ -327,7 +327,7 @@ def test_cautions_stand_where_the_hazard_is() -> None:
     assert "heat gun" in words("fork-limiter")
     assert "bleed the air before" in words("fork-out")
     assert "gas under pressure" in words("shock-out")
-    assert "lock to lock" in words("clamps")
+    assert "lock to lock" in words("lock-to-lock")
     assert "far side" in words("stand")
     assert "springs out" in words("clear-front")
     assert "Ride slowly" in words("ride")
@@ -378,6 +378,8 @@ def test_the_order_asks_for_what_a_specialist_wants_to_know() -> None:
     assert made is not None
     blanks = {blank.label for group in made.groups for blank in group.blanks}
     assert {"Sender", "Telephone", "Wanted back on"} <= blanks
+    assert "Free length of the new spring" not in blanks
+    assert "Free length of the new spring" in repr(order(EVERYTHING, evaluate(EVERYTHING)))
     asked = ordered(job, evaluate(job))
     assert asked["Gas pressure, as the profile has it"] == pytest.approx(1000.0)
     assert asked["Free length of the stock spring"] == pytest.approx(250.0)
