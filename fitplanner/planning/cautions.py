@@ -22,7 +22,8 @@ _FORK = (
 )
 _FORK_CARE = Caution(
     "Fork",
-    "Open the rebound adjusters and bleed the air before dismantling; set both again after.",
+    "Air under pressure or a shut rebound adjuster can blow oil out of a cap that is cracked "
+    "loose: open the adjusters and bleed the air before; set both again after.",
 )
 _SHOCK = (
     Caution(
@@ -41,8 +42,8 @@ _STAND = (
     ),
     Caution(
         "Side-stand",
-        "A stand that breaks drops the machine: cut and welded by someone who welds for a living, "
-        "away from fuel, battery unhooked, or replaced by a stand made shorter.",
+        "A stand that breaks drops the machine: cut and welded off the machine by someone who "
+        "welds for a living, tank away, battery unhooked, or replaced by a stand made shorter.",
     ),
     Caution(
         "Side-stand",

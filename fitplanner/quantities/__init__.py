@@ -9,7 +9,7 @@ from fitplanner.quantities.formatting import (
     format_quantity,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
-from fitplanner.quantities.sentences import figure_in_text, fill, mm_in_text
+from fitplanner.quantities.sentences import figure_in_text, fill, mm_in_text, split_figures
 from fitplanner.quantities.units import (
     DisplayUnit,
     Kind,
@@ -38,6 +38,7 @@ __all__ = [
     "mm_in_text",
     "of_100",
     "parse_quantity",
+    "split_figures",
     "to_display",
     "unit_label",
     "units_that_fit",

@@ -26,6 +26,21 @@ def mm_in_text(value_mm: float, *, signed: bool = False) -> str:
     return figure_in_text(value_mm, Kind.LENGTH, signed=signed)
 
 
+def split_figures(text: str) -> tuple[str, list[tuple[Kind, float]]]:
+    """The words of a sentence, a brace pair in place of each figure, and its figures in order."""
+    found: list[tuple[Kind, float]] = []
+
+    def taken(match: re.Match[str]) -> str:
+        try:
+            found.append((Kind(match[1]), float(match[2])))
+        except ValueError:
+            return match.group()
+        return "{}"
+
+    words = _FIGURE.sub(taken, text)
+    return words, found
+
+
 def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
     """The sentence with its figures shown in `system`."""
 

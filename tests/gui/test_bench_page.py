@@ -87,9 +87,9 @@ def test_all_steps_stand_in_order_under_their_sections_with_figures_and_cautions
     assert sorted(told) == sorted(caution.text for caution in window.plan.cautions)
     (tile,) = page.rows()["fork-limiter"].tiles.words()
     assert tuple(map(plain, tile)) == ("30.0 mm", "Limiter, each leg")
-    cap = "\n".join(page.rows()["fork-cap"].words())
+    cap = "\n".join(page.rows()["clamps"].words())
     assert "Torque, fork cap: 30 N·m (book, page 6-12)" in cap
-    assert "Torque from the maker's manual: lock nut on the damper rod" in cap
+    assert "Torque from the maker's manual: lower clamp, upper clamp, front axle" in cap
 
 
 def test_figures_are_read_from_a_metre_away_and_follow_the_units(qtbot: QtBot) -> None:

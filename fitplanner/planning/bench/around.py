@@ -4,17 +4,21 @@ Owns their words. What is marked `habit` is common practice, no source.
 """
 
 from collections.abc import Iterator
+from math import cos, radians
 
 from fitplanner.documents.bench import MeasuredState, Place, When
 from fitplanner.documents.torque import Fastener
 from fitplanner.planning.bench.bench import Bench, fine
 from fitplanner.planning.bench.step import Blank, Quantity, Section, Step
-from fitplanner.planning.plan import STATE_LABELS, States, WayId
-from fitplanner.quantities import Kind
+from fitplanner.planning.plan import STATE_LABELS, StateFigures, States, WayId
+from fitplanner.quantities import Kind, mm_in_text
 
 _READ_IN = (MeasuredState.EXTENDED, MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP)
 # Less is not seen on a wall 10 m ahead: an assumption.
 _SPOT_MM, _AIM = 5.0, 5e-4
+_LONG_FIRST_MM = 10.0
+"""A stand is cut this much long at first: common practice, no source."""
+
 _SETTINGS = ("Fork, compression", "Fork, rebound", "Shock, compression", "Shock, rebound")
 
 
@@ -105,11 +109,16 @@ def _expected(bench: Bench, states: States, *, stock: bool) -> tuple[Quantity, .
         Quantity("Fuel in the tank", bench.job.choices.fuel_share, Kind.PERCENT),
         Quantity("Seat, on its wheels", states.on_wheels.seat_height_mm),
         Quantity("Seat, rider up", states.rider_up.seat_height_mm),
-        Quantity("Free sag, front", sags["front"].free_mm),
-        Quantity("Rider sag, front", sags["front"].rider_mm),
+        _straight_up("Free sag", sags["front"].free_mm, states.on_wheels),
+        _straight_up("Rider sag", sags["front"].rider_mm, states.rider_up),
         Quantity("Free sag, rear", sags["rear"].free_mm),
         Quantity("Rider sag, rear", sags["rear"].rider_mm),
     )
+
+
+def _straight_up(name: str, along_mm: float, state: StateFigures) -> Quantity:
+    """A sag along the fork as the tape shows it: the fork leans by its rake in that state."""
+    return Quantity(f"{name}, front, straight up", along_mm * cos(radians(state.rake_deg)))
 
 
 def _heights(when: When) -> tuple[Blank, ...]:
@@ -118,6 +127,8 @@ def _heights(when: When) -> tuple[Blank, ...]:
         Blank(f"{name}, {STATE_LABELS[state].lower()}", Kind.LENGTH, place, state, when)
         for place, name in places
         for state in _READ_IN
+        # With the wheels hanging the seat's height is the lift's.
+        if (place, state) != (Place.SEAT, MeasuredState.EXTENDED)
     )
 
 
@@ -178,12 +189,16 @@ def seat_steps(bench: Bench) -> Iterator[Step]:
 
 def ground_steps(bench: Bench) -> Iterator[Step]:
     """Let it down, then stand, chain and lamp."""
+    wheel_out = bench.opens_fork or bench.amount_mm(WayId.SMALLER_TYRES) > 0
     if _lifted(bench):
+        pump = (
+            "Pump the front brake until its lever is firm, before it rolls. " if wheel_out else ""
+        )
         yield Step(
             "lower",
             Section.GROUND,
-            "Let it down on its wheels and hold it with straps, not on its side-stand: lower the "
-            "machine, then change the stand, or it will not rest.",
+            f"{pump}Let it down on its wheels and hold it with straps, not on its side-stand: "
+            "lower the machine, then change the stand, or it will not rest.",
             tools=("straps",),
             habit=True,
         )
@@ -193,14 +208,29 @@ def ground_steps(bench: Bench) -> Iterator[Step]:
             "Set every adjuster to the clicks written down; push both ends down a few times.",
             habit=True,
         )
+    if wheel_out:
+        yield Step(
+            "axle-pinch",
+            Section.GROUND,
+            "Front brake held, push the fork through a few times, so that the legs find their "
+            "place on the axle; only then tighten the axle pinch bolts.",
+            tools=("torque wrench",),
+            torques=bench.torque(Fastener.AXLE_PINCH),
+            habit=True,
+        )
     yield _stand(bench)
-    play = bench.consequence("Free play to set")
-    if abs((play.planned or 0.0) - (play.stock or 0.0)) > 0.5:
+    if bench.chain_changes:
+        found = bench.opens_shock or bench.new_spring("rear")
+        tightest = (
+            ", so that the tightest point, found while the shock was out, keeps its least"
+            if found
+            else "; then find the tightest point through the travel and see that it keeps its least"
+        )
         yield Step(
             "chain",
             Section.GROUND,
-            "Wheels hanging, set the chain at mid-span, up and down; then find the tightest point "
-            "through the travel and see that it keeps its least play.",
+            "On the lift again, wheels hanging, set the chain's play at mid-span, up and down"
+            f"{tightest}.",
             (
                 bench.told("Free play to set", "Free play, wheels hanging"),
                 Quantity("Least, at the tightest", bench.profile.chain.least_play_mm.value),
@@ -244,8 +274,7 @@ def _stand(bench: Bench) -> Step:
     return Step(
         "stand",
         Section.GROUND,
-        "Shorten the side-stand, or fit a shorter one, until the machine leans as before; it must "
-        "rest on its whole foot.",
+        f"{_stand_work(change.value)} It must rest on its whole foot.",
         (
             fine(word, abs(change.value)),
             fine("Length then, pivot to foot", bench.told("Stand length").value),
@@ -253,7 +282,22 @@ def _stand(bench: Bench) -> Step:
         ),
         tools=("angle gauge", "tape"),
         torques=bench.torque(Fastener.STAND_PIVOT),
-        blanks=(Blank("Taken off"),),
+        blanks=(Blank("Length as it was, pivot to foot"), Blank("Taken off")),
+        habit=True,
+    )
+
+
+def _stand_work(change_mm: float) -> str:
+    if change_mm >= 0:
+        return "Make the side-stand longer, off the machine, until the machine leans as before."
+    first = (
+        f"Cut it about {mm_in_text(_LONG_FIRST_MM)} long at first, try it, then cut"
+        if -change_mm > _LONG_FIRST_MM
+        else "Cut a little at a time and try it,"
+    )
+    return (
+        "Measure the side-stand, then take it off the machine, and the tank away, before it is "
+        f"cut and welded; or fit a shorter one. {first} until the machine leans as before."
     )
 
 
@@ -266,6 +310,15 @@ def after_steps(bench: Bench) -> Iterator[Step]:
         _expected(bench, bench.plan.states.planned, stock=False),
         tools=("tape", "helper"),
         blanks=_heights(When.AFTER),
+        habit=True,
+    )
+    yield Step(
+        "feet-after",
+        Section.AFTER,
+        "Seat the rider in boots with the feet down, the machine held upright, and write what "
+        "reaches the ground: flat, balls, toes.",
+        tools=("helper",),
+        blanks=(Blank("Left foot", None), Blank("Right foot", None)),
         habit=True,
     )
     yield _stand_lean(bench, "stand-after", When.AFTER, Section.AFTER)

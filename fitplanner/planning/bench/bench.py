@@ -17,6 +17,7 @@ LEAST_MM = 0.05
 """An amount or a preload that differs by no more is left as it is."""
 
 _SAME_RATE_N_MM = 1e-6
+_SAME_PLAY_MM = 0.5
 
 _FASTENERS = {
     Fastener.FRONT_AXLE: "front axle",
@@ -83,6 +84,12 @@ class Bench:
     def new_stand(self) -> bool:
         """Whether the plan's own check says that the old side-stand does not do."""
         return new_stand(self.plan)
+
+    @property
+    def chain_changes(self) -> bool:
+        """Whether the chain's free play is set anew."""
+        play = self.consequence("Free play to set")
+        return abs((play.planned or 0.0) - (play.stock or 0.0)) > _SAME_PLAY_MM
 
     def consequence(self, start: str) -> Consequence:
         """The consequence whose label begins so.

@@ -13,6 +13,17 @@ from fitplanner.planning.plan import WayId
 from fitplanner.quantities import Kind
 
 _LEFT, _RIGHT = "left leg", "right leg"
+_STACK = "Fork spring with its spacer"
+_MAKER_SAYS = "The limiter's maker says so"
+"""How the plan's note on the oil begins where the fill is the maker's."""
+
+_OIL_HOW = {
+    True: "The limiter's maker states the fill: pour just that much. The level, leg pushed right "
+    "in, is only to compare with.",
+    False: "Then set the level with the leg pushed right in: the level counts, whatever that takes "
+    "of the volume.",
+}
+_LEVEL = {True: "about, to compare", False: "to set"}
 
 
 def fork_steps(bench: Bench) -> Iterator[Step]:
@@ -27,23 +38,26 @@ def fork_steps(bench: Bench) -> Iterator[Step]:
         yield from _closed(bench)
     if bench.opens_fork or moved:
         yield _clamps(bench)
+        yield Step(
+            "lock-to-lock",
+            Section.FORK,
+            "Wheels hanging, turn the bar lock to lock: hoses and cables stay slack, nothing pulls "
+            "or rubs.",
+            habit=True,
+        )
 
 
 def _apart(bench: Bench) -> Iterator[Step]:
     yield Step(
         "fork-out",
         Section.FORK,
-        "Loosen the upper clamp, crack both fork caps loose while the lower clamp still holds the "
-        "legs, then take out wheel, caliper and legs.",
+        "Open the rebound adjusters and bleed the air. Loosen the upper clamp, crack both fork "
+        "caps loose while the lower clamp still holds the legs, then take out wheel, "
+        "caliper and legs.",
         tools=("cap spanner",),
         habit=True,
     )
-    yield Step(
-        "fork-open",
-        Section.FORK,
-        "Take the cap off each leg and let the spring relax.",
-        tools=("cap spanner", "clamp for the damper rod"),
-    )
+    yield _open(bench)
     yield Step(
         "fork-drain",
         Section.FORK,
@@ -60,6 +74,27 @@ def _apart(bench: Bench) -> Iterator[Step]:
                 When.BEFORE,
             )
             for leg in (_LEFT, _RIGHT)
+        ),
+        habit=True,
+    )
+
+
+def _open(bench: Bench) -> Step:
+    stack = bench.consequence(_STACK)
+    less = stack.label.endswith("shorter by") and stack.planned and stack.planned > LEAST_MM
+    warning = " If the spacer is shorter than what comes off, a shorter spring is due."
+    return Step(
+        "fork-open",
+        Section.FORK,
+        "Pull each leg out to its stop and measure it, axle to the tube's rim. Then take the cap "
+        "off, let the spring relax, take it out with its spacer and measure both."
+        f"{warning if less else ''}",
+        (fine("To come off spring and spacer", stack.planned),) if less and stack.planned else (),
+        tools=("cap spanner", "clamp for the damper rod", "tape"),
+        blanks=(
+            *(Blank(f"Length before, {leg}") for leg in (_LEFT, _RIGHT)),
+            Blank("Old spring, free length"),
+            Blank("Old spacer"),
         ),
         habit=True,
     )
@@ -100,9 +135,10 @@ def _inside(bench: Bench) -> Iterator[Step]:
         yield Step(
             "fork-length",
             Section.FORK,
-            "Pull each leg out to its stop and compare: both must be the same length.",
+            "Cap turned on by hand, no spring in: pull each leg out to its stop and compare with "
+            "before. Both must be the same length.",
             (fine("Shorter than before by", limiter),),
-            blanks=tuple(Blank(f"Length, {leg}") for leg in (_LEFT, _RIGHT)),
+            blanks=tuple(Blank(f"Length now, {leg}") for leg in (_LEFT, _RIGHT)),
             habit=True,
         )
     through = (
@@ -111,14 +147,14 @@ def _inside(bench: Bench) -> Iterator[Step]:
         if limiter
         else "Work the rod through its stroke until no air comes."
     )
+    by_maker = bench.consequence("Oil to pour, one leg").note.startswith(_MAKER_SAYS)
     yield Step(
         "fork-oil",
         Section.FORK,
-        f"Fill both legs alike, springs out. {through} Then set the level with the leg pushed "
-        "right in.",
+        f"Fill both legs alike, springs out. {through} {_OIL_HOW[by_maker]}",
         (
-            bench.told("Oil to pour, one leg"),
-            bench.told("Its level, bottomed", "Level under the tube's rim, pushed in, spring out"),
+            bench.told("Oil to pour, one leg", "" if by_maker else "Oil to pour, one leg, about"),
+            bench.told("Its level, bottomed", f"Level under the tube's rim, {_LEVEL[by_maker]}"),
         ),
         tools=("measuring glass", "level gauge"),
         blanks=tuple(Blank(f"Poured, {leg}", Kind.VOLUME) for leg in (_LEFT, _RIGHT)),
@@ -128,7 +164,8 @@ def _inside(bench: Bench) -> Iterator[Step]:
 
 def _clear(bench: Bench) -> Step:
     how = (
-        "Before the springs go in, set legs and wheel in place and push the fork right in by hand"
+        "Before the springs go in, set both legs loosely in the clamps, caps on by hand, air bled, "
+        "wheel in place, and push the fork right in"
         if bench.opens_fork
         else "Pull the fork right in with straps"
     )
@@ -144,8 +181,11 @@ def _clear(bench: Bench) -> Step:
 
 def _closed(bench: Bench) -> Iterator[Step]:
     spring = bench.spring("front")
-    stack = bench.consequence("Fork spring with its spacer")
+    stack = bench.consequence(_STACK)
     told = [fine("Preload set to", spring.preload_mm)]
+    if not bench.new_spring("front"):
+        free = bench.profile.fork.spring_free_mm.value
+        told.append(fine("Spring as fitted", free - spring.preload_mm))
     if stack.planned and stack.planned > LEAST_MM:
         told.append(fine(stack.label, stack.planned))
     kept = (
@@ -156,19 +196,25 @@ def _closed(bench: Bench) -> Iterator[Step]:
     yield Step(
         "fork-preload",
         Section.FORK,
-        f"{kept} Preload counts at the new full length; the spacer's figure is for a spring as "
-        "long as stock, so measure both springs.",
+        f"The legs stay in the clamps. {kept} Spring as fitted: its free length less the preload, "
+        "leg right out, for preload counts at the new full length. The spacer's figure is for a "
+        "spring as long as stock, so measure both springs.",
         tuple(told),
         tools=("caliper",),
-        blanks=(Blank("Free length of the spring"), Blank("Spacer as cut")),
+        blanks=(
+            Blank("Free length of the spring"),
+            Blank("Spacer as cut"),
+            Blank("Spring as fitted, found"),
+        ),
     )
     yield Step(
         "fork-cap",
         Section.FORK,
         "Run the lock nut all the way down before the cap goes on. Turn the cap until it bottoms "
-        "on the rod, then bring the nut up against it, or the preload reads wrong.",
+        "on the rod, then bring the nut up against it, or the preload reads wrong. "
+        "Turn the cap into the tube by hand; it is tightened in the clamps.",
         tools=("clamp for the damper rod",),
-        torques=bench.torque(Fastener.DAMPER_ROD_NUT, Fastener.FORK_CAP),
+        torques=bench.torque(Fastener.DAMPER_ROD_NUT),
         habit=True,
     )
 
@@ -179,14 +225,28 @@ def _clamps(bench: Bench) -> Step:
     told = [fine("Tube above the upper clamp", stock + raised)]
     if raised:
         told.append(fine("Before", stock))
-    legs = "Set both legs" if bench.opens_fork else "With the front held up, slide both legs"
-    out = (Fastener.FRONT_AXLE, Fastener.AXLE_PINCH, Fastener.CALIPER) if bench.opens_fork else ()
+    text = "With the front held up, slide both legs in the clamps to one height, at both tubes."
+    tightened: tuple[Fastener, ...] = (Fastener.LOWER_CLAMP, Fastener.UPPER_CLAMP)
+    if bench.opens_fork:
+        text = (
+            "Bring both legs to their final height in the clamps, measured at both tubes. Tighten "
+            "the lower clamp; tighten the caps while the upper one is loose; then the upper clamp. "
+            "Then axle and caliper; leave the axle pinch bolts loose."
+        )
+        tightened = (
+            Fastener.LOWER_CLAMP,
+            Fastener.FORK_CAP,
+            Fastener.UPPER_CLAMP,
+            Fastener.FRONT_AXLE,
+            Fastener.CALIPER,
+        )
     return Step(
         "clamps",
         Section.FORK,
-        f"{legs} in the clamps at one height, measured at both tubes.",
+        text,
         tuple(told),
         tools=("caliper", "torque wrench"),
-        torques=bench.torque(Fastener.UPPER_CLAMP, Fastener.LOWER_CLAMP, *out),
+        torques=bench.torque(*tightened),
         blanks=tuple(Blank(f"Tube, {leg}") for leg in (_LEFT, _RIGHT)),
+        habit=bench.opens_fork,
     )

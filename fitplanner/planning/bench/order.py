@@ -7,11 +7,15 @@ and no title, for titles carry names.
 from dataclasses import dataclass
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.bench.bench import Bench, fine
-from fitplanner.planning.bench.rear import shorter
+from fitplanner.planning.bench.bench import Bench
+from fitplanner.planning.bench.rear import collar, shorter, spring_set
 from fitplanner.planning.bench.step import Blank, Quantity
 from fitplanner.planning.plan import Plan, WayId
-from fitplanner.quantities import Kind
+from fitplanner.quantities import Kind, mm_in_text
+
+_COLLAR = "shock-collar"
+_LENGTH_WITHIN_MM = 1.0
+"""Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -44,8 +48,21 @@ def order(job: Job, plan: Plan) -> Order | None:
         reference=job.reference,
         machine=job.machine.name,
         invented=job.machine.invented,
-        groups=(_unit(bench), _length(bench), _spring(bench), _rider(bench), _gas(), _back()),
+        groups=(
+            _sender(),
+            _unit(bench),
+            _length(bench),
+            _spring(bench),
+            _rider(bench),
+            _gas(bench),
+            _back(),
+        ),
     )
+
+
+def _sender() -> Group:
+    blanks = ("Sender", "Telephone", "Wanted back on")
+    return Group("From", "", blanks=tuple(Blank(each, None) for each in blanks))
 
 
 def _unit(bench: Bench) -> Group:
@@ -61,11 +78,15 @@ def _unit(bench: Bench) -> Group:
 def _length(bench: Bench) -> Group:
     limited = bench.amount_mm(WayId.SHOCK_LIMITER) > 0
     blanks = (Blank("Limiter as fitted"), Blank("Its material", None)) if limited else ()
-    return Group(
-        "What to do",
+    how = (
         "Shorten the unit's extension; full compression stays where it is."
         if not bench.amount_mm(WayId.SHORTER_SHOCK)
-        else "Shorten the unit between its eyes.",
+        else "Shorten the unit between its eyes."
+    )
+    within = f"within {mm_in_text(_LENGTH_WITHIN_MM)} (common practice, no source)"
+    return Group(
+        "What to do",
+        f"{how} The extended length is wanted {within}.",
         shorter(bench),
         blanks,
     )
@@ -73,21 +94,24 @@ def _length(bench: Bench) -> Group:
 
 def _spring(bench: Bench) -> Group:
     spring, rear = bench.spring("rear"), bench.profile.rear
+    free = Quantity("Free length of the stock spring", rear.spring_free_mm.value)
     if bench.new_spring("rear"):
         words = "Another spring, sent along; its ends can differ: fit it as its maker says."
-        told = [
-            Quantity("New spring", spring.rate_n_mm, Kind.SPRING_RATE),
-            Quantity("Old spring", spring.stock_rate_n_mm, Kind.SPRING_RATE),
-        ]
+        told = [Quantity("Old spring", spring.stock_rate_n_mm, Kind.SPRING_RATE)]
     else:
         words = "The spring on the unit stays."
-        fitted = rear.spring_free_mm.value - spring.preload_mm
-        told = [
-            Quantity("Spring", spring.rate_n_mm, Kind.SPRING_RATE),
-            fine("Spring as fitted", fitted),
-        ]
-    told.append(fine("Preload at the new full length", spring.preload_mm))
-    return Group("Spring", words, tuple(told), (Blank("Preload set"),))
+        told = [Quantity("Spring", spring.rate_n_mm, Kind.SPRING_RATE)]
+    turned = collar(bench)
+    if turned and bench.new_spring("rear"):
+        words += " The collar's figure is for a spring as long as stock."
+    if turned and any(c.key == _COLLAR and not c.holds for c in bench.plan.checks):
+        words += (
+            " The collar's thread may not reach that far: tell us before you cut or change the "
+            "spring."
+        )
+    new = (Blank("Free length of the new spring"),) if bench.new_spring("rear") else ()
+    quantities = (*told, free, *spring_set(bench), *turned)
+    return Group("Spring", words, quantities, (*new, Blank("Preload set")))
 
 
 def _rider(bench: Bench) -> Group:
@@ -107,11 +131,15 @@ def _rider(bench: Bench) -> Group:
     )
 
 
-def _gas() -> Group:
+def _gas(bench: Bench) -> Group:
+    pressure = bench.profile.rear.gas_pressure_kpa.value
+    label = "Gas pressure, as the profile has it"
+    known = (Quantity(label, pressure, Kind.PRESSURE),) if pressure > 0 else ()
     return Group(
         "Gas and oil",
         "Yours: letting the gas out, oil, seals, filling, pressure. Damping to suit the spring "
         "as you judge; tell us what was changed.",
+        known,
         blanks=(Blank("Gas pressure filled", Kind.PRESSURE), Blank("Damping changed", None)),
     )
 

@@ -25,7 +25,11 @@ def shock_steps(bench: Bench) -> Iterator[Step]:
     rods = bench.amount_mm(WayId.LONGER_RODS)
     if out or rods or bench.amount_mm(WayId.SMALLER_TYRES):
         yield _clear(bench, out=out)
-    if out or bench.new_preload("rear"):
+    if out and bench.chain_changes:
+        yield _tightest(bench)
+    if bench.opens_shock:
+        yield _preload_found(bench)
+    elif out or bench.new_preload("rear"):
         yield _preload(bench)
     if out:
         yield Step(
@@ -96,12 +100,40 @@ def shorter(bench: Bench) -> tuple[Quantity, ...]:
     return tuple(told)
 
 
+def spring_set(bench: Bench) -> tuple[Quantity, ...]:
+    """How the spring has to sit at the new full length; as fitted only where it stays."""
+    spring = bench.spring("rear")
+    preload = fine("Preload at the new full length", spring.preload_mm)
+    if bench.new_spring("rear"):
+        return (Quantity("New spring", spring.rate_n_mm, Kind.SPRING_RATE), preload)
+    free = bench.profile.rear.spring_free_mm.value
+    return (fine("Spring as fitted", free - spring.preload_mm), preload)
+
+
+def collar(bench: Bench) -> tuple[Quantity, ...]:
+    """How far the collar goes, in turns too where its pitch is known and the spring stays.
+
+    Nothing where another body comes: its thread is not the profile's.
+    """
+    row = bench.consequence("Collar of the shock spring")
+    if bench.amount_mm(WayId.SHORTER_SHOCK) or not row.planned or row.planned <= LEAST_MM:
+        return ()
+    told = [fine(row.label, row.planned)]
+    pitch = bench.profile.rear.collar_pitch_mm
+    if pitch is not None and not bench.new_spring("rear"):
+        word = row.label.partition(", ")[2].removesuffix(" by")
+        turns = row.planned / pitch.value
+        told.append(Quantity(f"Turns of the collar, {word}", turns, Kind.RATIO, 1))
+    return tuple(told)
+
+
 def _sent(bench: Bench) -> Iterator[Step]:
     yield Step(
         "shock-send",
         Section.SHOCK,
-        "Send the shock to the specialist with the order; gas and oil are the specialist's work.",
-        shorter(bench),
+        "Send the shock to the specialist with the order, which says the same; gas and oil are "
+        "the specialist's work, and so are spring and preload.",
+        (*shorter(bench), *spring_set(bench)),
     )
     yield Step(
         "shock-back",
@@ -142,6 +174,39 @@ def _clear(bench: Bench, *, out: bool) -> Step:
     )
 
 
+def _tightest(bench: Bench) -> Step:
+    return Step(
+        "chain-tightest",
+        Section.SHOCK,
+        "While the shock is out, with the chain on: swing the wheel through its travel, find where "
+        "the chain is tightest and mark that height of the axle; there it must keep its least "
+        "play.",
+        (Quantity("Least, at the tightest", bench.profile.chain.least_play_mm.value),),
+        tools=("tape",),
+        blanks=(Blank("Play at the tightest"),),
+        habit=True,
+    )
+
+
+def _preload_found(bench: Bench) -> Step:
+    how = (
+        "Spring as fitted: the new spring's free length less the preload."
+        if bench.new_spring("rear")
+        else "The stock spring stays."
+    )
+    return Step(
+        "shock-preload",
+        Section.SHOCK,
+        "Only verify: the specialist has set spring and preload as ordered. Measure the spring as "
+        f"fitted and see that the collar is locked; do not turn it. {how} Where it is not as "
+        "ordered, ask the specialist.",
+        spring_set(bench),
+        tools=("caliper",),
+        blanks=(Blank("Spring as fitted, found"),),
+        habit=True,
+    )
+
+
 def _preload(bench: Bench) -> Step:
     spring, rear = bench.spring("rear"), bench.profile.rear
     told = [
@@ -149,14 +214,7 @@ def _preload(bench: Bench) -> Step:
         fine("Preload before", spring.stock_preload_mm),
     ]
     kept = not bench.new_spring("rear")
-    collar = bench.consequence("Collar of the shock spring")
-    if collar.planned and collar.planned > LEAST_MM:
-        told.append(fine(collar.label, collar.planned))
-        pitch = rear.collar_pitch_mm
-        if pitch is not None and kept:
-            turns = collar.planned / pitch.value
-            word = collar.label.partition(", ")[2].removesuffix(" by")
-            told.append(Quantity(f"Turns of the collar, {word}", turns, Kind.RATIO, 1))
+    told += collar(bench)
     if kept:
         told.append(fine("Spring as fitted", rear.spring_free_mm.value - spring.preload_mm))
     words = (

@@ -14,9 +14,13 @@ from fitplanner.quantities import (
     UnitSystem,
     display_unit,
     figure_in_text,
-    from_display,
+    fill,
+    split_figures,
     to_display,
 )
+
+_TENTH = 0.1
+"""Less is no change of a figure, in the unit in which it is shown: assumption."""
 
 
 class Section(StrEnum):
@@ -92,16 +96,43 @@ class Step:
 
     @property
     def said(self) -> str:
-        """The step's figures in one line with tokens, as finely as they are shown."""
+        """The step's figures in one line with tokens, exact, to be shown as they are worked to."""
         return "; ".join(f"{each.label} {_token(each)}" for each in self.quantities)
+
+    def differs(self, said: str) -> bool:
+        """Whether figures once said are others now, by more than anybody works to."""
+        if fill(said, UnitSystem.METRIC) == fill(self.said, UnitSystem.METRIC):
+            return False
+        (words, before), (words_now, now) = split_figures(said), split_figures(self.said)
+        if words != words_now or len(now) != len(self.quantities):
+            return True
+        return any(
+            kind is not kind_now or _apart(value, each)
+            for (kind, value), (kind_now, _), each in zip(before, now, self.quantities, strict=True)
+        )
+
+
+def _decimals(quantity: Quantity) -> int:
+    if quantity.decimals is not None:
+        return quantity.decimals
+    unit = display_unit(quantity.kind, UnitSystem.METRIC)
+    shown = to_display(quantity.value, quantity.kind, UnitSystem.METRIC)
+    return unit.decimals + (abs(shown) < unit.fine_below)
 
 
 def _token(quantity: Quantity) -> str:
-    """The figure rounded as it is shown, so that what nobody could see is no change."""
-    unit = display_unit(quantity.kind, UnitSystem.METRIC)
-    shown = to_display(quantity.value, quantity.kind, UnitSystem.METRIC)
-    decimals = quantity.decimals
-    if decimals is None:
-        decimals = unit.decimals + (abs(shown) < unit.fine_below)
-    value = from_display(round(shown, decimals) + 0.0, quantity.kind, UnitSystem.METRIC)
-    return figure_in_text(value, quantity.kind, decimals=decimals)
+    return figure_in_text(quantity.value, quantity.kind, decimals=_decimals(quantity))
+
+
+def _apart(was: float, quantity: Quantity) -> bool:
+    """Shown otherwise, and by a tenth of a unit or by the last place where that is finer.
+
+    Two figures a hair apart can be rounded to either side.
+    """
+    decimals = _decimals(quantity)
+    before, now = (
+        to_display(value, quantity.kind, UnitSystem.METRIC) for value in (was, quantity.value)
+    )
+    if round(before, decimals) == round(now, decimals):
+        return False
+    return abs(now - before) > min(_TENTH, 10.0**-decimals) * (1 - 1e-6)

@@ -19,9 +19,9 @@ from fitplanner.planning.plan import Caution, Plan
 
 _PLACES: dict[str, tuple[tuple[str, ...], ...]] = {
     "Lifting": (("lift",),),
-    "Fork": (("fork-open",), ("fork-limiter", "fork-open"), ("fork-open",)),
+    "Fork": (("fork-open",), ("fork-limiter", "fork-open"), ("fork-out",)),
     "Shock": (("shock-out",),),
-    "Clamps": (("clamps",),),
+    "Clamps": (("lock-to-lock",),),
     "Side-stand": (("stand",),),
     "Test ride": (("clear-front", "clear-rear", "ride"), ("ride",)),
     "Tightening": (("tight",),),
@@ -49,7 +49,7 @@ def steps(job: Job, plan: Plan) -> tuple[Step, ...]:
     made = []
     for step in found:
         tick = ticks.get(step.key, Tick(step=step.key, done=False))
-        changed = tick.done and tick.said not in ("", step.said)
+        changed = tick.done and tick.said != "" and step.differs(tick.said)
         made.append(
             replace(
                 step,

@@ -16,6 +16,7 @@ _FROM_THE_BOOK = "Torque, from the maker's manual:"
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
     """The paper for the mechanic."""
     blocks: list[Block] = [_stop(check, write) for check in plan.stopped_by]
+    blocks += _look_at(plan, write)
     found = steps(job, plan)
     blocks += [
         Words(f"Ticked, but not in the plan any more: {write.sentence(text)}", "caution")
@@ -45,15 +46,25 @@ def _stop(check: Check, write: Writer) -> Words:
     return Words(text, "caution")
 
 
+def _look_at(plan: Plan, write: Writer) -> list[Words]:
+    """The cautions that do not hold, by name: titles say what should be."""
+    named = [
+        f"{check.title} ({write.text(check.value, check.kind, check.decimals)})"
+        for check in plan.checks
+        if not check.holds and check.severity is Severity.CAUTION
+    ]
+    if not named:
+        return []
+    return [Words(f"Checks that do not hold, to look at first: {'; '.join(named)}.", "caution")]
+
+
 def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:
-    open_ones = sum(not check.holds and check.severity is Severity.CAUTION for check in plan.checks)
     at = plan.states
     before, after = (write.text(each.on_wheels.seat_height_mm) for each in (at.stock, at.planned))
     facts = [
         Fact("Machine", job.machine.name),
         Fact("Rider", job.rider.name),
         Fact("Seat, on its wheels", f"{before} before, {after} after"),
-        Fact("Checks to look at first", str(open_ones)),
     ]
     return tuple(fact for fact in facts if fact.value)
 

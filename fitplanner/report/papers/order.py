@@ -13,7 +13,9 @@ def specialist_order(order: Order, write: Writer) -> Paper:
     """The paper that goes with the shock."""
     blocks: list[Block] = []
     for group in order.groups:
-        blocks += [Heading(group.title), Words(write.sentence(group.words))]
+        blocks.append(Heading(group.title))
+        if group.words:
+            blocks.append(Words(write.sentence(group.words)))
         blocks += [Task(text) for text in group.boxes]
         if group.quantities or group.blanks:
             blocks.append(

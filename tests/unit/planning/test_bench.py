@@ -1,8 +1,10 @@
 """The bench: steps for what is done, cautions in their place, the order, what to buy."""
 
 from collections import Counter
+from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Tick, When
@@ -10,6 +12,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.torque import Fastener, Torque
 from fitplanner.planning.bench import Quantity, Step, order, parts, steps
 from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.measured.tape import MARK, Spot, bench_of
 from fitplanner.planning.plan import Plan
 from fitplanner.report.compare import stock_choices
 from tests import factories
@@ -55,6 +58,12 @@ def row(plan: Plan, label: str) -> Any:
     return found
 
 
+def ordered(job: Job, plan: Plan) -> dict[str, float]:
+    made = order(job, plan)
+    assert made is not None
+    return {each.label: each.value for group in made.groups for each in group.quantities}
+
+
 # Only what is done, in working order.
 
 
@@ -64,11 +73,11 @@ def test_all_work_stands_in_working_order() -> None:
     assert list(found) == [
         "measure-before", "stand-before", "settings-before", "parts-ready", "lift",
         "fork-out", "fork-open", "fork-drain", "fork-spring", "fork-limiter", "fork-length",
-        "fork-oil", "clear-front", "fork-preload", "fork-cap", "clamps",
-        "shock-out", "shock-spring", "shock-send", "shock-back", "clear-rear", "shock-preload",
-        "shock-in", "tyres", "seat-lower", "seat-narrow", "soles",
-        "lower", "settings-after", "stand", "chain", "headlamp",
-        "measure-after", "stand-after", "tight", "record", "old-parts", "ride",
+        "fork-oil", "clear-front", "fork-preload", "fork-cap", "clamps", "lock-to-lock",
+        "shock-out", "shock-spring", "shock-send", "shock-back", "clear-rear", "chain-tightest",
+        "shock-preload", "shock-in", "tyres", "seat-lower", "seat-narrow", "soles",
+        "lower", "settings-after", "axle-pinch", "stand", "chain", "headlamp",
+        "measure-after", "feet-after", "stand-after", "tight", "record", "old-parts", "ride",
     ]  # fmt: skip
 
 
@@ -158,17 +167,135 @@ def test_a_lamp_that_shines_lower_is_told_without_a_sign() -> None:
 
 
 def test_turns_are_told_where_the_pitch_is_known_and_the_spring_stays() -> None:
-    job = only(shock_limiter_mm=12.0, shock_preload_mm=9.0)
+    job = only(shock_preload_mm=4.0)
     plan, found = worked(job)
     collar = row(plan, "Collar of the shock spring")
-    # Limiter 12, preload from 7 to 9: the collar goes back by 10.
-    assert collar.label.endswith("backed off by") and collar.planned == pytest.approx(10.0)
+    # Preload from 7 to 4: the collar goes back by 3.
+    assert collar.label.endswith("backed off by") and collar.planned == pytest.approx(3.0)
+    assert told(found["shock-preload"], "Collar of the").value == collar.planned
     assert not [each for each in found["shock-preload"].quantities if "Turns" in each.label]
     known = job.machine.rear.replace(collar_pitch_mm=factories.measured(1.5, 0.0))
     with_pitch = job.replace(machine=job.machine.replace(rear=known))
     _, found = worked(with_pitch)
     turns = told(found["shock-preload"], "Turns of the collar, backed off")
-    assert turns.value == pytest.approx(10.0 / 1.5)
+    assert turns.value == pytest.approx(3.0 / 1.5)
+
+
+def test_a_collar_is_turned_by_whoever_sets_the_preload() -> None:
+    job = only(shock_limiter_mm=12.0, shock_preload_mm=9.0)
+    plan, found = worked(job)
+    step = found["shock-preload"]
+    assert step.text.startswith("Only verify")
+    assert not [each for each in step.quantities if "ollar" in each.label]
+    assert told(step, "Spring as fitted").value == pytest.approx(241.0)
+    # Limiter 12, preload from 7 to 9: back by 10, farther than 7 less the least preload of 3.
+    asked = ordered(job, plan)
+    assert asked["Collar of the shock spring, backed off by"] == pytest.approx(10.0)
+    assert "thread may not reach" in repr(order(job, plan))
+    near = only(shock_limiter_mm=3.0)
+    assert "thread may not reach" not in repr(order(near, evaluate(near)))
+    # Of another body nobody knows the thread.
+    other = only(shorter_shock_mm=12.0, shock_preload_mm=9.0)
+    assert not [label for label in ordered(other, evaluate(other)) if "ollar" in label]
+
+
+def test_the_step_that_sends_the_shock_says_what_the_order_says() -> None:
+    for job in (only(shock_limiter_mm=12.0), EVERYTHING):
+        plan, found = worked(job)
+        asked = ordered(job, plan)
+        sent = {each.label: each.value for each in found["shock-send"].quantities}
+        assert sent.items() <= asked.items()
+        assert {"Limiter on the shaft, length", "Preload at the new full length"} <= set(sent)
+    now = only(shock_limiter_mm=12.0, shock_preload_mm=8.0)
+    was = worked(only(shock_limiter_mm=12.0, shock_preload_mm=9.0))[1]["shock-send"].said
+    ticked = now.replace(ticks=[Tick(step="shock-send", said=was)])
+    assert worked(ticked)[1]["shock-send"].was == was
+
+
+@pytest.mark.parametrize("job", [only(), only(**LIMITERS), only(shock_limiter_mm=20.0)])
+def test_sags_are_told_as_the_tape_shows_them(job: Job) -> None:
+    plan, found = worked(job)
+    bench = bench_of(job, plan)
+    for key, when in (("measure-before", When.BEFORE), ("measure-after", When.AFTER)):
+        for place, end in (
+            (Place.FRONT_AXLE, "front, straight up"), (Place.REAR_AXLE, "rear"),
+        ):  # fmt: skip
+            spots = [Spot(when, place, state) for state in (
+                MeasuredState.EXTENDED, MeasuredState.ON_WHEELS, MeasuredState.RIDER_UP
+            )]  # fmt: skip
+            hung, *sunk = bench.shown(spots, {(MARK, place.value): np.array([300.0])})[0]
+            for name, value in zip(("Free", "Rider"), sunk, strict=True):
+                figure = told(found[key], f"{name} sag, {end}").value
+                assert figure == pytest.approx(hung - value, abs=1.0)
+
+
+def test_the_seat_is_not_read_with_the_wheels_hanging() -> None:
+    _, found = worked(only())
+    labels = [blank.label for blank in found["measure-before"].blanks]
+    assert len(labels) == 8 and "Seat, wheels hanging" not in labels
+
+
+def test_either_the_volume_or_the_level_counts() -> None:
+    job = only(fork_limiter_mm=30.0)
+    plan, found = worked(job)
+    oil = found["fork-oil"]
+    assert "the level counts" in oil.text
+    assert [each.label for each in oil.quantities] == [
+        "Oil to pour, one leg, about", "Level under the tube's rim, to set",
+    ]  # fmt: skip
+    note = "The limiter's maker says so. Both legs take the same"
+    by_maker = tuple(
+        replace(each, note=note) if each.label.startswith("Oil to pour") else each
+        for each in plan.consequences
+    )
+    stated = {step.key: step for step in steps(job, replace(plan, consequences=by_maker))}
+    oil = stated["fork-oil"]
+    assert "pour just that much" in oil.text and "level counts" not in oil.text
+    assert [each.label for each in oil.quantities] == [
+        "Oil to pour, one leg", "Level under the tube's rim, about, to compare",
+    ]  # fmt: skip
+
+
+def test_the_plan_s_own_words_tell_whose_fill_it_is() -> None:
+    job = only(fork_limiter_mm=30.0)
+    kit = job.machine.fork.replace(kit_oil_volume_ml=factories.maker(600.0))
+    _, found = worked(job.replace(machine=job.machine.replace(fork=kit)))
+    assert "maker states the fill" in found["fork-oil"].text
+
+
+def test_legs_go_into_the_clamps_once_and_caps_are_tightened_there() -> None:
+    _, found = worked(EVERYTHING)
+    keys = list(found)
+    assert "loosely in the clamps" in found["clear-front"].text
+    assert not [key for key, step in found.items() if "Set both legs in the clamps" in step.text]
+    fasteners = [line.fastener for line in found["clamps"].torques]
+    assert fasteners[:3] == [Fastener.LOWER_CLAMP, Fastener.FORK_CAP, Fastener.UPPER_CLAMP]
+    assert Fastener.AXLE_PINCH not in fasteners
+    (pinch,) = [line.fastener for line in found["axle-pinch"].torques]
+    assert pinch is Fastener.AXLE_PINCH
+    assert "front brake" in found["lower"].text
+    assert keys.index("lower") < keys.index("axle-pinch")
+    assert "rebound" in found["fork-out"].text
+
+
+def test_a_shorter_spring_is_due_where_the_spacer_cannot_give_enough() -> None:
+    plan, found = worked(only(fork_limiter_mm=30.0))
+    less = row(plan, "Fork spring with its spacer").planned
+    assert told(found["fork-open"], "To come off").value == less
+    assert "shorter spring is due" in found["fork-open"].text
+    preload = plan.springs["front"].preload_mm
+    assert told(found["fork-preload"], "Spring as fitted").value == pytest.approx(470.0 - preload)
+    # More preload alone: the spacer gets longer.
+    _, found = worked(only(fork_preload_mm=12.0))
+    assert found["fork-open"].quantities == ()
+    assert "shorter spring" not in found["fork-open"].text
+
+
+def test_a_stand_is_cut_long_first_where_there_is_enough_to_cut() -> None:
+    _, found = worked(EVERYTHING)
+    assert told(found["stand"], "Take off").value > 10.0
+    assert "{length|10} long at first" in found["stand"].text
+    assert found["stand"].blanks[0].label.startswith("Length as it was")
 
 
 def test_the_spring_as_fitted_is_its_free_length_less_the_preload() -> None:
@@ -198,8 +325,9 @@ def test_cautions_stand_where_the_hazard_is() -> None:
     assert "under a jack" in words("lift")
     assert "throws its cap" in words("fork-open")
     assert "heat gun" in words("fork-limiter")
+    assert "bleed the air before" in words("fork-out")
     assert "gas under pressure" in words("shock-out")
-    assert "lock to lock" in words("clamps")
+    assert "lock to lock" in words("lock-to-lock")
     assert "far side" in words("stand")
     assert "springs out" in words("clear-front")
     assert "Ride slowly" in words("ride")
@@ -212,10 +340,10 @@ def test_no_torque_is_told_that_the_profile_does_not_quote() -> None:
     quoted = Torque(fastener=Fastener.FORK_CAP, words="30 N·m", source="book, page 6-12")
     machine = EVERYTHING.machine.replace(torques=[quoted])
     _, found = worked(EVERYTHING.replace(machine=machine))
-    told_now = {line.fastener: line for line in found["fork-cap"].torques}
+    told_now = {line.fastener: line for line in found["clamps"].torques}
     assert told_now[Fastener.FORK_CAP].words == "30 N·m"
     assert told_now[Fastener.FORK_CAP].source == "book, page 6-12"
-    assert told_now[Fastener.DAMPER_ROD_NUT].words == ""
+    assert told_now[Fastener.UPPER_CLAMP].words == ""
 
 
 def test_ticks_and_readings_of_the_job_are_filled_in() -> None:
@@ -242,6 +370,24 @@ def test_ticks_and_readings_of_the_job_are_filled_in() -> None:
 
 
 # Order and parts.
+
+
+def test_the_order_asks_for_what_a_specialist_wants_to_know() -> None:
+    job = only(shock_limiter_mm=12.0)
+    made = order(job, evaluate(job))
+    assert made is not None
+    blanks = {blank.label for group in made.groups for blank in group.blanks}
+    assert {"Sender", "Telephone", "Wanted back on"} <= blanks
+    assert "Free length of the new spring" not in blanks
+    assert "Free length of the new spring" in repr(order(EVERYTHING, evaluate(EVERYTHING)))
+    asked = ordered(job, evaluate(job))
+    assert asked["Gas pressure, as the profile has it"] == pytest.approx(1000.0)
+    assert asked["Free length of the stock spring"] == pytest.approx(250.0)
+    (how,) = [group.words for group in made.groups if group.title == "What to do"]
+    assert "within {length|1} (common practice, no source)" in how
+    dry = job.machine.rear.replace(gas_pressure_kpa=factories.measured(0.0, 0.0))
+    job = job.replace(machine=job.machine.replace(rear=dry))
+    assert not [label for label in ordered(job, evaluate(job)) if "Gas" in label]
 
 
 def test_the_order_tells_the_unit_and_of_the_rider_only_the_mass() -> None:

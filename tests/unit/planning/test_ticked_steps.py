@@ -25,18 +25,30 @@ def test_what_nobody_could_see_is_no_change() -> None:
         (Kind.PERCENT, 0.501, 0.504, 0.52),
         (Kind.SPRING_RATE, 8.2, 8.201, 8.3),
     ):
-        said = [
-            Step("key", Section.FORK, "", (Quantity("What", each, kind),)).said
+        first, near, far = (
+            Step("key", Section.FORK, "", (Quantity("What", each, kind),))
             for each in (value, unseen, seen)
-        ]
-        assert said[0] == said[1] != said[2]
+        )
+        assert not near.differs(first.said) and not first.differs(first.said)
+        assert far.differs(first.said)
+
+
+def test_less_than_a_tenth_is_no_change_though_it_is_rounded_otherwise() -> None:
+    def step(value: float, label: str = "Preload set to") -> Step:
+        return Step("key", Section.FORK, "", (Quantity(label, value, Kind.LENGTH, 1),))
+
+    was = step(10.44).said
+    assert not step(10.46).differs(was)
+    assert step(10.56).differs(was)
+    assert step(10.44, "Spring as fitted").differs(was), "the same figure of something else"
+    assert step(10.44).differs("Preload set to {length|1.2.3}"), "a file's nonsense is a change"
 
 
 def test_what_was_said_is_shown_as_finely_as_it_was_worked_to() -> None:
     fine = Quantity("Preload set to", 10.44, Kind.LENGTH, 1)
     step = Step("key", Section.FORK, "", (fine, Quantity("Seat", 870.4)))
     assert fill(step.said, UnitSystem.METRIC) == "Preload set to 10.4 mm; Seat 870 mm"
-    assert fill(step.said, UnitSystem.INCH) == "Preload set to 0.409 in; Seat 34.25 in"
+    assert fill(step.said, UnitSystem.INCH) == "Preload set to 0.411 in; Seat 34.27 in"
     assert Step("key", Section.FORK, "").said == ""
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fitplanner.quantities import Kind, UnitSystem, figure_in_text, fill
+from fitplanner.quantities import Kind, UnitSystem, figure_in_text, fill, split_figures
 
 
 @pytest.mark.parametrize(
@@ -27,3 +27,11 @@ def test_the_notation_is_what_is_filled_in() -> None:
     for decimals, shown in ((None, "10.0"), (0, "10"), (2, "10.04")):
         text = figure_in_text(10.04, Kind.ANGLE, decimals=decimals)
         assert fill(text, UnitSystem.METRIC) == f"{shown}\N{DEGREE SIGN}"
+
+
+def test_words_and_figures_are_told_apart_and_what_is_no_figure_is_a_word() -> None:
+    text = "Set to {length|10.44|.1}; play {angle|2|+}, {of|1} {length|1.2.3}"
+    assert split_figures(text) == (
+        "Set to {}; play {}, {of|1} {length|1.2.3}",
+        [(Kind.LENGTH, 10.44), (Kind.ANGLE, 2.0)],
+    )

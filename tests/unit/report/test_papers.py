@@ -10,7 +10,7 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account
 from fitplanner.planning.bench import order
 from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.plan import Band
+from fitplanner.planning.plan import Band, Severity
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.report.papers import (
     Paper,
@@ -21,7 +21,7 @@ from fitplanner.report.papers import (
     proof_paper,
     specialist_order,
 )
-from fitplanner.report.papers.paper import Grid, Picture, Task, Words
+from fitplanner.report.papers.paper import Grid, Heading, Picture, Task, Words
 from fitplanner.report.papers.write import HABIT, chance_words
 from tests import factories
 
@@ -76,6 +76,22 @@ def test_a_plan_that_must_not_be_built_says_so_first() -> None:
     assert "Not to be built" in words(fit_sheet(job, plan, account(job, plan, Rates()), METRIC))
 
 
+def test_checks_that_do_not_hold_are_named_before_the_first_step() -> None:
+    open_ones = [
+        check for check in PLAN.checks if not check.holds and check.severity is Severity.CAUTION
+    ]
+    some = replace(PLAN.checks[0], severity=Severity.CAUTION, holds=False, title="Some check")
+    other = replace(some, title="Another check")
+    held = replace(some, title="Held check", holds=True)
+    plan = replace(PLAN, checks=(some, other, held))
+    first = bench_sheet(JOB, plan, METRIC).blocks[0]
+    assert isinstance(first, Words) and "to look at first: Some check (" in first.text
+    assert "; Another check (" in first.text and "Held check" not in first.text
+    assert ("to look at first" in words(bench_sheet(JOB, PLAN, METRIC))) is bool(open_ones)
+    quiet = bench_sheet(JOB, replace(PLAN, checks=(held,)), METRIC)
+    assert isinstance(quiet.blocks[0], Heading)
+
+
 def test_an_invented_machine_is_named_so_on_every_paper() -> None:
     job = JOB.replace(machine=JOB.machine.replace(invented=True))
     found = order(job, PLAN)
@@ -97,6 +113,7 @@ def test_the_order_carries_neither_title_nor_name() -> None:
     paper = specialist_order(found, METRIC)
     assert paper.reference == "26-17"
     assert JOB.title not in words(paper) and JOB.rider.name not in words(paper)
+    assert all(block.text for block in paper.blocks if isinstance(block, Words))
 
 
 def test_the_customer_is_told_gain_loss_price_doubt_and_way_back() -> None:
