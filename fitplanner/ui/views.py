@@ -261,7 +261,7 @@ class Pages(QTabWidget):
         from fitplanner.ui.pages.tape import TapePage
 
         if self._tape is None:
-            page = self._tape = TapePage(self._history, self._profiles, self)
+            page = self._tape = TapePage(self._history, self)
             if self._planned is not None:
                 page.show_planned(self._planned)
             page.show_job(self._history.job)

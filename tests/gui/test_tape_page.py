@@ -19,7 +19,7 @@ from fitplanner.planning.evaluate import UnsolvableError, evaluate
 from fitplanner.planning.measured.estimate import figures_at
 from fitplanner.planning.measured.series import steps
 from fitplanner.planning.measured.tape import bench_of
-from fitplanner.planning.measured.unknowns import fitted_already, marks
+from fitplanner.planning.measured.unknowns import marks
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.pages.tape import TapePage
@@ -289,7 +289,7 @@ def test_plan_on_the_measured_machine_and_back(
     before = window.plan
     page.fitted.plan_button.click()
     settled(qtbot, window)
-    assert fitted_already(window.session.job.machine)
+    assert window.session.job.fitted is not None
     assert window.session.job.readings == job.readings
     assert window.plan is not None and before is not None
     measured, known = (each.states.stock.on_wheels.seat_height_mm for each in (window.plan, before))
@@ -367,7 +367,7 @@ def test_the_newest_question_wins_and_typing_never_waits(qtbot: QtBot) -> None:
 
     job = bare_job()
     history = History(Session(job))
-    page = TapePage(history, {}, fitter=slow)
+    page = TapePage(history, fitter=slow)
     qtbot.addWidget(page)
     page.resize(900, 700)
     with qtbot.waitExposed(page):
@@ -399,7 +399,7 @@ def test_what_the_model_refuses_is_told_in_words(qtbot: QtBot) -> None:
         raise UnsolvableError("rear linkage: its joints do not go together")
 
     job = bare_job()
-    page = TapePage(History(Session(job)), {}, fitter=refuse)  # type: ignore[arg-type]
+    page = TapePage(History(Session(job)), fitter=refuse)  # type: ignore[arg-type]
     qtbot.addWidget(page)
     with qtbot.waitExposed(page):
         page.show()

@@ -110,7 +110,7 @@ class Fit:
 
 @dataclass(frozen=True)
 class ReadingProof:
-    """One reading after the work against what was predicted before it.
+    """One reading after the work, by its short name, against what was predicted before it.
 
     `predicted` is the 90 % band of the reading; None where nothing predicts it.
     """
@@ -179,6 +179,7 @@ class Proof:
         checks: those of the machine as it was built.
         as_built: its plan, with what is in fixed by hand.
         tell: what to tell the rider.
+        look_at: what to look at before handing over; "" where every drop is inside its band.
         fit: all readings, before and after, on one machine.
     """
 
@@ -190,6 +191,7 @@ class Proof:
     as_built: Plan
     misfits: tuple[str, ...]
     tell: tuple[str, ...]
+    look_at: str
     complete: bool
     surprise: float
     fit: Fit

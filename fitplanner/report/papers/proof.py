@@ -158,9 +158,7 @@ def _drop_verdict(drop: DropProved) -> str:
 
 def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
     kind, band = reading.kind, reading.predicted
-    # The table's heading says what all of them are.
-    name = reading.name.removesuffix(" after the work").replace(" reading", "")
-    name = name[:1].upper() + name[1:]
+    name = reading.name
     measured = write.text(reading.delivered, kind)
     if band is None:
         return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"

@@ -360,7 +360,7 @@ class Guide(QWidget):
         title = self.tr("Correct: {title}").format(title=step.title) if fixing else step.title
         self._title.setText(title)
         settling = SETTLING[self._settled] if step.rubs else ""
-        self._how.setText(f"{step.how} {settling}".strip())
+        self._how.setText(f"{step.told(self._when)} {settling}".strip())
         self._unit.setText(unit_label(step.kind, self._system))
         self.take_button.setText(self.tr("&Replace") if fixing else self.tr("&Take and go on"))
         self.skip_button.setText(self.tr("Leave it") if fixing else self.tr("S&kip"))

@@ -10,10 +10,11 @@ from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, W
 from fitplanner.documents.job import Job
 from fitplanner.library.loader import load_library
 from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.measured.basis import FITTED
 from fitplanner.planning.measured.estimate import figures_at
 from fitplanner.planning.measured.fitting import fit
 from fitplanner.planning.measured.tape import Spot, bench_of
-from fitplanner.planning.measured.unknowns import FITTED, marks
+from fitplanner.planning.measured.unknowns import marks
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
@@ -164,7 +165,7 @@ def test_a_reading_set_aside_is_shown_and_not_used(job: Job, plan: Plan) -> None
     wrong[row] = wrong[row].replace(set_aside=True)
     found = fit(job.replace(readings=wrong), plan)
     told = found.readings[row]
-    assert not told.used and told.why == "Set aside by hand" and not found.misfits
+    assert not told.used and told.why == "Set aside" and not found.misfits
     assert told.apart == pytest.approx(30.0, abs=0.1) and told.residual is not None
     without = fit(job.replace(readings=[*readings[:row], *readings[row + 1 :]]), plan)
     assert found.corrections == without.corrections
