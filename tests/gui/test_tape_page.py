@@ -12,9 +12,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, When
+from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, Tick, When
 from fitplanner.documents.job import Choices, Job
 from fitplanner.library.loader import load_library
+from fitplanner.planning.bench.steps import steps as bench_steps
 from fitplanner.planning.evaluate import UnsolvableError, evaluate
 from fitplanner.planning.measured.estimate import figures_at
 from fitplanner.planning.measured.series import steps
@@ -142,6 +143,7 @@ def test_readings_are_kept_as_typed_and_shown_in_the_unit_wanted(qtbot: QtBot) -
     ]
     page.set_system(UnitSystem.INCH)
     assert page.listing.texts()[0][1:3] == ["36 1/2", "36.500\N{NO-BREAK SPACE}in"]
+    page.guide.list.setCurrentRow(0)
     enter(page, "20.5")
     assert window.session.job.readings[2].value == pytest.approx(20.5 * 25.4)
     window.close()
@@ -177,12 +179,14 @@ def test_typing_waits_at_its_step(qtbot: QtBot) -> None:
 
 def test_both_sides_of_friction_are_read_one_after_the_other(qtbot: QtBot) -> None:
     window, page = open_page(qtbot, bare_job())
+    first = next(row for row, each in enumerate(steps(BEFORE)) if each.rubs)
+    page.guide.list.setCurrentRow(first)
     page.guide.rest.setCurrentIndex(1)
     page.guide.rest.activated.emit(1)
     enter(page, "920")
-    assert page.guide.step is steps(BEFORE)[0]
+    assert page.guide.step is steps(BEFORE)[first]
     enter(page, "930")
-    assert page.guide.step is steps(BEFORE)[1]
+    assert page.guide.step is steps(BEFORE)[first + 1]
     assert [each.settled for each in window.session.job.readings] == [
         Settled.PUSHED_DOWN,
         Settled.LIFTED,
@@ -218,7 +222,7 @@ def test_escape_leaves_a_correction(qtbot: QtBot, shown: Callable[[When], list[f
     page.listing.pick(2)
     page.listing.correct_button.click()
     QTest.keyClick(page.guide.field, Qt.Key.Key_Escape)
-    enter(page, "500")
+    enter(page, "12")
     assert window.session.job.readings[2] == job.readings[2]
     assert len(window.session.job.readings) == len(job.readings) + 1
     window.close()
@@ -235,17 +239,18 @@ def test_what_to_read_next_leads_to_its_step(
     rows = [label.split(":")[0] for label, _ in page.fitted.next_texts()]
     wanted = {
         "Rider sag, rear": (Place.REAR_AXLE, MeasuredState.EXTENDED),
-        "Free sag, rear": (Place.REAR_AXLE, ON_WHEELS),
+        "Free sag, rear": (Place.REAR_AXLE, MeasuredState.EXTENDED),
     }
     assert set(wanted) <= set(rows)
     bar = page.verticalScrollBar()
     for label, (place, state) in wanted.items():
         bar.setValue(bar.maximum())
+        page.guide.list.setCurrentRow(0)
         page.guide.field.setText("12")
         words = next(
             each for each in page.fitted.next.findChildren(QLabel) if each.text().startswith(label)
         )
-        if state is ON_WHEELS:
+        if label.startswith("Free"):
             QTest.mouseClick(words, Qt.MouseButton.LeftButton)
         else:
             words.setFocus(Qt.FocusReason.TabFocusReason)
@@ -283,8 +288,13 @@ def test_plan_on_the_measured_machine_and_back(
     qtbot: QtBot, shown: Callable[[When], list[float]]
 ) -> None:
     job = read_job(shown, BEFORE)
-    seat = job.readings[0]
-    job = job.replace(readings=[seat.replace(value=seat.value + 8.0), *job.readings[1:]])
+    seat = (Place.SEAT, ON_WHEELS)
+    job = job.replace(
+        readings=[
+            each.replace(value=each.value + 8.0) if (each.place, each.state) == seat else each
+            for each in job.readings
+        ]
+    )
     window, page = open_page(qtbot, job)
     before = window.plan
     page.fitted.plan_button.click()
@@ -303,6 +313,98 @@ def test_plan_on_the_measured_machine_and_back(
     page.fitted.back_button.click()
     assert window.session.job.machine == load_library().profiles[job.machine.id]
     assert window.session.job.choices == job.choices
+    window.close()
+
+
+def test_a_wrong_reading_is_set_aside_with_the_plan_on_the_others(
+    qtbot: QtBot, shown: Callable[[When], list[float]]
+) -> None:
+    job = read_job(shown, BEFORE, wrong=30.0)
+    window, page = open_page(qtbot, job)
+    page.fitted.plan_button.click()
+    settled(qtbot, window)
+    said = page.fitted.remark_texts()
+    assert "rests on the measured machine" in said[0]
+    assert "Set aside: rear axle, rider up." in said
+    aside = [row[5] for row in page.listing.texts()].count("set aside")
+    assert aside == 1 and all(
+        row[5] in ("fits", "unchecked", "set aside") for row in page.listing.texts()
+    )
+    # It asks for nothing that was read, and shows what was corrected.
+    asked = [label.split(":")[0] for label, _ in page.fitted.next_texts()]
+    assert set(asked) <= {"Rider sag, rear"}
+    assert len(page.fitted.corrections()) > 1
+    assert "correct no figure" not in words(page)
+    for _, before, after in page.fitted.corrections()[1:] + page.fitted.drops()[1:]:
+        for text in (before, after):
+            low, high = text.split("(")[1].rstrip(")").split(" to ")
+            assert low != high
+    window.history.undo()
+    assert window.session.job == job
+    window.close()
+
+
+def test_a_reading_after_the_fit_asks_to_fit_anew_with_one_button(
+    qtbot: QtBot, shown: Callable[[When], list[float]]
+) -> None:
+    window, page = open_page(qtbot, read_job(shown, BEFORE))
+    page.fitted.plan_button.click()
+    settled(qtbot, window)
+    machine = window.session.job.machine
+    seat = next(row for row, each in enumerate(steps(BEFORE)) if each.place is Place.SEAT)
+    page.guide.list.setCurrentRow(seat)
+    enter(page, f"{shown(BEFORE)[seat] + 4.0:.0f}")
+    settled(qtbot, window)
+    assert "fit it anew" in page.fitted.remark_texts()[0]
+    assert page.fitted.plan_button.isVisibleTo(page) and page.fitted.plan_button.isEnabled()
+    assert page.fitted.plan_button.text() == "&Fit the machine anew"
+    page.fitted.plan_button.click()
+    settled(qtbot, window)
+    assert "fit it anew" not in words(page) and not page.fitted.plan_button.isVisibleTo(page)
+    anew = window.session.job.machine
+    assert anew.catalogue.seat_height_mm.value > machine.catalogue.seat_height_mm.value
+    assert window.history.undo_words() == "Fit the machine anew"
+    page.fitted.back_button.click()
+    assert window.session.job.machine == bare_job().machine
+    window.close()
+
+
+def test_a_drop_outside_says_what_to_look_at(
+    qtbot: QtBot, shown: Callable[[When], list[float]]
+) -> None:
+    """Nothing was built in: the tape shows what it had shown before."""
+    job = read_job(shown, BEFORE)
+    again = [
+        each.replace(when=AFTER) for each in job.readings if each.place is not Place.OIL_DRAINED
+    ]
+    window, page = open_page(qtbot, job.replace(readings=[*job.readings, *again]), AFTER)
+    assert "outside" in [row[2] for row in page.proved.bars.texts()]
+    assert "Look at: " in page.proved.stage_text()
+    window.close()
+
+
+def test_handing_over_says_what_is_left_and_forbids_nothing(
+    qtbot: QtBot, shown: Callable[[When], list[float]]
+) -> None:
+    job = read_job(shown, BEFORE, AFTER).replace(stage=Stage.MEASURED)
+    steep = [
+        each.replace(value=each.value + 5.0)
+        if each.when is AFTER and each.place is Place.STAND_LEAN
+        else each
+        for each in job.readings
+    ]
+    window, page = open_page(qtbot, job.replace(readings=steep), AFTER)
+    assert window.plan is not None
+    every = bench_steps(job, window.plan)
+    assert f"Not done yet: 0 of {len(every)} steps ticked; lean not restored." in (
+        page.proved.stage_text()
+    )
+    assert page.proved.stage_button.isEnabled()
+    ticks = [Tick(step=each.key) for each in every]
+    window.history.change(window.session.job.replace(ticks=ticks), "Tick")
+    assert "Not done yet: lean not restored." in page.proved.stage_text()
+    page.proved.stage_button.click()
+    assert window.session.job.stage is Stage.HANDED_OVER
     window.close()
 
 
@@ -380,7 +482,7 @@ def test_the_newest_question_wins_and_typing_never_waits(qtbot: QtBot) -> None:
         page.show_plan(replace(plan))
 
     follow()
-    for text in ("927", "560", "590"):
+    for text in ("927", "560", "12"):
         enter(page, text)
         follow()
     assert len(history.job.readings) == 3 and len(page.listing.texts()) == 3

@@ -107,7 +107,9 @@ def look_at(drops: Sequence[DropProof], parts: Sequence[str], readings: Sequence
         return ""
     read = [f"{title_of(each)}, {each.when.value} the work" for each in readings]
     # A few can be looked at; the seat's readings are what the drop was worked out from.
-    things = [*dict.fromkeys([*parts[:_LOOKS], *read])][:_LOOKS] or ["the seat's readings"]
+    things = [*dict.fromkeys([*parts[:_LOOKS], *read])][:_LOOKS] or [
+        "the seat's readings, before and after the work"
+    ]
     return (
         f"The drop of the seat is outside what was predicted: {', '.join(outside)}. "
         f"Look at: {'; '.join(map(_low, things))}."
