@@ -330,6 +330,12 @@ def test_a_wrong_reading_is_set_aside_with_the_plan_on_the_others(
     assert aside == 1 and all(
         row[5] in ("fits", "unchecked", "set aside") for row in page.listing.texts()
     )
+    assert not page.fitted.plan_button.isVisibleTo(page)
+    page.set_when(AFTER)
+    settled(qtbot, window)
+    assert "Set aside: rear axle, rider up." in page.proved.aside.text()
+    page.set_when(BEFORE)
+    settled(qtbot, window)
     # It asks for nothing that was read, and shows what was corrected.
     asked = [label.split(":")[0] for label, _ in page.fitted.next_texts()]
     assert set(asked) <= {"Rider sag, rear"}

@@ -94,6 +94,7 @@ class Fit:
         profile: the corrected profile, to plan on: `evaluate(job.replace(machine=fit.profile))`.
             The job keeps its own profile; one that is fitted already is not fitted again.
         misfits: one sentence for each reading that does not fit.
+        aside: which readings are set aside; "" where none is.
         told: what else there is to say.
         surprise: chance of readings this far from the profile, were all as its spreads say.
     """
@@ -103,6 +104,7 @@ class Fit:
     profile: MachineProfile
     drops: tuple[DropChange, ...]
     misfits: tuple[str, ...]
+    aside: str
     told: tuple[str, ...]
     next_readings: tuple[NextReading, ...]
     surprise: float

@@ -119,6 +119,7 @@ def told(found: Estimate, why: Sequence[str]) -> Fit:
             for row, (state, label) in enumerate(zip(STATES, LABELS, strict=True))
         ),
         misfits=misfits(found, rows),
+        aside=words.set_aside(found.readings),
         told=_told(found, rows),
         next_readings=_next(found, now),
         surprise=found.surprise,
@@ -195,9 +196,6 @@ def misfits(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
 def _told(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
     used = [each for each in rows if each.used]
     said = []
-    aside = [each.reading for each in rows if each.reading.set_aside]
-    if aside:
-        said.append(words.set_aside(aside))
     if not used:
         said.append("There is no reading to fit the machine to: the profile stands as it is.")
     for end, place in (("front", Place.FRONT_AXLE), ("rear", Place.REAR_AXLE)):

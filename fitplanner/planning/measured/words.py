@@ -96,8 +96,14 @@ def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str
 
 
 def set_aside(readings: Sequence[Reading]) -> str:
-    """Readings that are kept and not used."""
-    return f"Set aside: {'; '.join(_low(title_of(each)) for each in readings)}."
+    """Which of readings are kept and not used; "" where all are used."""
+    proof = any(each.when is When.AFTER for each in readings)
+    aside = [_with_when(each) if proof else title_of(each) for each in readings if each.set_aside]
+    return f"Set aside: {'; '.join(map(_low, aside))}." if aside else ""
+
+
+def _with_when(reading: Reading) -> str:
+    return f"{title_of(reading)}, {reading.when.value} the work"
 
 
 def look_at(drops: Sequence[DropProof], parts: Sequence[str], readings: Sequence[Reading]) -> str:
@@ -105,11 +111,9 @@ def look_at(drops: Sequence[DropProof], parts: Sequence[str], readings: Sequence
     outside = [_low(each.label) for each in drops if each.inside is False]
     if not outside:
         return ""
-    read = [f"{title_of(each)}, {each.when.value} the work" for each in readings]
     # A few can be looked at; the seat's readings are what the drop was worked out from.
-    things = [*dict.fromkeys([*parts[:_LOOKS], *read])][:_LOOKS] or [
-        "the seat's readings, before and after the work"
-    ]
+    things = [*dict.fromkeys([*parts, *map(_with_when, readings)])][:_LOOKS]
+    things = things or ["the seat's readings, before and after the work"]
     return (
         f"The drop of the seat is outside what was predicted: {', '.join(outside)}. "
         f"Look at: {'; '.join(map(_low, things))}."

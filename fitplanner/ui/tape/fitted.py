@@ -88,7 +88,8 @@ class FittedView(QWidget):
         `anew` where that machine does not know the readings as they are now.
         """
         self._fit, self._figures = fit, figures
-        said = [(each, CAUTION) for each in fit.misfits] + [(each, NOTE) for each in fit.told]
+        said = [(each, CAUTION) for each in fit.misfits]
+        said += [(each, NOTE) for each in (fit.aside, *fit.told) if each]
         if anew:
             how = self.tr(
                 "The plan rests on a measured machine that does not know the readings as they are "

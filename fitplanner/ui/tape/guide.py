@@ -151,7 +151,7 @@ class Guide(QWidget):
             self._show_step()
 
     def show_job(self, job: Job) -> None:
-        """Tick what has been read."""
+        """Tick what has been read and counts."""
         row = self._correcting
         if row is not None and not (
             row < len(job.readings) and job.readings[row] == self._corrected
@@ -336,7 +336,8 @@ class Guide(QWidget):
         for row, step in enumerate(steps(self._when)):
             item = self.list.item(row)
             own = [n for n, each in enumerate(found) if self._is_of(step, each)]
-            meaning = CAUTION if self._wrong.intersection(own) else OK if own else ""
+            read = any(not found[n].set_aside for n in own)
+            meaning = CAUTION if self._wrong.intersection(own) else OK if read else ""
             # An empty icon keeps the words in line.
             item.setIcon(mark_icon(meaning, self.palette()))
             item.setText(f"{step.title}  ×{len(own)}" if len(own) > 1 else step.title)

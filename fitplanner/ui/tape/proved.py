@@ -36,6 +36,7 @@ class ProvedView(QWidget):
         self._stage = Stage.MEASURED
         work = Card(self.tr("Predicted against delivered"), parent=self)
         self.misfits = [Remark(work) for _ in range(4)]
+        self.aside = Remark(work)
         self.bars = BandBars(name=self.tr("Drop of the seat"))
         self._key = Text(
             self.tr(
@@ -45,7 +46,7 @@ class ProvedView(QWidget):
             faint=True,
         )
         self._lean = Remark(work)
-        for part in (*self.misfits, self.bars, self._key, self._lean):
+        for part in (*self.misfits, self.aside, self.bars, self._key, self._lean):
             work.body.addWidget(part)
         tell = Card(self.tr("To tell the rider"), parent=self)
         self._tell = Text()
@@ -82,6 +83,7 @@ class ProvedView(QWidget):
         for place, remark in enumerate(self.misfits):
             words = proof.misfits[place] if place < len(proof.misfits) else ""
             remark.show_text(figures.sentence(words), CAUTION)
+        self.aside.show_text(proof.fit.aside, NOTE)
         self.bars.show_rows([self._drop_row(each, figures) for each in proof.drops])
         self._tell.setText("\n".join(f"•  {figures.sentence(each)}" for each in proof.tell))
         self._show_lean(proof.lean, figures)

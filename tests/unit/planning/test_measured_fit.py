@@ -252,7 +252,7 @@ def test_readings_that_do_not_fit_are_set_aside_with_the_plan_on_the_others(
     later = planned_on(read, fit(read, plan))
     assert [n for n, each in enumerate(later.readings) if each.set_aside] == [row]
     found = fit(later, evaluate(later))
-    assert "Set aside: seat, rider up." in found.told and not found.misfits
+    assert found.aside == "Set aside: seat, rider up." and not found.misfits
     assert not found.readings[row].used and not changed_since(later)
 
 

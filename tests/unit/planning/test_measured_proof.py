@@ -202,6 +202,7 @@ def test_a_reading_set_aside_proves_nothing(job: Job, plan: Plan, sheet: list[Re
     later = planned_on(read, fit(read, plan))
     assert sum(each.set_aside for each in later.readings) == 1
     found = proof(later, evaluate(later))
+    assert found.fit.aside == "Set aside: seat, rider up, before the work."
     drop = found.drop("rider_up")
     assert not drop.on_tape and drop.inside and found.look_at == ""
     straight = proof(job.replace(readings=sheet), plan).drop("rider_up")
