@@ -385,7 +385,8 @@ def test_a_drop_outside_says_what_to_look_at(
     ]
     window, page = open_page(qtbot, job.replace(readings=[*job.readings, *again]), AFTER)
     assert "outside" in [row[2] for row in page.proved.bars.texts()]
-    assert "Look at: " in page.proved.stage_text()
+    assert "complete" in page.proved.stage_text()
+    assert "Look at: " in page.proved.look.text() and page.proved.look.isVisibleTo(page)
     window.close()
 
 

@@ -50,13 +50,14 @@ class ProvedView(QWidget):
             work.body.addWidget(part)
         tell = Card(self.tr("To tell the rider"), parent=self)
         self._tell = Text()
+        self.look = Remark(tell)
         self._stage_words = Text(faint=True)
         self.stage_button = QPushButton(tell)
         self.stage_button.setAutoDefault(False)
         row = QHBoxLayout()
         row.addWidget(self.stage_button)
         row.addStretch(1)
-        for part in (self._tell, self._stage_words):
+        for part in (self._tell, self.look, self._stage_words):
             tell.body.addWidget(part)
         tell.body.addLayout(row)
         single = Card(self.tr("Each reading after the work"), parent=self)
@@ -86,6 +87,7 @@ class ProvedView(QWidget):
         self.aside.show_text(proof.fit.aside, NOTE)
         self.bars.show_rows([self._drop_row(each, figures) for each in proof.drops])
         self._tell.setText("\n".join(f"•  {figures.sentence(each)}" for each in proof.tell))
+        self.look.show_text(figures.sentence(proof.look_at), CAUTION)
         self._show_lean(proof.lean, figures)
         self._show_stage(proof, stage, ticked)
         self._show_readings(proof, figures)
@@ -177,8 +179,6 @@ class ProvedView(QWidget):
             words = self.tr("The proof is complete. The job is at “{stage}”.").format(
                 stage=texts.label(stage)
             )
-        if proof.complete and proof.look_at:
-            words += f" {proof.look_at}"
         left = self._left(proof.lean, ticked)
         if proof.complete and ahead is Stage.HANDED_OVER and left:
             words += " " + self.tr("Not done yet: {left}.").format(left="; ".join(left))
