@@ -100,10 +100,21 @@ class Choices(Section):
     )
 
 
+class Fitted(Document):
+    """What the job's machine was fitted from: its profile before, and the readings worked in.
+
+    The readings are without the words typed.
+    """
+
+    machine: MachineProfile
+    readings: list[Reading] = Field(max_length=200)
+
+
 class Job(Document):
     """One rider, one machine (its profile kept as planned on), one decision, and its work.
 
-    `reference` is the shop's own number or word for the job.
+    `reference` is the shop's own number or word for the job. `fitted` where the machine is planned
+    on as it was measured.
     """
 
     format: Literal["fitplanner-job"] = "fitplanner-job"
@@ -118,6 +129,7 @@ class Job(Document):
     stage: Stage = Stage.ASKED
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
+    fitted: Fitted | None = None
 
     @property
     def measured_after(self) -> bool:
@@ -130,7 +142,7 @@ class Job(Document):
 
     def with_shop_of(self, other: "Job") -> "Job":
         """This job with the names, remarks and work of another: all that no plan follows from."""
-        shop = ("title", "note", "reference", "stage", "readings", "ticks")
+        shop = ("title", "note", "reference", "stage", "readings", "ticks", "fitted")
         return self.replace(
             **{name: getattr(other, name) for name in shop},
             rider=self.rider.replace(name=other.rider.name, phone=other.rider.phone),

@@ -102,9 +102,9 @@ def with_machine(job: Job, profile: MachineProfile) -> Job:
     left to the planner again. Another revision of the same machine takes them along.
     """
     if profile.id == job.machine.id:
-        return job.replace(machine=profile)
+        return job.replace(machine=profile, fitted=None)
     by_hand: dict[str, object] = {spec.key: None for spec in Choices.specs() if spec.optional}
-    return job.replace(machine=profile, choices=job.choices.replace(**by_hand))
+    return job.replace(machine=profile, fitted=None, choices=job.choices.replace(**by_hand))
 
 
 def _replaced(place: Any, address: Address, value: object, above: Address) -> Any:

@@ -90,7 +90,7 @@ class MainWindow(QMainWindow):
         self._strip = QStackedWidget(self)
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
-        self.pages = Pages(self.history, profiles, self)
+        self.pages = Pages(self.history, self)
         self.side = SideWindows(
             self,
             self.history,

@@ -1,6 +1,5 @@
 """Owns what the window shows of a plan: the pictures with their state, and the pages."""
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, Qt, Signal
@@ -14,7 +13,6 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.documents.job import Choices, Job
-from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
@@ -165,11 +163,10 @@ class Pages(QTabWidget):
     def __init__(
         self,
         history: History,
-        profiles: Mapping[str, MachineProfile],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._history, self._profiles = history, profiles
+        self._history = history
         self.setTabBar(Tabs(self))
         self.setDocumentMode(True)
         self._plan: Plan | None = None
@@ -261,7 +258,7 @@ class Pages(QTabWidget):
         from fitplanner.ui.pages.tape import TapePage
 
         if self._tape is None:
-            page = self._tape = TapePage(self._history, self._profiles, self)
+            page = self._tape = TapePage(self._history, self)
             if self._planned is not None:
                 page.show_planned(self._planned)
             page.show_job(self._history.job)

@@ -94,6 +94,7 @@ class Fit:
         profile: the corrected profile, to plan on: `evaluate(job.replace(machine=fit.profile))`.
             The job keeps its own profile; one that is fitted already is not fitted again.
         misfits: one sentence for each reading that does not fit.
+        aside: which readings are set aside; "" where none is.
         told: what else there is to say.
         surprise: chance of readings this far from the profile, were all as its spreads say.
     """
@@ -103,6 +104,7 @@ class Fit:
     profile: MachineProfile
     drops: tuple[DropChange, ...]
     misfits: tuple[str, ...]
+    aside: str
     told: tuple[str, ...]
     next_readings: tuple[NextReading, ...]
     surprise: float
@@ -110,7 +112,7 @@ class Fit:
 
 @dataclass(frozen=True)
 class ReadingProof:
-    """One reading after the work against what was predicted before it.
+    """One reading after the work, by its short name, against what was predicted before it.
 
     `predicted` is the 90 % band of the reading; None where nothing predicts it.
     """
@@ -179,6 +181,7 @@ class Proof:
         checks: those of the machine as it was built.
         as_built: its plan, with what is in fixed by hand.
         tell: what to tell the rider.
+        look_at: what to look at before handing over; "" where every drop is inside its band.
         fit: all readings, before and after, on one machine.
     """
 
@@ -190,6 +193,7 @@ class Proof:
     as_built: Plan
     misfits: tuple[str, ...]
     tell: tuple[str, ...]
+    look_at: str
     complete: bool
     surprise: float
     fit: Fit

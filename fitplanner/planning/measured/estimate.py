@@ -15,10 +15,10 @@ from statistics import NormalDist
 
 import numpy as np
 
-from fitplanner.documents.bench import Reading
+from fitplanner.documents.bench import Place, Reading
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.measured.linear import Flags, Linear
-from fitplanner.planning.measured.tape import MARK, Bench, Spot, spot_of
+from fitplanner.planning.measured.tape import CLINGS_SPREAD_ML, MARK, Bench, Spot, spot_of
 from fitplanner.planning.measured.unknowns import MARK_MM, marks
 from fitplanner.planning.unknown.figures import Unsure
 
@@ -186,8 +186,13 @@ def estimate(
 
 
 def spreads(bench: Bench, readings: Sequence[Reading]) -> Array:
-    """Spread of each reading, with the band in which friction may hold the machine."""
-    own = [each.spread for each in readings]
+    """Spread of each reading, with what friction may hold and what oil may cling."""
+    own = [
+        float(np.hypot(each.spread, CLINGS_SPREAD_ML))
+        if each.place is Place.OIL_DRAINED
+        else each.spread
+        for each in readings
+    ]
     return np.hypot(own, _held_anywhere(bench, [spot_of(each) for each in readings]))
 
 

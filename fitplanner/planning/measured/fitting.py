@@ -21,6 +21,7 @@ from fitplanner.planning.measured.account import (
     NextReading,
     ReadingTold,
 )
+from fitplanner.planning.measured.basis import on_measured
 from fitplanner.planning.measured.estimate import (
     Estimate,
     Look,
@@ -32,7 +33,6 @@ from fitplanner.planning.measured.series import STEPS
 from fitplanner.planning.measured.tape import Bench, Spot, bench_of, spot_of
 from fitplanner.planning.measured.unknowns import (
     corrected,
-    fitted_already,
     machine_unknowns,
 )
 from fitplanner.planning.plan import STATE_LABELS, Band, Plan
@@ -59,6 +59,7 @@ _STATE_OF = {
 def fit(job: Job, plan: Plan) -> Fit:
     """Fit the machine of a job to the readings taken before the work.
 
+    A measured machine is fitted from what it was before, so its readings count once.
     `plan` is the plan of `job`; its setup is held for the drops.
 
     Raises:
@@ -67,31 +68,35 @@ def fit(job: Job, plan: Plan) -> Fit:
     """
     bench = bench_of(job, plan)
     readings = [each for each in job.readings if each.when is When.BEFORE]
-    free = () if fitted_already(job.machine) else machine_unknowns(bench)
-    why = reasons(job, readings)
-    found = estimate(bench, readings, used_flags(why), free)
-    return told(job, found, why)
+    why = reasons(readings)
+    return told(estimate(bench, readings, used_flags(why), machine_unknowns(bench)), why)
 
 
-def reasons(job: Job, readings: Sequence[Reading]) -> list[str]:
+def planned_on(job: Job, found: Fit) -> Job:
+    """The job on the machine of `found`, the fit of these very readings; those that do not
+    fit are set aside.
+    """
+    rows = [row for row, each in enumerate(job.readings) if each.when is When.BEFORE]
+    wrong = {row for row, each in zip(rows, found.readings, strict=True) if not each.fits}
+    return on_measured(job, found.profile, wrong)
+
+
+def reasons(readings: Sequence[Reading]) -> list[str]:
     """Why each reading is not used; "" where it is."""
-    worked_in = fitted_already(job.machine)
-
-    def reason(each: Reading) -> str:
-        if each.set_aside:
-            return words.SET_ASIDE
-        if each.when is When.AFTER:
-            return _AFTER.get(each.place, "")
-        # A wheel hanging tells where the mark is and nothing else.
-        return words.WORKED_IN if worked_in and each.state is not MeasuredState.EXTENDED else ""
-
-    return [reason(each) for each in readings]
+    return [
+        words.SET_ASIDE
+        if each.set_aside
+        else _AFTER.get(each.place, "")
+        if each.when is When.AFTER
+        else ""
+        for each in readings
+    ]
 
 
-def told(job: Job, found: Estimate, why: Sequence[str]) -> Fit:
+def told(found: Estimate, why: Sequence[str]) -> Fit:
     """A fit as a page shows it."""
     profile, changes = corrected(
-        job.machine,
+        found.bench.case.ctx.profile,
         found.unknowns,
         found.at,
         found.covariance,
@@ -114,6 +119,7 @@ def told(job: Job, found: Estimate, why: Sequence[str]) -> Fit:
             for row, (state, label) in enumerate(zip(STATES, LABELS, strict=True))
         ),
         misfits=misfits(found, rows),
+        aside=words.set_aside(found.readings),
         told=_told(found, rows),
         next_readings=_next(found, now),
         surprise=found.surprise,
@@ -190,12 +196,7 @@ def misfits(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
 def _told(found: Estimate, rows: Sequence[ReadingTold]) -> tuple[str, ...]:
     used = [each for each in rows if each.used]
     said = []
-    if any(each.why == words.WORKED_IN for each in rows):
-        said.append(
-            "The machine's figures are fitted to its readings already; go back to its profile to "
-            "fit them anew."
-        )
-    elif not used:
+    if not used:
         said.append("There is no reading to fit the machine to: the profile stands as it is.")
     for end, place in (("front", Place.FRONT_AXLE), ("rear", Place.REAR_AXLE)):
         states = {each.reading.state for each in used if each.reading.place is place}

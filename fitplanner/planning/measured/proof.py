@@ -63,7 +63,7 @@ def proof(job: Job, plan: Plan) -> Proof:
     bench = bench_of(job, plan)
     machine = machine_unknowns(bench)
     readings = list(job.readings)
-    why = reasons(job, readings)
+    why = reasons(readings)
     rows = [row for row, each in enumerate(readings) if each.when is When.BEFORE]
     before = estimate(
         bench,
@@ -75,12 +75,10 @@ def proof(job: Job, plan: Plan) -> Proof:
     # Parts that are wrong altogether must not make right readings look wrong.
     loose = _after(before, readings, usable)[1] < STRANGE
     found = estimate(bench, readings, usable, (*machine, *built_unknowns(bench, loose=loose)))
-    account = told(job, found, why)
+    account = told(found, why)
     parts = _parts(found)
     as_built = evaluate(job_as_built(job, bench, account.profile, parts))
-    # What is worked into the machine tells it nothing new, and is still what the tape showed.
-    on_tape = found.used | np.array([each == words.WORKED_IN for each in why], dtype=bool)
-    drops = _drops(plan, before, found, on_tape)
+    drops = _drops(plan, before, found)
     compared, surprise = _after(before, readings, found.used)
     lean = _lean(plan, readings)
     return Proof(
@@ -95,6 +93,12 @@ def proof(job: Job, plan: Plan) -> Proof:
         tell=words.tell(drops, lean, plan, as_built, strange=surprise < STRANGE)
         if any(each.when is When.AFTER and not each.set_aside for each in readings)
         else (words.NOTHING_AFTER,),
+        look_at=words.look_at(
+            drops,
+            [each.label for each in _off(parts)],
+            [each.reading for each in account.readings if not each.fits]
+            + [each.reading for each in compared if each.inside is False],
+        ),
         complete=drops[0].on_tape,
         surprise=surprise,
         fit=account,
@@ -146,6 +150,17 @@ def _parts(found: Estimate) -> tuple[AsBuilt, ...]:
             )
         )
     return tuple(rows)
+
+
+def _off(parts: Sequence[AsBuilt]) -> list[AsBuilt]:
+    """Parts of which the readings alone say that they are not as planned, the farthest first."""
+
+    def far(part: AsBuilt) -> float:
+        if part.free is None or not part.free_spread:
+            return 0.0
+        return abs(part.free - part.planned) / part.free_spread
+
+    return sorted((each for each in parts if far(each) > NORMAL_90), key=far, reverse=True)
 
 
 def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequence[AsBuilt]) -> Job:
@@ -210,7 +225,7 @@ def _after(
         )
         for each, name, spot, middle, out, told_of in zip(
             kept,
-            words.names(kept),
+            words.titles(kept),
             spots,
             seen.value.tolist(),
             half.tolist(),
@@ -222,7 +237,7 @@ def _after(
     return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
-def _drops(plan: Plan, before: Estimate, found: Estimate, counted: Flags) -> tuple[DropProof, ...]:
+def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
     first = drop_look(before.bench, before.unknowns, before.at)
     last = drop_look(found.bench, found.unknowns, found.at)
     after = any(
@@ -233,7 +248,7 @@ def _drops(plan: Plan, before: Estimate, found: Estimate, counted: Flags) -> tup
     for row, (state, label) in enumerate(zip(STATES, LABELS, strict=True)):
         predicted = band(first, row, before.covariance)
         sd = (predicted.high - predicted.value) / NORMAL_90
-        tape = _on_tape(found, state, counted)
+        tape = _on_tape(found, state)
         if tape is None:
             delivered = band(last, row, found.covariance)
             left = (delivered.high - delivered.value) / NORMAL_90
@@ -260,14 +275,14 @@ def _drops(plan: Plan, before: Estimate, found: Estimate, counted: Flags) -> tup
     return tuple(rows)
 
 
-def _on_tape(found: Estimate, state: str, counted: Flags) -> tuple[float, float] | None:
+def _on_tape(found: Estimate, state: str) -> tuple[float, float] | None:
     """Drop and its spread from seat readings, each after against one before of the same side."""
     if state not in set(MeasuredState):
         return None
     pairs = []
     groups: dict[tuple[object, When], list[tuple[float, float]]] = {}
     for row, each in enumerate(found.readings):
-        if each.place is Place.SEAT and each.state == state and counted[row]:
+        if each.place is Place.SEAT and each.state == state and found.used[row]:
             own = (each.value, float(found.spread[row]))
             groups.setdefault((each.settled, each.when), []).append(own)
     for settled in {side for side, _ in groups}:

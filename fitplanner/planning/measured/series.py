@@ -14,7 +14,10 @@ from fitplanner.quantities import Kind
 
 @dataclass(frozen=True)
 class Step:
-    """One reading to take; `low`, `high` and `spread` in the canonical unit of its kind."""
+    """One reading to take; `low`, `high` and `spread` in the canonical unit of its kind.
+
+    `how` is said before the work, `how_after` after it where that differs.
+    """
 
     place: Place
     state: MeasuredState
@@ -23,6 +26,11 @@ class Step:
     low: float
     high: float
     spread: float
+    how_after: str = ""
+
+    def told(self, when: When) -> str:
+        """How it is taken."""
+        return self.how_after if when is When.AFTER and self.how_after else self.how
 
     @property
     def kind(self) -> Kind:
@@ -58,13 +66,14 @@ _SITTING = "Rider up in full gear, feet on the pegs, a helper holding it upright
 
 
 def _axle(end: str, panel: str, place: Place, state: MeasuredState, words: str) -> Step:
-    where, mark = {
-        _HUNG: (_HANGING, f"a mark on the {panel}; keep that mark for all further readings"),
-        _WHEELS: (_STANDING, f"the same mark on the {panel}"),
-        _UP: (_SITTING, f"the same mark on the {panel}"),
-    }[state]
-    how = f"{where}: tape from the {end} axle straight up to {mark}."
-    return Step(place, state, f"{end.title()} axle, {words}", how, 100.0, 1500.0, 2.0)
+    where = {_HUNG: _HANGING, _WHEELS: _STANDING, _UP: _SITTING}[state]
+    same = f"{where}: tape from the {end} axle straight up to the same mark on the {panel}."
+    first = (
+        f"{where}: choose a point on the {panel} straight above the {end} axle, mark it, and tape "
+        "from the axle to the mark. Keep that mark for all further readings."
+    )
+    how = first if state is _HUNG else same
+    return Step(place, state, f"{end.title()} axle, {words}", how, 100.0, 1500.0, 2.0, same)
 
 
 def _seat(state: MeasuredState, words: str, where: str) -> Step:
@@ -80,8 +89,6 @@ def _ends(state: MeasuredState, words: str) -> tuple[Step, Step]:
 
 
 STEPS: tuple[Step, ...] = (
-    _seat(_WHEELS, "on its wheels", _STANDING),
-    *_ends(_WHEELS, "on its wheels"),
     *_ends(_HUNG, "wheels hanging"),
     Step(
         Place.STANCHION,
@@ -92,6 +99,8 @@ STEPS: tuple[Step, ...] = (
         200.0,
         0.5,
     ),
+    _seat(_WHEELS, "on its wheels", _STANDING),
+    *_ends(_WHEELS, "on its wheels"),
     _seat(_UP, "rider up", _SITTING),
     *_ends(_UP, "rider up"),
     Step(
@@ -109,13 +118,13 @@ STEPS: tuple[Step, ...] = (
         _HUNG,
         "Oil drained from one leg",
         "Let one fork leg drain into a measuring glass until it only drips, and read at the eye's "
-        "level.",
+        "level. Some oil clings inside and stays there: an assumed amount is added for it.",
         50.0,
         2000.0,
         5.0,
     ),
 )
-"""All steps by state, so that the machine is moved as seldom as can be."""
+"""All steps by state, so that the machine is moved seldom; the marks are chosen first."""
 
 
 def steps(when: When) -> tuple[Step, ...]:
@@ -128,6 +137,14 @@ def steps(when: When) -> tuple[Step, ...]:
 def step_of(reading: Reading) -> Step:
     """The step that a reading belongs to."""
     return next(each for each in STEPS if each.takes(reading))
+
+
+_SIDES = {Settled.ANYHOW: "", Settled.PUSHED_DOWN: ", pushed down", Settled.LIFTED: ", lifted"}
+
+
+def title_of(reading: Reading) -> str:
+    """What was read, such as "Rear axle, rider up, lifted"."""
+    return f"{step_of(reading).title}{_SIDES[reading.settled]}"
 
 
 def following(step: Step, settled: Settled, when: When) -> tuple[Step, Settled] | None:

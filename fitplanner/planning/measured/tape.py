@@ -23,6 +23,7 @@ from fitplanner.mechanics.machine import Body, pick_lane
 from fitplanner.mechanics.parked import park
 from fitplanner.planning.context import stand_of
 from fitplanner.planning.halt import stop
+from fitplanner.planning.measured.basis import unfitted
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.setup import Setup, bodies, built, with_own_springs
 from fitplanner.planning.unknown.account import Address
@@ -40,6 +41,9 @@ MARK = "mark"
 STAND_LENGTH: Address = (BUILT, "stand_length_mm")
 OIL: Address = ("fork", "oil_volume_ml")
 AIR: Address = ("fork", "air_volume_bottomed_ml")
+
+CLINGS_ML, CLINGS_SPREAD_ML = 15.0, 10.0
+"""Oil of one leg that clings inside when it only drips, and one standard deviation: assumptions."""
 
 Figures = Mapping[Address, Array]
 Friction = tuple[float, float]
@@ -83,15 +87,19 @@ def spot_of(reading: Reading) -> Spot:
 
 @dataclass(frozen=True)
 class Bench:
-    """A job and its plan on the bench: the stock machine before the work, the planned one after."""
+    """A job and its plan on the bench: the stock machine before the work, the planned one after.
+
+    `case` rests on the machine before any reading was worked in, `ordered` on the one planned on.
+    """
 
     case: Case
+    ordered: Case
 
     @cached_property
     def new_stand_mm(self) -> float:
-        """Length of the side-stand that restores the stock lean."""
-        ctx = self.case.ctx
-        made = built(ctx.machine, ctx.profile, self.case.planned)
+        """Length of the side-stand that restores the stock lean, as it was ordered."""
+        ctx = self.ordered.ctx
+        made = built(ctx.machine, ctx.profile, self.ordered.planned)
         old = stock_parked(ctx.profile, ctx.job.choices)
         parked = park(
             made.machine,
@@ -165,7 +173,18 @@ def bench_of(job: Job, plan: Plan) -> Bench:
         IncompleteError: the rider is not known well enough.
         UnsolvableError: no machine can be built from the profile.
     """
-    return Bench(case_of(job, plan))
+    ordered = case_of(job, plan)
+    if job.fitted is None:
+        return Bench(ordered, ordered)
+    case = case_of(job.replace(machine=unfitted(job)), plan)
+    # A spring and a preload that stay are the machine's own, whatever was known of them.
+    own = {
+        name: getattr(case.stock, name)
+        for unit in ("fork", "shock")
+        for name in (f"{unit}_rate_n_mm", f"{unit}_preload_mm")
+        if getattr(ordered.planned, name) == getattr(ordered.stock, name)
+    }
+    return Bench(replace(case, planned=replace(case.planned, **own)), ordered)
 
 
 @dataclass(frozen=True)
@@ -189,7 +208,7 @@ class _Standing:
                 self.setup.raised_stanchions_mm
             )
         elif place is Place.OIL_DRAINED:
-            shown = value(*OIL)
+            shown = value(*OIL) - CLINGS_ML
         else:
             at = self._hung if state is MeasuredState.EXTENDED else self.loaded(side, state)
             shown = self.seat_mm(at) if place is Place.SEAT else self._to_mark_mm(place, at)

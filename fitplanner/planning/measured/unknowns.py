@@ -8,19 +8,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from fitplanner.documents.base import Figure, Section, Source
+from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.bench import Place
 from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.mechanics.arrays import Array
+from fitplanner.planning.measured.basis import FITTED
 from fitplanner.planning.measured.tape import AIR, BUILT, MARK, OIL, STAND_LENGTH, Bench
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.unknown.account import Address
 from fitplanner.planning.unknown.figures import INSIDE_LEG, LEVERAGE, Unsure
 from fitplanner.planning.ways import WAYS
 from fitplanner.quantities import Kind
-
-FITTED = "fitted to "
-"""How the note of a fitted figure begins."""
 
 MARK_MM, MARK_SPREAD_MM = 600.0, 300.0
 """Anywhere on a fender or a tail."""
@@ -51,16 +49,6 @@ _TOLD = 0.05
 
 _READ = 0.9
 """Left of its spread, below which a figure counts as measured."""
-
-
-def fitted_already(profile: MachineProfile) -> bool:
-    """Whether readings have been worked into a profile."""
-    return any(
-        getattr(figure, "note", "").startswith(FITTED)
-        for section in type(profile).model_fields
-        if isinstance(part := getattr(profile, section), Section)
-        for figure in part.__dict__.values()
-    )
 
 
 def machine_unknowns(bench: Bench) -> tuple[Unsure, ...]:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from fitplanner.body.reach import Footing
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, When
 from fitplanner.planning.measured.account import DropProof, LeanProof
+from fitplanner.planning.measured.series import title_of
 from fitplanner.planning.measured.tape import Spot, spot_of
 from fitplanner.planning.plan import Plan, Severity
 from fitplanner.quantities import Kind, figure_in_text, mm_in_text
@@ -34,10 +35,10 @@ _STATELESS = (Place.STANCHION, Place.STAND_LEAN, Place.OIL_DRAINED)
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
-AFTERWARDS = " after the work"
-SET_ASIDE = "Set aside by hand"
+_LOOKS = 5
+
+SET_ASIDE = "Set aside"
 LEFT_OUT = "Does not fit the others: left out until it is measured again"
-WORKED_IN = "Worked into the machine's figures already"
 LEAN_AFTER = "Compared with the lean before the work: it hangs on the stand that is on"
 OIL_AFTER = "Oil drained says what was in before the work; after it the measuring glass says it"
 NOTHING_AFTER = "Nothing was measured after the work yet: read the seat on its wheels first."
@@ -51,7 +52,7 @@ def number(count: int) -> str:
 def spot_name(spot: Spot) -> str:
     """A reading's name, such as "rear rider-up reading (lifted)"."""
     state = "" if spot.place in _STATELESS else f" {_STATES[spot.state]}"
-    when = AFTERWARDS if spot.when is When.AFTER else ""
+    when = " after the work" if spot.when is When.AFTER else ""
     return f"{_PLACES[spot.place]}{state} reading{_SETTLED[spot.settled]}{when}"
 
 
@@ -63,10 +64,22 @@ def names(readings: Sequence[Reading]) -> tuple[str, ...]:
         name = spot_name(spot)
         place = spots[:row].count(spot)
         if spots.count(spot) > 1:
-            count = _ORDINALS[place] if place < len(_ORDINALS) else f"{place + 1}th"
-            name = f"{count} {name}"
+            name = f"{_ordinal(place)} {name}"
         found.append(name)
     return tuple(found)
+
+
+def titles(readings: Sequence[Reading]) -> tuple[str, ...]:
+    """A short name for each reading, as the series has it; those taken more than once counted."""
+    found = [title_of(each) for each in readings]
+    return tuple(
+        f"{each}, {_ordinal(found[:row].count(each))}" if found.count(each) > 1 else each
+        for row, each in enumerate(found)
+    )
+
+
+def _ordinal(place: int) -> str:
+    return _ORDINALS[place] if place < len(_ORDINALS) else f"{place + 1}th"
 
 
 def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str]) -> str:
@@ -80,6 +93,35 @@ def misfit(name: str, apart: float, spot: Spot, others: int, alike: Sequence[str
         return told
     either = " or the ".join(alike)
     return f"{told} It may as well be the {either}: measure both again."
+
+
+def set_aside(readings: Sequence[Reading]) -> str:
+    """Which of readings are kept and not used; "" where all are used."""
+    proof = any(each.when is When.AFTER for each in readings)
+    aside = [_with_when(each) if proof else title_of(each) for each in readings if each.set_aside]
+    return f"Set aside: {'; '.join(map(_low, aside))}." if aside else ""
+
+
+def _with_when(reading: Reading) -> str:
+    return f"{title_of(reading)}, {reading.when.value} the work"
+
+
+def look_at(drops: Sequence[DropProof], parts: Sequence[str], readings: Sequence[Reading]) -> str:
+    """What to look at where a drop is outside its band; "" where none is."""
+    outside = [_low(each.label) for each in drops if each.inside is False]
+    if not outside:
+        return ""
+    # A few can be looked at; the seat's readings are what the drop was worked out from.
+    things = [*dict.fromkeys([*parts, *map(_with_when, readings)])][:_LOOKS]
+    things = things or ["the seat's readings, before and after the work"]
+    return (
+        f"The drop of the seat is outside what was predicted: {', '.join(outside)}. "
+        f"Look at: {'; '.join(map(_low, things))}."
+    )
+
+
+def _low(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 def unchecked(names_of: Sequence[str]) -> str:

@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from fitplanner.documents.job import Job
-from fitplanner.planning.measured.words import AFTERWARDS
 from fitplanner.planning.plan import Band, Check, Severity
 from fitplanner.quantities import Kind
 from fitplanner.report.papers.paper import (
@@ -159,9 +158,7 @@ def _drop_verdict(drop: DropProved) -> str:
 
 def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
     kind, band = reading.kind, reading.predicted
-    # The table's heading says what all of them are, and when they were read.
-    name = reading.name.removesuffix(AFTERWARDS).replace(" reading", "")
-    name = name[:1].upper() + name[1:]
+    name = reading.name
     measured = write.text(reading.delivered, kind)
     if band is None:
         return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"

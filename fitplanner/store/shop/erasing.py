@@ -87,15 +87,18 @@ def _clean(raw: dict[str, Any], names: Names) -> None:
         _empty(raw["rider"], key)
     for tick in raw.get("ticks", []):
         _empty(tick, "noted")
-    if "torques" in raw["machine"]:
-        # Half a torque is worse than none, and the book has it anyway.
-        raw["machine"]["torques"] = [
-            torque
-            for torque in raw["machine"]["torques"]
-            if not (names(torque["words"]) or names(torque["source"]))
-        ]
-    _search(raw["machine"], names)
+    fitted = raw.get("fitted") or {}
+    for machine in (raw["machine"], fitted.get("machine", {})):
+        if "torques" in machine:
+            # Half a torque is worse than none, and the book has it anyway.
+            machine["torques"] = [
+                torque
+                for torque in machine["torques"]
+                if not (names(torque["words"]) or names(torque["source"]))
+            ]
+        _search(machine, names)
     _search(raw.get("readings", []), names)
+    _search(fitted.get("readings", []), names)
 
 
 def _empty(group: dict[str, Any], key: str) -> None:

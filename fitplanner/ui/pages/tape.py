@@ -5,7 +5,6 @@ change at once. Refuses new figures and silent changes: the measured machine is 
 stage is set, when the user says so.
 """
 
-from collections.abc import Mapping
 from functools import partial
 
 from PySide6.QtCore import QEvent
@@ -13,12 +12,11 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from fitplanner.documents.bench import MeasuredState, Place, Stage, When
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import MachineProfile
+from fitplanner.planning.bench.steps import steps
 from fitplanner.planning.measured.account import ReadingTold
-from fitplanner.planning.measured.unknowns import fitted_already
+from fitplanner.planning.measured.basis import back, changed_since
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
-from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.pages.page import Page
@@ -42,14 +40,12 @@ class TapePage(Page):
     def __init__(
         self,
         history: History,
-        profiles: Mapping[str, MachineProfile],
         parent: QWidget | None = None,
         fitter: Fitter | None = None,
         prover: Prover | None = None,
     ) -> None:
         super().__init__(parent)
         self._history = history
-        self._profiles = profiles
         self._planned: Job | None = None
         self._asked: tuple[Plan, When] | None = None
         self._answers: dict[When, tuple[Job, Told]] = {}
@@ -108,10 +104,10 @@ class TapePage(Page):
         if planned is None or planned.planned_on() != job.planned_on():
             return
         self._planned = planned.with_shop_of(job)
-        if planned.readings != job.readings:
+        if (planned.readings, planned.fitted) != (job.readings, job.fitted):
             self._asked = None
             self._refresh()
-        elif planned.stage is not job.stage:
+        elif (planned.stage, planned.ticks) != (job.stage, job.ticks):
             self._show_answer()
 
     def show_planned(self, job: Job) -> None:
@@ -213,13 +209,20 @@ class TapePage(Page):
             self.fitted.show_fit(
                 fit,
                 self.figures(),
-                worked_in=fitted_already(job.machine),
-                in_library=job.machine.id in self._profiles,
+                worked_in=job.fitted is not None,
+                anew=changed_since(job),
             )
         if proof is not None and not before:
-            self.proved.show_proof(proof, self.figures(), self._history.job.stage)
+            self.proved.show_proof(proof, self.figures(), self._history.job.stage, self._ticked())
         for columns in self._filled.findChildren(Columns):
             columns.fit(self.viewport().width())
+
+    def _ticked(self) -> tuple[int, int]:
+        """Steps of the bench sheet that are ticked, and all of them."""
+        if self._asked is None or self._planned is None:
+            return 0, 0
+        rows = steps(self._planned.with_shop_of(self._history.job), self._asked[0])
+        return sum(each.done for each in rows), len(rows)
 
     def _go_to(self, place: Place, state: MeasuredState) -> None:
         self.guide.go_to(place, state)
@@ -230,20 +233,21 @@ class TapePage(Page):
         present = self._history.job
         if answer is None or answer.fit is None or job is None:
             return
-        if (job.readings, job.machine) != (present.readings, present.machine):
+        if (job.readings, job.machine, job.fitted) != (
+            present.readings,
+            present.machine,
+            present.fitted,
+        ):
             # The newest readings are still being worked out; the button comes back with them.
             return
-        self._history.change(
-            present.replace(machine=answer.fit.profile), self.tr("Plan on the measured machine")
-        )
+        # Loaded with the first fit, so that the window does not wait for it.
+        from fitplanner.planning.measured.fitting import planned_on
+
+        words = self.fitted.plan_button.text().replace("&", "")
+        self._history.change(planned_on(present, answer.fit), words)
 
     def _back_to_profile(self) -> None:
-        present = self._history.job
-        profile = self._profiles.get(present.machine.id)
-        if profile is not None:
-            self._history.change(
-                with_machine(present, profile), self.tr("Back to the library's figures")
-            )
+        self._history.change(back(self._history.job), self.tr("Back to the figures before"))
 
     def _set_stage(self, stage: Stage) -> None:
         words = self.tr("Stage: {stage}").format(stage=texts.label(stage))

@@ -82,6 +82,8 @@ def _entries(places: Iterable[Address], jobs: tuple[Job, ...]) -> list[Address]:
 
 
 def _entry_of(place: Address, jobs: tuple[Job, ...]) -> Address:
+    if place[0] == "fitted":
+        return ("fitted",)
     if place[0] == "machine" and len({job.machine.id for job in jobs}) > 1:
         # Another machine is one change, not one for each of its figures.
         return ("machine",)
@@ -237,6 +239,7 @@ _TOP = {
     "windows": "Sag windows",
     "reference": "Reference",
     "stage": "Stage",
+    "fitted": "Measured machine",
 }
 
 _ROWS = {"readings": "Reading", "ticks": "Step"}

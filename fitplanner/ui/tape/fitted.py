@@ -23,9 +23,9 @@ class FittedView(QWidget):
     """The cards below the readings before the work."""
 
     plan_wanted = Signal()
-    """Plan on the measured machine."""
+    """Plan on the measured machine, or fit it anew."""
     profile_wanted = Signal()
-    """Go back to the machine of the library."""
+    """Go back to the machine as it was before its readings were worked in."""
     reading_wanted = Signal(object, object)
     """The `Place` and `MeasuredState` of a reading that is to be taken next."""
 
@@ -40,10 +40,15 @@ class FittedView(QWidget):
             says.body.addWidget(each)
         self._quiet = Text(parent=says)
         self._drops = FigureTable(name=self.tr("Drop of the seat"))
-        self.plan_button = QPushButton(self.tr("&Plan on the measured machine"), says)
-        self.back_button = QPushButton(self.tr("&Back to the library's figures"), says)
+        self.plan_button = QPushButton(says)
+        self.back_button = QPushButton(self.tr("&Back to the figures before"), says)
         self.plan_button.setToolTip(
-            tip(self.tr("Puts the corrected figures into this job; one step of undo"))
+            tip(
+                self.tr(
+                    "Puts the corrected figures into this job and sets readings aside that do not "
+                    "fit; one step of undo"
+                )
+            )
         )
         buttons = QHBoxLayout()
         for button in (self.plan_button, self.back_button):
@@ -77,21 +82,24 @@ class FittedView(QWidget):
         self.more_button.clicked.connect(self._more)
         self.next.picked.connect(self._want_reading)
 
-    def show_fit(self, fit: Fit, figures: Figures, *, worked_in: bool, in_library: bool) -> None:
-        """Show `fit`; `worked_in` where the plan rests on the measured machine already."""
+    def show_fit(self, fit: Fit, figures: Figures, *, worked_in: bool, anew: bool) -> None:
+        """Show `fit`; `worked_in` where the plan rests on the measured machine already.
+
+        `anew` where that machine does not know the readings as they are now.
+        """
         self._fit, self._figures = fit, figures
-        said = [(each, CAUTION) for each in fit.misfits] + [(each, NOTE) for each in fit.told]
-        if worked_in:
-            how = (
-                self.tr(
-                    "The plan rests on the measured machine. Undo goes back, as long as this job "
-                    "is open; later the button below goes back to the library's figures."
-                )
-                if in_library
-                else self.tr(
-                    "The plan rests on the measured machine. Undo goes back, as long as this job "
-                    "is open; later choose a machine of the library."
-                )
+        said = [(each, CAUTION) for each in fit.misfits]
+        said += [(each, NOTE) for each in (fit.aside, *fit.told) if each]
+        if anew:
+            how = self.tr(
+                "The plan rests on a measured machine that does not know the readings as they are "
+                "now: fit it anew."
+            )
+            said.insert(0, (how, CAUTION))
+        elif worked_in:
+            how = self.tr(
+                "The plan rests on the measured machine; what was corrected then is below. The "
+                "button goes back to the figures before."
             )
             said.insert(0, (how, NOTE))
         for place, each in enumerate(self.remarks):
@@ -102,9 +110,12 @@ class FittedView(QWidget):
             self.tr("All readings fit one machine.") if used and not fit.misfits else ""
         )
         self._quiet.setVisible(bool(self._quiet.text()) and not worked_in)
-        self.plan_button.setVisible(not worked_in)
-        self.plan_button.setEnabled(bool(fit.corrections))
-        self.back_button.setVisible(worked_in and in_library)
+        self.plan_button.setText(
+            self.tr("&Fit the machine anew") if anew else self.tr("&Plan on the measured machine")
+        )
+        self.plan_button.setVisible(anew or not worked_in)
+        self.plan_button.setEnabled(anew or bool(fit.corrections))
+        self.back_button.setVisible(worked_in)
         self._drops.show_rows(
             [
                 Column(self.tr("Drop of the seat"), figures=False, stretch=1),

@@ -150,7 +150,7 @@ class Guide(QWidget):
             self._show_step()
 
     def show_job(self, job: Job) -> None:
-        """Tick what has been read."""
+        """Tick what has been read and counts."""
         row = self._correcting
         if row is not None and not (
             row < len(job.readings) and job.readings[row] == self._corrected
@@ -335,7 +335,8 @@ class Guide(QWidget):
         for row, step in enumerate(steps(self._when)):
             item = self.list.item(row)
             own = [n for n, each in enumerate(found) if self._is_of(step, each)]
-            meaning = CAUTION if self._wrong.intersection(own) else OK if own else ""
+            read = any(not found[n].set_aside for n in own)
+            meaning = CAUTION if self._wrong.intersection(own) else OK if read else ""
             # An empty icon keeps the words in line.
             item.setIcon(mark_icon(meaning, self.palette()))
             item.setText(f"{step.title}  ×{len(own)}" if len(own) > 1 else step.title)
@@ -359,7 +360,7 @@ class Guide(QWidget):
         title = self.tr("Correct: {title}").format(title=step.title) if fixing else step.title
         self._title.setText(title)
         settling = SETTLING[self._settled] if step.rubs else ""
-        self._how.setText(f"{step.how} {settling}".strip())
+        self._how.setText(f"{step.told(self._when)} {settling}".strip())
         self._unit.setText(unit_label(step.kind, self._system))
         self.take_button.setText(self.tr("&Replace") if fixing else self.tr("&Take and go on"))
         self.skip_button.setText(self.tr("Leave it") if fixing else self.tr("S&kip"))

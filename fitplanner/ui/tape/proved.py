@@ -12,7 +12,7 @@ from fitplanner.planning.measured.account import DropProof, LeanProof, Proof
 from fitplanner.planning.plan import Severity
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
-from fitplanner.ui.tape.words import banded, fine, reading_title
+from fitplanner.ui.tape.words import banded, fine
 from fitplanner.ui.widgets.band_bars import BandBars, BandRow
 from fitplanner.ui.widgets.card import Card, Columns
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -36,6 +36,7 @@ class ProvedView(QWidget):
         self._stage = Stage.MEASURED
         work = Card(self.tr("Predicted against delivered"), parent=self)
         self.misfits = [Remark(work) for _ in range(4)]
+        self.aside = Remark(work)
         self.bars = BandBars(name=self.tr("Drop of the seat"))
         self._key = Text(
             self.tr(
@@ -45,17 +46,18 @@ class ProvedView(QWidget):
             faint=True,
         )
         self._lean = Remark(work)
-        for part in (*self.misfits, self.bars, self._key, self._lean):
+        for part in (*self.misfits, self.aside, self.bars, self._key, self._lean):
             work.body.addWidget(part)
         tell = Card(self.tr("To tell the rider"), parent=self)
         self._tell = Text()
+        self.look = Remark(tell)
         self._stage_words = Text(faint=True)
         self.stage_button = QPushButton(tell)
         self.stage_button.setAutoDefault(False)
         row = QHBoxLayout()
         row.addWidget(self.stage_button)
         row.addStretch(1)
-        for part in (self._tell, self._stage_words):
+        for part in (self._tell, self.look, self._stage_words):
             tell.body.addWidget(part)
         tell.body.addLayout(row)
         single = Card(self.tr("Each reading after the work"), parent=self)
@@ -75,15 +77,19 @@ class ProvedView(QWidget):
         column.addWidget(Columns(single, built, enough=_SIDE_BY_SIDE, parent=self))
         self.stage_button.clicked.connect(self._want_stage)
 
-    def show_proof(self, proof: Proof, figures: Figures, stage: Stage) -> None:
-        """Show `proof` of a job that is at `stage`."""
+    def show_proof(
+        self, proof: Proof, figures: Figures, stage: Stage, ticked: tuple[int, int]
+    ) -> None:
+        """Show `proof` of a job at `stage`; `ticked` of its bench sheet's steps, and all."""
         for place, remark in enumerate(self.misfits):
             words = proof.misfits[place] if place < len(proof.misfits) else ""
             remark.show_text(figures.sentence(words), CAUTION)
+        self.aside.show_text(proof.fit.aside, NOTE)
         self.bars.show_rows([self._drop_row(each, figures) for each in proof.drops])
         self._tell.setText("\n".join(f"•  {figures.sentence(each)}" for each in proof.tell))
+        self.look.show_text(figures.sentence(proof.look_at), CAUTION)
         self._show_lean(proof.lean, figures)
-        self._show_stage(proof, stage)
+        self._show_stage(proof, stage, ticked)
         self._show_readings(proof, figures)
         self._show_parts(proof, figures)
         self._show_checks(proof)
@@ -91,6 +97,10 @@ class ProvedView(QWidget):
     def tell_text(self) -> str:
         """What is to be told."""
         return self._tell.text()
+
+    def stage_text(self) -> str:
+        """What is said of the stage."""
+        return self._stage_words.text()
 
     def lean_text(self) -> str:
         """What is said of the lean."""
@@ -147,7 +157,7 @@ class ProvedView(QWidget):
         )
         self._lean.show_text(words.format(change=change), OK if good else CAUTION)
 
-    def _show_stage(self, proof: Proof, stage: Stage) -> None:
+    def _show_stage(self, proof: Proof, stage: Stage, ticked: tuple[int, int]) -> None:
         order = list(Stage)
         ahead = (
             Stage.MEASURED
@@ -169,7 +179,22 @@ class ProvedView(QWidget):
             words = self.tr("The proof is complete. The job is at “{stage}”.").format(
                 stage=texts.label(stage)
             )
+        left = self._left(proof.lean, ticked)
+        if proof.complete and ahead is Stage.HANDED_OVER and left:
+            words += " " + self.tr("Not done yet: {left}.").format(left="; ".join(left))
         self._stage_words.setText(words)
+
+    def _left(self, lean: LeanProof, ticked: tuple[int, int]) -> list[str]:
+        """What stands against handing over; it is said and forbids nothing."""
+        done, count = ticked
+        found = []
+        if done < count:
+            found.append(self.tr("{n} of {all} steps ticked").format(n=done, all=count))
+        if lean.after_deg is None:
+            found.append(self.tr("lean not read"))
+        elif not lean.restored:
+            found.append(self.tr("lean not restored"))
+        return found
 
     def _show_readings(self, proof: Proof, figures: Figures) -> None:
         rows: list[list[Cell | str]] = []
@@ -179,7 +204,7 @@ class ProvedView(QWidget):
                 verdict = self.tr("inside") if each.inside else self.tr("outside")
             rows.append(
                 [
-                    Cell(reading_title(each.reading), bold=each.inside is False),
+                    Cell(each.name, bold=each.inside is False),
                     "–" if each.predicted is None else banded(figures, each.predicted, each.kind),
                     fine(figures, each.delivered, each.kind),
                     Cell(verdict, bold=each.inside is False),

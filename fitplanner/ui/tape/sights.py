@@ -23,21 +23,22 @@ def sight_of(plan: Plan, step: Step, when: When, settled: Settled) -> Sight:
     """The drawing of a step: the machine of `plan` before or after the work, in its state."""
     after, state = when is When.AFTER, step.state.value
     side = plan.pictures.side
+    how = step.told(when)
     axle, mark = _tr("axle"), _tr("mark")
     if step.place is Place.OIL_DRAINED:
-        return Sight(None, end=_tr("read here"), words=step.how)
+        return Sight(None, end=_tr("read here"), words=how)
     if step.place is Place.STAND_LEAN:
         taping = lean_taping(plan.pictures.front["parked"], after=after)
-        return Sight(taping, end=_tr("lean"), words=step.how)
+        return Sight(taping, end=_tr("lean"), words=how)
     if step.place is Place.STANCHION:
         taping = stanchion_taping(side[state], after=after)
-        return Sight(taping, _tr("clamp"), _tr("tube end"), words=step.how)
+        return Sight(taping, _tr("clamp"), _tr("tube end"), words=how)
     if step.place is Place.SEAT:
         taping = seat_taping(side[state], after=after)
-        return Sight(taping, _tr("ground"), _tr("seat"), settled, step.how)
+        return Sight(taping, _tr("ground"), _tr("seat"), settled, how)
     hanging = step.state is MeasuredState.EXTENDED
     taping = axle_taping(side[state], _AXLES[step.place], after=after, hanging=hanging)
-    return Sight(taping, axle, mark, settled, step.how)
+    return Sight(taping, axle, mark, settled, how)
 
 
 def _tr(text: str) -> str:

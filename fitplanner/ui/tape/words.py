@@ -5,25 +5,18 @@ Refuses figures of its own.
 
 from PySide6.QtCore import QCoreApplication
 
-from fitplanner.documents.bench import Reading, Settled
-from fitplanner.planning.measured.series import step_of
+from fitplanner.documents.bench import Reading
+from fitplanner.planning.measured.series import title_of
 from fitplanner.planning.plan import Band
 from fitplanner.quantities import Kind
 from fitplanner.ui.widgets.figures import Figures
 
 _FINE = {Kind.LENGTH: 1, Kind.PERCENT: 1, Kind.ANGLE: 1}
-_SETTLED = {
-    Settled.ANYHOW: "",
-    Settled.PUSHED_DOWN: "pushed down",
-    Settled.LIFTED: "lifted",
-}
 
 
 def reading_title(reading: Reading) -> str:
     """What was read, such as "Rear axle, rider up, lifted"."""
-    how = _SETTLED[reading.settled]
-    title = _tr(step_of(reading).title)
-    return f"{title}, {_tr(how)}" if how else title
+    return _tr(title_of(reading))
 
 
 def fine(figures: Figures, value: float, kind: Kind, *, signed: bool = False) -> str:

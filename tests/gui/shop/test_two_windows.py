@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Stage, Tick, When
-from fitplanner.documents.job import Job
+from fitplanner.documents.job import Fitted, Job
 from fitplanner.quantities import UnitSystem
 from fitplanner.store.shop import Shop
 from fitplanner.ui.main_window import MainWindow
@@ -187,3 +187,15 @@ def test_another_machine_is_one_line_and_rows_are_counted() -> None:
     assert rows["Reading 1"][0] == "–" and "845" in rows["Reading 1"][1]
     assert rows["Step 1"][1] == "fork-out: done, left leg"
     assert len(rows) == 3
+
+
+def test_what_a_machine_was_fitted_from_is_one_line() -> None:
+    job = factories.job()
+    reading = Reading(
+        when=When.BEFORE, place=Place.SEAT, state=MeasuredState.ON_WHEELS, value=930.0
+    )
+    one = job.replace(fitted=Fitted(machine=job.machine, readings=[reading]))
+    higher = factories.machine_profile(catalogue={"seat_height_mm": 940.0})
+    other = job.replace(fitted=Fitted(machine=higher, readings=[]))
+    assert [each.entry for each in lines(FIGURES, job, one)] == ["Measured machine"]
+    assert [each.entry for each in lines(FIGURES, one, other)] == ["Measured machine"]

@@ -9,7 +9,7 @@ from fitplanner.documents.bench import MeasuredState, Place, Reading, When
 from fitplanner.documents.job import Job
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.account import Proof
-from fitplanner.planning.measured.fitting import fit
+from fitplanner.planning.measured.fitting import fit, planned_on
 from fitplanner.planning.measured.proof import closed, proof
 from fitplanner.planning.plan import Plan, WayId
 from fitplanner.quantities import UnitSystem, fill
@@ -177,13 +177,56 @@ def test_the_rider_is_told_in_either_unit_system(proved: Proof) -> None:
 def test_a_machine_planned_on_as_read_is_proved_without_counting_readings_twice(
     job: Job, plan: Plan, sheet: list[Reading], proved: Proof
 ) -> None:
-    read = fit(job.replace(readings=sheet), plan)
-    later = job.replace(machine=read.profile, readings=sheet)
+    read = job.replace(readings=sheet)
+    later = planned_on(read, fit(read, plan))
     found = proof(later, evaluate(later))
-    before = [each for each in found.fit.readings if each.reading.when is BEFORE]
-    hung = MeasuredState.EXTENDED
-    assert all(each.used == (each.reading.state is hung) for each in before)
-    assert sum(each.predicted is None for each in found.readings) == 0
+    assert found.complete and not found.misfits
+    assert [each.used for each in found.fit.readings] == [each.used for each in proved.fit.readings]
+    assert all(each.predicted is not None for each in found.readings)
+    for state in ("on_wheels", "rider_up", "stopped"):
+        one, other = found.drop(state), proved.drop(state)
+        assert one.delivered.value == pytest.approx(other.delivered.value, abs=1.5)
+        width = other.predicted.high - other.predicted.low
+        assert one.predicted.high - one.predicted.low == pytest.approx(width, rel=0.1)
+
+
+def test_a_reading_set_aside_proves_nothing(job: Job, plan: Plan, sheet: list[Reading]) -> None:
+    """A first reading 40 mm off, set aside with the plan on the others, must not blame the work."""
+    wrong = [
+        each.replace(value=each.value + 40.0)
+        if (each.when, each.place, each.state) == (BEFORE, Place.SEAT, MeasuredState.RIDER_UP)
+        else each
+        for each in sheet
+    ]
+    read = job.replace(readings=wrong)
+    later = planned_on(read, fit(read, plan))
+    assert sum(each.set_aside for each in later.readings) == 1
+    found = proof(later, evaluate(later))
+    assert found.fit.aside == "Set aside: seat, rider up, before the work."
+    drop = found.drop("rider_up")
+    assert not drop.on_tape and drop.inside and found.look_at == ""
+    straight = proof(job.replace(readings=sheet), plan).drop("rider_up")
+    assert drop.delivered.value == pytest.approx(straight.delivered.value, abs=5.0)
+
+
+def test_a_drop_outside_its_band_says_what_to_look_at(
+    job: Job, plan: Plan, truth: Taped, proved: Proof
+) -> None:
+    assert proved.look_at == ""
+    setup = replace(truth.setups[AFTER], shock_limiter_mm=0.0)
+    without = replace(truth, setups={**truth.setups, AFTER: setup})
+    chance = np.random.default_rng(14)
+    readings = without.readings(FULL, chance) + without.readings(FULL, chance, AFTER)
+    found = proof(job.replace(readings=readings), plan)
+    assert found.look_at.startswith("The drop of the seat is outside what was predicted: on")
+    assert "Look at: " in found.look_at and "extension limiter, shock" in found.look_at
+
+
+def test_readings_have_short_names(proved: Proof) -> None:
+    names = [each.name for each in proved.readings]
+    assert "Seat, on its wheels" in names and "Rear axle, rider up, lifted" in names
+    assert "Lean on the side-stand, second" in names
+    assert not any("after the work" in each or "reading" in each for each in names)
 
 
 def test_a_proved_job_becomes_plain_figures(job: Job, proved: Proof) -> None:

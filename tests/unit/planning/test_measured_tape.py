@@ -6,7 +6,7 @@ import pytest
 from fitplanner.documents.bench import MeasuredState, Place, Settled, When
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.estimate import figures_at
-from fitplanner.planning.measured.tape import AIR, OIL, Bench, Figures, Spot, bench_of
+from fitplanner.planning.measured.tape import AIR, CLINGS_ML, OIL, Bench, Figures, Spot, bench_of
 from fitplanner.planning.measured.unknowns import built_unknowns, machine_unknowns, marks
 from fitplanner.planning.plan import Plan
 from tests import factories
@@ -106,6 +106,7 @@ def test_less_oil_leaves_more_air_and_a_softer_fork(bench: Bench) -> None:
     less = bench.shown(spots, {OIL: np.array([fork.oil_volume_ml.value - 40.0])})[0]
     air = bench.shown(spots, {AIR: np.array([fork.air_volume_bottomed_ml.value + 40.0])})[0]
     full = bench.shown(spots, {})[0]
+    assert full[0] == pytest.approx(fork.oil_volume_ml.value - CLINGS_ML)
     assert less[0] == pytest.approx(full[0] - 40.0) and air[0] == full[0]
     assert less[1] == pytest.approx(air[1], abs=1e-9) and less[1] < full[1]
 

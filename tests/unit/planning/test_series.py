@@ -45,3 +45,19 @@ def test_a_reading_finds_its_step() -> None:
         reading = Reading(when=When.AFTER, place=each.place, state=each.state, value=each.low)
         assert step_of(reading) is each
         assert each.low < each.high and each.spread > 0
+
+
+def test_the_wheels_hang_first_so_that_a_mark_is_chosen_before_it_is_used() -> None:
+    first, second = steps(When.BEFORE)[:2]
+    for each in (first, second):
+        assert each.state is MeasuredState.EXTENDED
+        assert "choose a point" in each.told(When.BEFORE) and "mark it" in each.told(When.BEFORE)
+        # After the work it is the mark that was chosen before.
+        assert "the same mark" in each.told(When.AFTER)
+    marked = [row for row, each in enumerate(STEPS) if "the same mark" in each.told(When.BEFORE)]
+    assert min(marked) > STEPS.index(second)
+
+
+def test_some_oil_stays_inside() -> None:
+    drained = next(each for each in STEPS if each.place is Place.OIL_DRAINED)
+    assert "clings inside" in drained.how and "assumed" in drained.how

@@ -168,7 +168,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
         ),
         readings=(
             SimpleNamespace(
-                name="seat on-wheels reading after the work",
+                name="Seat, on its wheels",
                 kind=Kind.LENGTH,
                 predicted=Band(886.0, 880.0, 892.0),
                 delivered=870.0,
@@ -186,7 +186,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
     assert "came down by 44 mm" in text and "is 16 mm off" in text
     assert "41 mm to 45 mm" in text and "−16 mm" in text
     assert "43 mm (39 mm to 47 mm)" in text and "Agrees, as far as the tape tells" in text
-    assert "Seat on-wheels" in text and "after the work" not in text.replace(
+    assert "Seat, on its wheels" in text and "after the work" not in text.replace(
         "Readings after the work", ""
     )
     assert "Off: look into it" in text and "Nothing to compare" in text

@@ -1,5 +1,6 @@
 """An erased rider is in no row, no history and no file; the plan is what it was."""
 
+import copy
 import json
 from typing import Any
 
@@ -142,7 +143,7 @@ def test_a_job_of_an_old_format_is_cleaned_as_it_is() -> None:
     """Fields that came later must not be put into a document that does not know them."""
     raw = json.loads(codec.dump(told()))
     raw["schema_version"] = 1
-    for key in ("reference", "stage", "readings", "ticks"):
+    for key in ("reference", "stage", "readings", "ticks", "fitted"):
         del raw[key]
     keys = set(raw)
     erasing._clean(raw, erasing.named([NAME], [PHONE]))
@@ -158,6 +159,16 @@ def test_a_torque_with_the_name_in_it_goes_whole() -> None:
     raw["machine"]["torques"] = [book, {**book, "source": f"told by {NAME}"}]
     erasing._clean(raw, erasing.named([NAME], [PHONE]))
     assert raw["machine"]["torques"] == [book]
+
+
+def test_the_machine_that_a_job_was_fitted_from_is_cleaned_too() -> None:
+    raw = json.loads(codec.dump(told()))
+    machine, reading = copy.deepcopy(raw["machine"]), copy.deepcopy(raw["readings"][0])
+    machine["note"], reading["typed"] = f"Belongs to {NAME}", f"{NAME} 92 cm"
+    raw["fitted"] = {"machine": machine, "readings": [reading]}
+    erasing._clean(raw, erasing.named([NAME], [PHONE]))
+    text = json.dumps(raw, ensure_ascii=False).casefold()
+    assert not any(trace in text for trace in TRACES)
 
 
 def _texts(model: type[Document], seen: set[type]) -> set[str]:
