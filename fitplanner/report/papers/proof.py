@@ -69,7 +69,7 @@ class LeanProved(Protocol):
 
 
 class Proved(Protocol):
-    """The work against its plan; `tell` and `misfits` are sentences with figure tokens."""
+    """The work against its plan; `tell`, `misfits` and `look_at` are sentences with tokens."""
 
     @property
     def readings(self) -> Sequence[ReadingProved]: ...
@@ -81,6 +81,8 @@ class Proved(Protocol):
     def checks(self) -> Sequence[Check]: ...
     @property
     def misfits(self) -> Sequence[str]: ...
+    @property
+    def look_at(self) -> str: ...
     @property
     def tell(self) -> Sequence[str]: ...
 
@@ -119,7 +121,8 @@ def _blocks(proof: Proved, write: Writer) -> Iterator[Block]:
         )
     yield Heading("On its side-stand")
     yield Facts(_lean(proof.lean, write))
-    yield from (Words(write.sentence(text), "caution") for text in proof.misfits)
+    looks = (*proof.misfits, proof.look_at) if proof.look_at else proof.misfits
+    yield from (Words(write.sentence(text), "caution") for text in looks)
     failing = [
         each for each in proof.checks if not each.holds and each.severity is not Severity.NOTE
     ]

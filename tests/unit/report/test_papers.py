@@ -181,6 +181,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
         lean=SimpleNamespace(before_deg=11.0, after_deg=None, restored=None),
         checks=PLAN.checks,
         misfits=("The seat is {length|16} off.",),
+        look_at="Look at: the limiter, {length|3} short.",
     )
     text = words(proof_paper(JOB, proof, METRIC))
     assert "came down by 44 mm" in text and "is 16 mm off" in text
@@ -190,4 +191,5 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
         "Readings after the work", ""
     )
     assert "Off: look into it" in text and "Nothing to compare" in text
+    assert "the limiter, 3 mm short" in text
     assert "450 mL" in text and "not measured" in text
