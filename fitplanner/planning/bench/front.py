@@ -62,7 +62,7 @@ def _apart(bench: Bench) -> Iterator[Step]:
         "fork-drain",
         Section.FORK,
         "Drain each leg into a measuring glass, working the rod until no more comes. Drained oil "
-        "is measured, not guessed; some clings inside, so what drains is a little less than the fill.",
+        "is measured, not guessed; some clings inside, so less drains than was filled.",
         (Quantity("Fill before, one leg", bench.profile.fork.oil_volume_ml.value, Kind.VOLUME),),
         tools=("measuring glass",),
         blanks=tuple(
