@@ -110,14 +110,17 @@ def _oil(oil: Oil) -> tuple[Consequence, ...]:
             else ""
         )
         note = f"Keeps the compression ratio{less}. {both}"
-        if oil.other_kit_mm is not None:
-            kit = figure_in_text(oil.other_kit_mm, _L)
-            note = f"Worked out: the limiter's maker states a fill for {kit} only. {note}"
         return (
             Consequence("Fork oil", pour, oil.stock_ml, oil.calculated_ml, Kind.VOLUME, note=note),
             level,
         )
     softer = oil.kit_ml < oil.calculated_ml
+    carried = (
+        ""
+        if oil.other_kit_mm is None
+        else f" for a limiter of {figure_in_text(oil.other_kit_mm, _L)}; carried over to this "
+        "length in proportion"
+    )
     return (
         Consequence(
             "Fork oil",
@@ -125,7 +128,7 @@ def _oil(oil: Oil) -> tuple[Consequence, ...]:
             oil.stock_ml,
             oil.kit_ml,
             Kind.VOLUME,
-            note=f"The limiter's maker says so. {both}",
+            note=f"The limiter's maker says so{carried}. {both}",
         ),
         level,
         Consequence(

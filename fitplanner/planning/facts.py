@@ -19,13 +19,14 @@ from fitplanner.mechanics.oil import fill_for_shortened_stroke, level_change_for
 from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.springs import coil_bind_margin_mm
 from fitplanner.mechanics.stand import Slope, leaned, parked_stability
-from fitplanner.planning.kit import kit_fill_counts
+from fitplanner.planning.kit import poured_ml
 from fitplanner.planning.plan import End
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
 from fitplanner.quantities import Kind
 
 AIM_DISTANCE_MM = 10_000.0
+_SAME_LIMITER_MM = 1.0
 
 _L = Kind.LENGTH
 Pair = tuple[float, float]
@@ -35,7 +36,8 @@ Pair = tuple[float, float]
 class Oil:
     """Oil of one leg [mL] and its level [mm]: by equal compression ratio, and by the kit maker.
 
-    `other_kit_mm`: the limiter that the kit maker's fill is for, where it is not this one.
+    `other_kit_mm`: the limiter that the kit maker states a fill for, where it is not this one and
+    the fill is carried over.
     """
 
     stock_ml: float
@@ -298,7 +300,9 @@ def _oil(work: Work) -> Oil:
         surface_area_mm2=fork.oil_surface_mm2.value,
     )
     stated = fork.kit_oil_volume_ml
-    kit = stated.value if stated is not None and kit_fill_counts(fork, cut) else None
+    kit = float(poured_ml(fork, cut)) if stated is not None and cut > 0 else None
+    own = fork.kit_limiter_mm
+    other = kit is not None and own is not None and abs(cut - own.value) > _SAME_LIMITER_MM
     poured = float(fill.oil_ml) if kit is None else kit
     change = level_change_for_oil_mm(
         oil_change_ml=poured - fork.oil_volume_ml.value,
@@ -308,9 +312,7 @@ def _oil(work: Work) -> Oil:
         stock_ml=fork.oil_volume_ml.value,
         calculated_ml=float(fill.oil_ml),
         kit_ml=kit,
-        other_kit_mm=fork.kit_limiter_mm.value
-        if kit is None and cut > 0 and stated is not None and fork.kit_limiter_mm is not None
-        else None,
+        other_kit_mm=own.value if other and own is not None else None,
         level_stock_mm=fork.oil_level_mm.value,
         level_mm=fork.oil_level_mm.value + float(change),
     )

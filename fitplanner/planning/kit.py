@@ -1,27 +1,38 @@
-"""Where the fill that a limiter's maker states counts.
+"""What to pour into one leg with a limiter in it.
 
-Owns that rule: a fill is stated for one length of limiter. Refuses to work out another fill.
+Owns the rule between the fill that keeps the compression ratio and the one that a limiter's maker
+states. Refuses levels: `mechanics.oil` has those.
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
 from fitplanner.documents.machine import Fork
-from fitplanner.mechanics.arrays import Number
+from fitplanner.mechanics.arrays import Array, Number
 
-NEAR_SHARE = 0.25
-"""How far a limiter may differ from the one that a fill is stated for: assumption."""
+MOST_SHARE = 0.999
+"""A limiter as long as the travel counts as a little less, so that some travel is left."""
 
 
-def kit_fill_counts(fork: Fork, limiter_mm: Number) -> NDArray[np.bool_]:
-    """Whether the kit maker's fill holds for limiters of these lengths [mm]; lanes.
+def worked_out_ml(fork: Fork, limiter_mm: Number) -> Array:
+    """Oil of one leg [mL] that keeps the compression ratio; lanes of lengths [mm]."""
+    travel = fork.travel_mm.value
+    cut = np.minimum(np.asarray(limiter_mm, dtype=float), MOST_SHARE * travel)
+    return np.asarray(fork.oil_volume_ml.value + fork.air_volume_bottomed_ml.value * cut / travel)
 
-    A fill without the length that it is for counts for every limiter.
+
+def poured_ml(fork: Fork, limiter_mm: Number) -> Array:
+    """Oil of one leg [mL] to pour with limiters of these lengths [mm]; lanes.
+
+    A maker's fill wins at the length that it is for. With another length its difference to the
+    fill that keeps the compression ratio counts in proportion to the length, as the limiter's own
+    volume does (assumption). A fill without a length holds for every limiter.
     """
     length = np.asarray(limiter_mm, dtype=float)
+    free = worked_out_ml(fork, length)
     if fork.kit_oil_volume_ml is None:
-        return np.zeros(length.shape, dtype=bool)
+        return free
+    stated = fork.kit_oil_volume_ml.value
     if fork.kit_limiter_mm is None:
-        return np.asarray(length > 0)
-    stated = fork.kit_limiter_mm.value
-    return np.asarray(np.abs(length - stated) <= NEAR_SHARE * stated + 1e-6)
+        return np.asarray(np.where(length > 0, stated, free))
+    own = fork.kit_limiter_mm.value
+    return np.asarray(free + (stated - worked_out_ml(fork, own)) * length / own)

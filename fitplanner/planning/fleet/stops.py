@@ -20,7 +20,7 @@ from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM, LEAST_RESERVE_S
 from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING_TRAVEL
 from fitplanner.planning.context import Context, stand_of
 from fitplanner.planning.fleet.crew import loads_of
-from fitplanner.planning.kit import kit_fill_counts
+from fitplanner.planning.kit import poured_ml
 from fitplanner.planning.loads import Loads
 from fitplanner.planning.old_stand import OldStand, too_long
 from fitplanner.planning.plan import ENDS, End
@@ -113,10 +113,8 @@ def _of_parts(ctx: Context, setup: Setup) -> list[_Margin]:
     payload = profile.masses.payload_kg.value
     cut, shock_cut = float(setup.fork_limiter_mm), float(setup.shock_limiter_mm)
     travel, stroke = fork.travel_mm.value, float(ctx.machine.shock.stroke_mm)
-    air = 1 - cut / travel
-    if fork.kit_oil_volume_ml is not None and kit_fill_counts(fork, cut):
-        more = fork.kit_oil_volume_ml.value - fork.oil_volume_ml.value
-        air = 1 - more / fork.air_volume_bottomed_ml.value
+    more = float(poured_ml(fork, cut)) - fork.oil_volume_ml.value
+    air = 1 - more / fork.air_volume_bottomed_ml.value
     fork_room = fork.spring_free_mm.value - fork.spring_solid_mm.value
     shock_room = rear.spring_free_mm.value - rear.spring_solid_mm.value
     seat = profile.catalogue.seat_height_mm.value - float(setup.lower_seat_mm)

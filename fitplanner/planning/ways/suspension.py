@@ -11,7 +11,7 @@ from fitplanner.documents.machine import LinkagePoints
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve
-from fitplanner.planning.kit import kit_fill_counts
+from fitplanner.planning.kit import poured_ml
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError, linkage_points
 from fitplanner.planning.ways.build import Build, Way
@@ -27,11 +27,12 @@ def _limit_fork(build: Build, amount_mm: Number) -> Build:
     stroke = np.asarray(fork.stroke_mm)
     cut = np.minimum(fork.cut_mm + np.asarray(amount_mm), stroke * _MOST_SHARE)
     figures = build.profile.fork
-    air = fork.air_bottomed_ml * (stroke - cut) / stroke
-    if figures.kit_oil_volume_ml is not None:
-        less = figures.oil_volume_ml.value - figures.kit_oil_volume_ml.value
-        stated = fork.air_bottomed_ml + 2 * less
-        air = np.where(kit_fill_counts(figures, amount_mm), stated, air)
+    if figures.kit_oil_volume_ml is None:
+        air = fork.air_bottomed_ml * (stroke - cut) / stroke
+    else:
+        air = fork.air_bottomed_ml + 2 * (
+            figures.oil_volume_ml.value - poured_ml(figures, amount_mm)
+        )
     return replace(build, machine=build.machine.with_fork(cut_mm=cut, air_bottomed_ml=air))
 
 

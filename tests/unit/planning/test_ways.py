@@ -24,7 +24,7 @@ from fitplanner.mechanics.machine import Machine, lane_shapes
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.halt import halt
-from fitplanner.planning.kit import kit_fill_counts
+from fitplanner.planning.kit import poured_ml, worked_out_ml
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError, linkage_points, reference
 from fitplanner.planning.ways import WAYS, Build, build
@@ -313,26 +313,28 @@ def test_more_of_a_way_is_a_lower_seat(way: WayId) -> None:
     assert np.all(np.diff(seat_mm(made)) < 0)
 
 
-def test_a_maker_s_fill_counts_near_its_own_limiter_alone() -> None:
+def test_a_maker_s_fill_is_carried_over_in_proportion_to_the_length() -> None:
+    """By hand: 523 mL keep the ratio at 50.8 mm, the maker says 450: 73 less, or 36.5 at half."""
     fork = TABLE.fork.replace(
         kit_oil_volume_ml=Figure(value=450.0, source=Source.MAKER),
         kit_limiter_mm=Figure(value=50.8, source=Source.MAKER),
     )
-    assert kit_fill_counts(fork, np.array([0.0, 6.35, 25.4, 44.45, 50.8, 63.5])).tolist() == [
-        False, False, False, True, True, True,
-    ]  # fmt: skip
-    assert kit_fill_counts(fork.replace(kit_limiter_mm=None), np.array([0.0, 6.35])).tolist() == [
-        False, True,
-    ]  # fmt: skip
+    lengths = np.array([0.0, 25.4, 50.8])
+    free, poured = worked_out_ml(fork, lengths), poured_ml(fork, lengths)
+    assert poured[0] == free[0] == fork.oil_volume_ml.value and poured[2] == pytest.approx(450.0)
+    assert free[1] - poured[1] == pytest.approx((free[2] - 450.0) / 2)
+    every = fork.replace(kit_limiter_mm=None)
+    assert poured_ml(every, np.array([0.0, 6.35])).tolist() == [fork.oil_volume_ml.value, 450.0]
+    assert poured_ml(fork.replace(kit_oil_volume_ml=None), 25.4) == free[1]
 
 
-def test_another_limiter_than_the_maker_s_gets_a_fill_that_is_worked_out() -> None:
+def test_a_fill_for_another_limiter_is_told_as_carried_over() -> None:
     machine = PROFILES["brackwell-250"]
     poured = {}
     for length in (0.0, 25.4, 50.8):
         plan = evaluate(factories.job(machine=machine, choices={"fork_limiter_mm": length}))
         row = next(row for row in plan.consequences if row.label == "Oil to pour, one leg")
         poured[length] = row.planned
-        assert ("states a fill for" in row.note) is (length == 25.4)
-    assert poured[0.0] == 500.0 and poured[50.8] == 450.0
-    assert poured[25.4] is not None and poured[25.4] > 500.0
+        assert ("carried over" in row.note) is (length == 25.4)
+    assert poured[0.0] == 500.0 and poured[50.8] == pytest.approx(450.0)
+    assert poured[25.4] == pytest.approx(475.0, abs=1.0)
