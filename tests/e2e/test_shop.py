@@ -134,7 +134,7 @@ def test_a_job_goes_through_the_shop_and_is_there_the_next_day(
     assert length(job.choices.fork_limiter_mm or 0.0, 1) in parts
     assert f"the seat is {length(proved.drop('on_wheels').delivered.value)} lower" in end
 
-    assert "Seat on-wheels reading " in end and "reading after the work" not in end
+    assert "Seat, on its wheels" in end and "reading after the work" not in end
 
     assert seen["list"][0][:5] == [
         "Handed over", RIDER.name, job.machine.name, FIELDS["Job"], FIELDS["Reference"]

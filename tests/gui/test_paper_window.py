@@ -236,6 +236,7 @@ class _Proof:
 
     readings = drops = checks = misfits = ()
     tell = ("The seat came down by {length|42}.",)
+    look_at = ""
 
     class lean:  # noqa: N801
         before_deg, after_deg, restored = 11.0, None, None
