@@ -3,17 +3,21 @@
 Refuses to compute: the account has every figure.
 """
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QWidget
 
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.account import Account, Line
 from fitplanner.quantities import format_hours
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.money import money_text
 from fitplanner.ui.widgets.text import Text
+
+if TYPE_CHECKING:
+    from fitplanner.planning.account import Account, Line
 
 
 class PriceCard(Card):
@@ -27,7 +31,7 @@ class PriceCard(Card):
         self.body.addWidget(self.table)
         self.body.addWidget(self._note)
 
-    def show_account(self, of: Account, rates: Rates, locale: QLocale) -> None:
+    def show_account(self, of: "Account", rates: Rates, locale: QLocale) -> None:
         """Show hours, parts and price at the shop's `rates`."""
 
         def money(amount: float) -> str:
@@ -37,7 +41,7 @@ class PriceCard(Card):
             text = format_hours(value, decimal_mark=decimal_mark(locale))
             return text.replace(" ", "\N{NO-BREAK SPACE}")
 
-        def row(line: Line) -> list[Cell | str]:
+        def row(line: "Line") -> list[Cell | str]:
             return [
                 line.label,
                 hours(line.hours) if line.hours else "–",

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.account import account, new_stand
 from fitplanner.planning.plan import Caution, Consequence, Plan, SpringPlan, WayAmount
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
@@ -85,6 +84,9 @@ class WorkPage(Page):
 
     def render_plan(self, plan: Plan) -> None:
         """Show ways, price, topics and cautions."""
+        # Loaded with the first plan, so that the window does not wait for it.
+        from fitplanner.planning.account import account
+
         figures = self.figures()
         self.price.setVisible(self._job is not None)
         if self._job is not None:
@@ -186,6 +188,8 @@ class WorkPage(Page):
 
     def _stand_rows(self, plan: Plan, figures: Figures) -> list[list[Cell | str]]:
         """The side-stand, where the old one would be too long."""
+        from fitplanner.planning.account import new_stand
+
         lengths = [row for row in plan.consequences if row.label == STAND_LENGTH]
         if not new_stand(plan) or not lengths or lengths[0].planned is None:
             return []

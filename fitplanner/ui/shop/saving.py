@@ -12,7 +12,6 @@ from fitplanner.store.files import StoreError
 from fitplanner.store.shop.records import ConflictError, Kept, MissingError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.settings import Settings
-from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.desk import Desk, GivenUpError
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
@@ -51,6 +50,9 @@ class Saving:
 
     def _settle(self, base: Kept, conflict: ConflictError) -> bool:
         """Ask what stays of both versions, as often as somebody is faster."""
+        # Loaded where it happens, which is seldom: its words know every part of a job.
+        from fitplanner.ui.shop.conflict import Choice
+
         figures = Figures.of(self._settings.preferences.unit_system, QLocale())
         while True:
             theirs, mine, who = conflict.theirs, conflict.mine, self._settings.who

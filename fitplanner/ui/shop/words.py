@@ -19,7 +19,6 @@ from fitplanner.documents.job import Choices, Job, Window
 from fitplanner.quantities import Kind, format_for_entry
 from fitplanner.store.shop.records import Deed, differences
 from fitplanner.ui import texts
-from fitplanner.ui.tape.words import reading_title
 from fitplanner.ui.widgets.figures import Figures
 
 NOTHING = "–"
@@ -218,6 +217,9 @@ def _figure(value: Figure, spec: FigureSpec | None, figures: Figures) -> str:
 
 
 def _reading(value: Reading, figures: Figures) -> str:
+    # Loaded with the first reading that is told: it brings the solver along.
+    from fitplanner.ui.tape.words import reading_title
+
     kind = {Place.STAND_LEAN: Kind.ANGLE, Place.OIL_DRAINED: Kind.VOLUME}
     shown = figures.text(value.value, kind.get(value.place, Kind.LENGTH), decimals=1)
     when = _translated("before the work" if value.when is When.BEFORE else "after the work")
