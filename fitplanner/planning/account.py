@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.checks.standing import OLD_STAND
+from fitplanner.planning.checks.standing import needs_new_stand
 from fitplanner.planning.plan import Plan
 from fitplanner.planning.price import bill
 from fitplanner.planning.setup import Setup
@@ -37,7 +37,7 @@ class Account:
 
 def new_stand(plan: Plan) -> bool:
     """Whether the side-stand has to be changed: the plan's own check on the old one says so."""
-    return any(check.key == OLD_STAND and not check.holds for check in plan.checks)
+    return needs_new_stand(plan.checks)
 
 
 def account(job: Job, plan: Plan, rates: Rates) -> Account:

@@ -14,7 +14,7 @@ from fitplanner.mechanics.equilibrium import hanging
 from fitplanner.planning.amounts import plan_setup
 from fitplanner.planning.cautions import cautions
 from fitplanner.planning.checks import checks
-from fitplanner.planning.checks.standing import OLD_STAND
+from fitplanner.planning.checks.standing import needs_new_stand
 from fitplanner.planning.consequences import consequences
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.delivered import delivered
@@ -39,7 +39,14 @@ from fitplanner.planning.springs_plan import force_curve, reserves_mm, spring_pl
 from fitplanner.planning.states import state_pair
 from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import PLANNED, STOCK, Work, work_out
-from fitplanner.quantities import Kind, figure_in_text, likelihood, mm_in_text, of_100
+from fitplanner.quantities import (
+    Kind,
+    figure_in_text,
+    likelihood,
+    mm_in_text,
+    moved_in_text,
+    of_100,
+)
 
 ASSUMED_FIGURES = "Assumed in the machine's profile"
 """How the assumption begins that names figures of the profile."""
@@ -72,7 +79,6 @@ def evaluate(job: Job) -> Plan:
     )
     account = delivered(work, drop_half_band_mm(spread))
     held = checks(work, found, need, springs, states, ways)
-    new_stand = any(check.key == OLD_STAND and not check.holds for check in held)
     return Plan(
         requirement=need,
         split=_split(work, states),
@@ -82,7 +88,7 @@ def evaluate(job: Job) -> Plan:
         states=states,
         consequences=consequences(work, found),
         checks=held,
-        cautions=cautions(ways, changed, new_stand=new_stand),
+        cautions=cautions(ways, changed, new_stand=needs_new_stand(held)),
         assumptions=_assumptions(ctx),
         plots=_plots(work),
         pictures=pictures(work, states),
@@ -192,17 +198,14 @@ def _split_reason(
 
 
 def _summary(need: Requirement, on_wheels_mm: float) -> str:
-    def moved(drop: float) -> str:
-        return f"{mm_in_text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"
-
     wanted = (
         f"The seat has to come down by {mm_in_text(need.drop_mm.value)} (stopped)"
         if need.drop_mm.value > 0
         else "The seat need not come down"
     )
     told = (
-        f"{wanted}; this plan brings it {moved(need.planned_drop_mm.value)}, "
-        f"{moved(on_wheels_mm)} on its wheels."
+        f"{wanted}; this plan brings it {moved_in_text(need.planned_drop_mm.value)}, "
+        f"{moved_in_text(on_wheels_mm)} on its wheels."
     )
     if need.wanted is Footing.NONE:
         return told

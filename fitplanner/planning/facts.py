@@ -15,11 +15,11 @@ from fitplanner.mechanics.clearance import break_over_angle_rad, touch_lean_rad
 from fitplanner.mechanics.geometry import Pose
 from fitplanner.mechanics.lamps import inclination_change_percent, spot_move_mm
 from fitplanner.mechanics.machine import pick_lane
-from fitplanner.mechanics.oil import fill_for_shortened_stroke, level_change_for_oil_mm
+from fitplanner.mechanics.oil import level_change_for_oil_mm
 from fitplanner.mechanics.parked import Parked
 from fitplanner.mechanics.springs import coil_bind_margin_mm
 from fitplanner.mechanics.stand import Slope, leaned, parked_stability
-from fitplanner.planning.kit import poured_ml
+from fitplanner.planning.kit import poured_ml, worked_out_ml
 from fitplanner.planning.plan import End
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, RIDER_UP, STOCK, Work
@@ -291,26 +291,17 @@ def _slope_margin(work: Work, parked: Parked) -> float:
 def _oil(work: Work) -> Oil:
     fork = work.ctx.profile.fork
     cut = float(work.planned.fork_limiter_mm)
-    most = fork.travel_mm.value * 0.999
-    fill = fill_for_shortened_stroke(
-        oil_ml=fork.oil_volume_ml.value,
-        bottomed_air_ml=fork.air_volume_bottomed_ml.value,
-        travel_mm=fork.travel_mm.value,
-        cut_mm=min(cut, most),
-        surface_area_mm2=fork.oil_surface_mm2.value,
-    )
-    stated = fork.kit_oil_volume_ml
-    kit = float(poured_ml(fork, cut)) if stated is not None and cut > 0 else None
+    poured = float(poured_ml(fork, cut))
+    kit = poured if fork.kit_oil_volume_ml is not None and cut > 0 else None
     own = fork.kit_limiter_mm
     other = kit is not None and own is not None and abs(cut - own.value) > _SAME_LIMITER_MM
-    poured = float(fill.oil_ml) if kit is None else kit
     change = level_change_for_oil_mm(
         oil_change_ml=poured - fork.oil_volume_ml.value,
         surface_area_mm2=fork.oil_surface_mm2.value,
     )
     return Oil(
         stock_ml=fork.oil_volume_ml.value,
-        calculated_ml=float(fill.oil_ml),
+        calculated_ml=float(worked_out_ml(fork, cut)),
         kit_ml=kit,
         other_kit_mm=own.value if other and own is not None else None,
         level_stock_mm=fork.oil_level_mm.value,

@@ -8,6 +8,7 @@ import numpy as np
 
 from fitplanner.documents.machine import Fork
 from fitplanner.mechanics.arrays import Array, Number
+from fitplanner.mechanics.oil import fill_for_shortened_stroke
 
 MOST_SHARE = 0.999
 """A limiter as long as the travel counts as a little less, so that some travel is left."""
@@ -16,8 +17,13 @@ MOST_SHARE = 0.999
 def worked_out_ml(fork: Fork, limiter_mm: Number) -> Array:
     """Oil of one leg [mL] that keeps the compression ratio; lanes of lengths [mm]."""
     travel = fork.travel_mm.value
-    cut = np.minimum(np.asarray(limiter_mm, dtype=float), MOST_SHARE * travel)
-    return np.asarray(fork.oil_volume_ml.value + fork.air_volume_bottomed_ml.value * cut / travel)
+    return fill_for_shortened_stroke(
+        oil_ml=fork.oil_volume_ml.value,
+        bottomed_air_ml=fork.air_volume_bottomed_ml.value,
+        travel_mm=travel,
+        cut_mm=np.minimum(np.asarray(limiter_mm, dtype=float), MOST_SHARE * travel),
+        surface_area_mm2=fork.oil_surface_mm2.value,
+    ).oil_ml
 
 
 def poured_ml(fork: Fork, limiter_mm: Number) -> Array:

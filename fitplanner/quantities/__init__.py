@@ -2,14 +2,19 @@
 
 from fitplanner.quantities.chances import likelihood, of_100
 from fitplanner.quantities.formatting import (
-    decimals_like,
     format_for_entry,
     format_hours,
     format_inches_fraction,
     format_quantity,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
-from fitplanner.quantities.sentences import figure_in_text, fill, mm_in_text, split_figures
+from fitplanner.quantities.sentences import (
+    figure_in_text,
+    fill,
+    mm_in_text,
+    moved_in_text,
+    split_figures,
+)
 from fitplanner.quantities.units import (
     DisplayUnit,
     Kind,
@@ -25,7 +30,6 @@ __all__ = [
     "Kind",
     "QuantityError",
     "UnitSystem",
-    "decimals_like",
     "display_unit",
     "figure_in_text",
     "fill",
@@ -36,6 +40,7 @@ __all__ = [
     "from_display",
     "likelihood",
     "mm_in_text",
+    "moved_in_text",
     "of_100",
     "parse_quantity",
     "split_figures",

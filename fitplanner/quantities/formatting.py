@@ -21,17 +21,22 @@ def format_quantity(
     with_unit: bool = True,
     signed: bool = False,
     decimals: int | None = None,
+    metric_decimals: int | None = None,
     decimal_mark: str = ".",
 ) -> str:
     """A canonical value as text in the unit of `system`, for example "870 mm".
 
     `signed` puts a plus before what is more than zero, for changes. `decimals` replaces the
-    digits usual for the unit. A value that is not finite is shown as a dash.
+    digits usual for the unit; `metric_decimals` are those wanted in metric units, carried over to
+    others. A value that is not finite is shown as a dash.
     """
     unit = display_unit(kind, system)
     if not math.isfinite(value):
         return UNKNOWN
     shown = to_display(value, kind, system)
+    if metric_decimals is not None:
+        usual = display_unit(kind, UnitSystem.METRIC).decimals
+        decimals = max(0, metric_decimals + unit.decimals - usual)
     if decimals is None:
         decimals = unit.decimals + (abs(shown) < unit.fine_below)
     digits = f"{abs(shown):.{decimals}f}"
@@ -40,14 +45,6 @@ def format_quantity(
         sign = MINUS if shown < 0 else "+" if signed else ""
     text = sign + digits.replace(".", decimal_mark)
     return f"{text}{_gap(unit.label)}{unit.label}" if with_unit else text
-
-
-def decimals_like(metric: int | None, kind: Kind, system: UnitSystem) -> int | None:
-    """Decimals in `system` that say as much as `metric` ones; None for those usual for the unit."""
-    if metric is None:
-        return None
-    usual = display_unit(kind, UnitSystem.METRIC).decimals
-    return max(0, metric + display_unit(kind, system).decimals - usual)
 
 
 def format_hours(hours: float, *, decimal_mark: str = ".") -> str:

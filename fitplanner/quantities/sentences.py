@@ -7,7 +7,7 @@ placeholder: braces that do not read so are left as they are.
 
 import re
 
-from fitplanner.quantities.formatting import decimals_like, format_quantity
+from fitplanner.quantities.formatting import format_quantity
 from fitplanner.quantities.units import Kind, UnitSystem
 
 _FIGURE = re.compile(r"\{([a-z ]+)\|(-?[0-9.]+(?:e[+-]?[0-9]+)?)(\|\+)?(?:\|\.([0-9]))?\}")
@@ -41,6 +41,11 @@ def split_figures(text: str) -> tuple[str, list[tuple[Kind, float]]]:
     return words, found
 
 
+def moved_in_text(drop_mm: float) -> str:
+    """How far a seat came down, or up where it is negative: the notation of "41 mm lower"."""
+    return f"{mm_in_text(abs(drop_mm))} {'lower' if drop_mm >= 0 else 'higher'}"
+
+
 def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
     """The sentence with its figures shown in `system`."""
 
@@ -55,7 +60,7 @@ def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
             kind,
             system,
             signed=bool(signed),
-            decimals=decimals_like(None if metric is None else int(metric), kind, system),
+            metric_decimals=None if metric is None else int(metric),
             decimal_mark=decimal_mark,
         )
 

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
-    decimals_like,
     format_hours,
     format_quantity,
     from_display,
@@ -77,7 +76,7 @@ class Writer:
             kind,
             self.system,
             signed=signed,
-            decimals=decimals_like(decimals, kind, self.system),
+            metric_decimals=decimals,
             decimal_mark=self.decimal_mark,
         )
 
@@ -115,7 +114,7 @@ class Writer:
             kind,
             self.system,
             with_unit=False,
-            decimals=decimals_like(decimals, kind, self.system),
+            metric_decimals=decimals,
         )
         return from_display(float(text.replace(MINUS, "-")), kind, self.system)
 

@@ -7,7 +7,7 @@ that tests can answer in the user's place.
 from collections.abc import Callable
 from enum import Enum, auto
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from fitplanner.ui.shop.place import Place
     from fitplanner.ui.shop.stage import Fix
     from fitplanner.ui.widgets.figures import Figures
+
+T = TypeVar("T")
 
 _Icon = QMessageBox.Icon
 _Role = QMessageBox.ButtonRole
@@ -61,32 +63,26 @@ class Dialogs:
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
         what = _tr("Save the changes of “{name}”?").format(name=name)
-        box = self._box(_Icon.Question, what, _tr("Otherwise they are lost."))
-        save = box.addButton(_tr("&Save"), _Role.AcceptRole)
-        discard = box.addButton(_tr("&Do not save"), _Role.DestructiveRole)
-        cancel = box.addButton(_tr("&Cancel"), _Role.RejectRole)
-        box.setDefaultButton(save)
-        box.setEscapeButton(cancel)
-        box.exec()
-        clicked = box.clickedButton()
-        box.deleteLater()
-        if clicked is save:
-            return Unsaved.SAVE
-        return Unsaved.DISCARD if clicked is discard else Unsaved.CANCEL
+        more = _tr("Otherwise they are lost.")
+        return self._choice(
+            what,
+            more,
+            (_tr("&Save"), _Role.AcceptRole, Unsaved.SAVE),
+            (_tr("&Do not save"), _Role.DestructiveRole, Unsaved.DISCARD),
+            (_tr("&Cancel"), _Role.RejectRole, Unsaved.CANCEL),
+        )
 
     def ask_recovery(self, name: str, more: str) -> bool:
         """Ask whether to open work that a former run did not save."""
         what = _tr("The program did not end well the last time. Open the unsaved work?")
-        box = self._box(_Icon.Question, what, f"{name}\n{more}".strip())
-        yes = box.addButton(_tr("&Open it"), _Role.AcceptRole)
-        no = box.addButton(_tr("&Throw it away"), _Role.DestructiveRole)
-        box.setDefaultButton(yes)
-        # Closing the question must not cost the work.
-        box.setEscapeButton(yes)
-        box.exec()
-        thrown_away = box.clickedButton() is no
-        box.deleteLater()
-        return not thrown_away
+        return self._choice(
+            what,
+            f"{name}\n{more}".strip(),
+            (_tr("&Open it"), _Role.AcceptRole, True),
+            (_tr("&Throw it away"), _Role.DestructiveRole, False),
+            # Closing the question must not cost the work.
+            escape=0,
+        )
 
     def ask_replace(self, path: Path) -> bool:
         """Ask whether to write over a file that is there already."""
@@ -153,18 +149,13 @@ class Dialogs:
         from fitplanner.ui.shop.wording import fixing
 
         what = _tr("{stage}: fix the amounts as they are planned now?").format(stage=stage)
-        box = self._box(_Icon.Question, what, fixing())
-        fix = box.addButton(_tr("&Fix them"), _Role.AcceptRole)
-        leave = box.addButton(_tr("&Leave them open"), _Role.DestructiveRole)
-        cancel = box.addButton(_tr("&Cancel"), _Role.RejectRole)
-        box.setDefaultButton(fix)
-        box.setEscapeButton(cancel)
-        box.exec()
-        clicked = box.clickedButton()
-        box.deleteLater()
-        if clicked is fix:
-            return Fix.FIX
-        return Fix.LEAVE if clicked is leave else Fix.CANCEL
+        return self._choice(
+            what,
+            fixing(),
+            (_tr("&Fix them"), _Role.AcceptRole, Fix.FIX),
+            (_tr("&Leave them open"), _Role.DestructiveRole, Fix.LEAVE),
+            (_tr("&Cancel"), _Role.RejectRole, Fix.CANCEL),
+        )
 
     def ask_change_agreed(self, stage: str) -> bool:
         """Ask whether to replace the amounts of a job that has come to `stage`."""
@@ -226,15 +217,34 @@ class Dialogs:
 
     def _sure(self, what: str, more: str, yes_words: str) -> bool:
         """Ask before what cannot be taken back; only its own button says yes."""
+        return self._choice(
+            what,
+            more,
+            (yes_words, _Role.DestructiveRole, True),
+            (_tr("&Cancel"), _Role.RejectRole, False),
+            first=1,
+        )
+
+    def _choice(
+        self,
+        what: str,
+        more: str,
+        *buttons: tuple[str, QMessageBox.ButtonRole, T],
+        first: int = 0,
+        escape: int = -1,
+    ) -> T:
+        """Ask with buttons: words, role, what each means.
+
+        Enter presses the one numbered `first`; closing the question means the one of `escape`.
+        """
         box = self._box(_Icon.Question, what, more)
-        yes = box.addButton(yes_words, _Role.DestructiveRole)
-        no = box.addButton(_tr("&Cancel"), _Role.RejectRole)
-        box.setDefaultButton(no)
-        box.setEscapeButton(no)
+        made = [box.addButton(words, role) for words, role, _ in buttons]
+        box.setDefaultButton(made[first])
+        box.setEscapeButton(made[escape])
         box.exec()
-        sure = box.clickedButton() is yes
+        clicked = box.clickedButton()
         box.deleteLater()
-        return sure
+        return buttons[made.index(clicked) if clicked in made else escape][2]
 
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)

@@ -1,7 +1,7 @@
 """Partial pooling against the eight schools, and against plain quadrature of the model.
 
 Data: D. B. Rubin, J. Educ. Stat. 6 (1981) 377, rounded as in A. Gelman et al., Bayesian Data
-Analysis, 3rd ed. (2013), Table 5.2 (checked against several public transcriptions of it).
+Analysis, 3rd ed. (2013), Table 5.2 (checked against several public copies of it).
 """
 
 import numpy as np

@@ -3,12 +3,13 @@
 Owns these limits with their reasons and where each comes from. Refuses to compute values.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from fitplanner.planning.checks.limit import PRACTICE, Limit
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.plan import (
     Basis,
+    Check,
     Severity,
 )
 from fitplanner.quantities import Kind, figure_in_text
@@ -21,6 +22,11 @@ OLD_STAND = "old-stand"
 """Key of the check on the side-stand as it is."""
 MOST_LEAN_LOST_DEG = 2.0
 """More upright than that against stock, the stand has to be changed: common practice, no source."""
+
+
+def needs_new_stand(checks: Iterable[Check]) -> bool:
+    """Whether the old side-stand does not do, by the check on it."""
+    return any(check.key == OLD_STAND and not check.holds for check in checks)
 
 
 def standing(found: Facts) -> Iterator[Limit]:

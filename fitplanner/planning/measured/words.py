@@ -11,7 +11,7 @@ from fitplanner.planning.measured.account import DropProof, LeanProof
 from fitplanner.planning.measured.series import title_of
 from fitplanner.planning.measured.tape import Spot, spot_of
 from fitplanner.planning.plan import Plan, Severity
-from fitplanner.quantities import Kind, figure_in_text, mm_in_text
+from fitplanner.quantities import Kind, figure_in_text, mm_in_text, moved_in_text
 
 _PLACES = {
     Place.SEAT: "seat",
@@ -144,8 +144,8 @@ def tell(
     """What to tell the rider after the work."""
     wheels, stopped = drops[0], next(each for each in drops if each.state == "stopped")
     said = [
-        f"On its wheels the seat is {_moved(wheels.delivered.value)} than before; "
-        f"{_moved(wheels.planned_mm)} was planned."
+        f"On its wheels the seat is {moved_in_text(wheels.delivered.value)} than before; "
+        f"{moved_in_text(wheels.planned_mm)} was planned."
     ]
     if wheels.inside is False:
         said.append(
@@ -161,9 +161,9 @@ def tell(
         short = need.drop_mm.value - need.planned_drop_mm.value
         got = "is reached" if need.reached else f"is {mm_in_text(max(short, 0.0))} short"
         chance = figure_in_text(need.chance, Kind.PERCENT)
+        moved = moved_in_text(stopped.delivered.value)
         said.append(
-            f"Stopped it is {_moved(stopped.delivered.value)}: the wanted footing {got} (chance "
-            f"that it is there: {chance})."
+            f"Stopped it is {moved}: the wanted footing {got} (chance that it is there: {chance})."
         )
     if lean.after_deg is not None:
         if not lean.agree:
@@ -185,7 +185,3 @@ def tell(
         and each.severity is not Severity.NOTE
     ]
     return tuple(said)
-
-
-def _moved(drop: float) -> str:
-    return f"{mm_in_text(abs(drop))} {'lower' if drop >= 0 else 'higher'}"

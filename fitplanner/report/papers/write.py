@@ -12,7 +12,6 @@ from fitplanner.planning.bench import Blank, Quantity
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
-    decimals_like,
     fill,
     format_hours,
     format_quantity,
@@ -58,7 +57,7 @@ class Writer:
             kind,
             self.system,
             signed=signed,
-            decimals=decimals_like(decimals, kind, self.system),
+            metric_decimals=decimals,
             decimal_mark=self.decimal_mark,
         )
         # A figure keeps its unit at the end of a line.

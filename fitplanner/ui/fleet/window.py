@@ -9,10 +9,8 @@ from collections.abc import Mapping
 from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QDialog,
     QHBoxLayout,
-    QHeaderView,
     QPushButton,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -37,6 +35,7 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
+from fitplanner.ui.widgets.tree import show_rows_alone
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -124,22 +123,12 @@ class FleetWindow(QDialog):
         tree.setRootIsDecorated(False)
         tree.setItemsExpandable(False)
         tree.setIndentation(0)
-        tree.setAllColumnsShowFocus(True)
         tree.setWordWrap(True)
         tree.setIconSize(QSize(20, 20))
-        tree.setStyleSheet(_ROOMY)
-        tree.setFont(figure_font(tree.font()))
-        tree.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        tree.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        show_rows_alone(tree, _ROOMY, wide=_WHAT)
         tree.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        head = tree.header()
-        head.setSectionsMovable(False)
-        head.setStretchLastSection(False)
-        for column in range(6):
-            head.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
-        head.setSectionResizeMode(_WHAT, QHeaderView.ResizeMode.Stretch)
         tree.setItemDelegateForColumn(_WHAT, _Wrapped(tree))
-        head.sectionResized.connect(tree.scheduleDelayedItemsLayout)
+        tree.header().sectionResized.connect(tree.scheduleDelayedItemsLayout)
         top = QHBoxLayout()
         top.addWidget(self.rider, 1)
         top.addWidget(self.rates_button, 0, Qt.AlignmentFlag.AlignTop)

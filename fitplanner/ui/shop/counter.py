@@ -23,7 +23,6 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.desk import Desk, GivenUpError
 from fitplanner.ui.shop.export import jobs_csv
-from fitplanner.ui.shop.history import Version
 from fitplanner.ui.shop.place import Place
 from fitplanner.ui.widgets.figures import Figures
 
@@ -98,6 +97,8 @@ class Counter(QObject):
 
     def show_history(self, row: Row) -> bool:
         """Show who changed what; whether a version was put on the table."""
+        # Loaded when it is first wanted: the window starts sooner without.
+        from fitplanner.ui.shop.history import Version
 
         def read(shop: "Shop") -> list[Version]:
             changes = shop.history(row.id)

@@ -8,9 +8,7 @@ from collections.abc import Mapping
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHBoxLayout,
-    QHeaderView,
     QPushButton,
     QTreeWidget,
     QTreeWidgetItem,
@@ -24,11 +22,11 @@ from fitplanner.planning.measured.account import ReadingTold
 from fitplanner.planning.measured.series import step_of
 from fitplanner.ui.tape.edits import put_readings
 from fitplanner.ui.tape.words import fine, reading_title
-from fitplanner.ui.theme import figure_font
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION, NOTE, OK, mark_icon
 from fitplanner.ui.widgets.text import Text, tip
+from fitplanner.ui.widgets.tree import show_rows_alone
 
 _TITLE, _TYPED, _VALUE, _SAYS, _OFF, _VERDICT = range(6)
 _ROW = Qt.ItemDataRole.UserRole
@@ -72,18 +70,8 @@ class Listing(QWidget):
         tree.setAccessibleName(self.tr("Readings"))
         tree.setColumnCount(6)
         tree.setRootIsDecorated(False)
-        tree.setAllColumnsShowFocus(True)
-        tree.setStyleSheet(_LOOK)
-        tree.setFont(figure_font(tree.font()))
-        tree.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        tree.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        head = tree.header()
-        head.setSectionsMovable(False)
-        head.setStretchLastSection(False)
-        for place in range(6):
-            head.setSectionResizeMode(place, QHeaderView.ResizeMode.ResizeToContents)
-        head.setSectionResizeMode(_TITLE, QHeaderView.ResizeMode.Stretch)
-        head.setMinimumSectionSize(56)
+        show_rows_alone(tree, _LOOK, wide=_TITLE)
+        tree.header().setMinimumSectionSize(56)
         tree.itemActivated.connect(self._correct)
         tree.itemSelectionChanged.connect(self._show_buttons)
         self.correct_button.clicked.connect(self._correct)

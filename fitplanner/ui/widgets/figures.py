@@ -12,7 +12,6 @@ from PySide6.QtCore import QLocale
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
-    decimals_like,
     display_unit,
     fill,
     format_quantity,
@@ -57,7 +56,7 @@ class Figures:
             self.system,
             with_unit=with_unit,
             signed=signed,
-            decimals=decimals_like(decimals, kind, self.system),
+            metric_decimals=decimals,
             decimal_mark=self.decimal_mark,
         )
         return text.translate(_STIFF)

@@ -17,6 +17,7 @@ from fitplanner.planning.context import Context, context, stand_of
 from fitplanner.planning.halt import halt
 from fitplanner.planning.setup import Stands, built, stand, stock_setup
 from fitplanner.planning.ways import Build
+from tests.unit.library.sags import assert_sags_lie_inside
 
 ON_WHEELS, RIDER_UP = Stands.ON_WHEELS, Stands.RIDER_UP
 
@@ -59,15 +60,7 @@ def test_the_demos_two_inches_deliver_less_on_the_tape() -> None:
 def test_the_demos_springs_suit_her_on_the_shorter_machine() -> None:
     job, ctx, made = demo()
     assert job.choices.fork_rate_n_mm is None and job.choices.shock_rate_n_mm is None
-    windows = ctx.windows
-    rest = stand(made, ctx.carried).rest
-    low_x, high_x, low_y, high_y = made.machine.limits
-    front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
-    rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
-    assert windows.rider_front.low <= front[RIDER_UP] <= windows.rider_front.high
-    assert windows.rider_rear.low <= rear[RIDER_UP] <= windows.rider_rear.high
-    assert windows.free_front.low <= front[ON_WHEELS] <= windows.free_front.high
-    assert windows.free_rear.low <= rear[ON_WHEELS] <= windows.free_rear.high
+    assert_sags_lie_inside(ctx.windows, made.machine, stand(made, ctx.carried).rest)
 
 
 def test_the_demos_kit_just_brings_both_balls_down() -> None:

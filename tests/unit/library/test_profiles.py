@@ -33,6 +33,7 @@ from fitplanner.planning.profile_check import common_job
 from fitplanner.planning.resolve import Values, fuel_body, reference
 from fitplanner.planning.setup import Stands, stand
 from fitplanner.planning.ways import WAYS, Build
+from tests.unit.library.sags import assert_sags_lie_inside
 
 PROFILES: Mapping[str, MachineProfile] = load_library().profiles
 STYLES = {
@@ -114,14 +115,7 @@ def test_the_leverage_is_usual_and_falls_smoothly(name: str) -> None:
 def test_stock_sags_lie_in_the_windows_of_its_kind(name: str) -> None:
     # Common practice, no source: each range here.
     ctx, rest, _ = solved(name)
-    windows = sag_windows(STYLES[PROFILES[name].kind])
-    low_x, high_x, low_y, high_y = ctx.machine.limits
-    front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
-    rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
-    assert windows.rider_front.low <= front[RIDER_UP] <= windows.rider_front.high
-    assert windows.rider_rear.low <= rear[RIDER_UP] <= windows.rider_rear.high
-    assert windows.free_front.low <= front[ON_WHEELS] <= windows.free_front.high
-    assert windows.free_rear.low <= rear[ON_WHEELS] <= windows.free_rear.high
+    assert_sags_lie_inside(sag_windows(STYLES[PROFILES[name].kind]), ctx.machine, rest)
     assert 15.0 <= rest.pose.rear_compression_mm[ON_WHEELS] <= 50.0
 
 

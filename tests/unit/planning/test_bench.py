@@ -1,70 +1,18 @@
-"""The bench: steps for what is done, cautions in their place, the order, what to buy."""
+"""The bench: steps for what is done, in working order, with the figures of the plan."""
 
-from collections import Counter
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 import pytest
 
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Tick, When
+from fitplanner.documents.bench import MeasuredState, Place, Tick, When
 from fitplanner.documents.job import Job
-from fitplanner.documents.torque import Fastener, Torque
-from fitplanner.planning.bench import Quantity, Step, order, parts, steps
+from fitplanner.documents.torque import Fastener
+from fitplanner.planning.bench import order, steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.tape import MARK, Spot, bench_of
-from fitplanner.planning.plan import Plan
-from fitplanner.report.compare import stock_choices
 from tests import factories
-
-LIMITERS = {"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0}
-NOTHING = stock_choices(factories.job()).model_dump()
-
-
-def only(**choices: float) -> Job:
-    """The stock machine but for these."""
-    return factories.job(choices={**NOTHING, **choices})
-
-
-EVERYTHING = only(
-    **LIMITERS,
-    raised_stanchions_mm=5.0,
-    lower_seat_mm=25.0,
-    narrower_seat_mm=10.0,
-    smaller_tyres_mm=5.0,
-    thicker_sole_mm=10.0,
-    fork_rate_n_mm=7.0,
-    fork_preload_mm=12.0,
-    shock_rate_n_mm=50.0,
-    shock_preload_mm=9.0,
-)
-
-
-def worked(job: Job) -> tuple[Plan, dict[str, Step]]:
-    plan = evaluate(job)
-    found = steps(job, plan)
-    by_key = {step.key: step for step in found}
-    assert len(by_key) == len(found), "keys are told apart"
-    return plan, by_key
-
-
-def told(step: Step, label: str) -> Quantity:
-    (found,) = [each for each in step.quantities if each.label.startswith(label)]
-    return found
-
-
-def row(plan: Plan, label: str) -> Any:
-    (found,) = [each for each in plan.consequences if each.label.startswith(label)]
-    return found
-
-
-def ordered(job: Job, plan: Plan) -> dict[str, float]:
-    made = order(job, plan)
-    assert made is not None
-    return {each.label: each.value for group in made.groups for each in group.quantities}
-
-
-# Only what is done, in working order.
+from tests.unit.planning.bench_fixture import EVERYTHING, LIMITERS, only, ordered, row, told, worked
 
 
 def test_all_work_stands_in_working_order() -> None:
@@ -301,139 +249,3 @@ def test_a_stand_is_cut_long_first_where_there_is_enough_to_cut() -> None:
 def test_the_spring_as_fitted_is_its_free_length_less_the_preload() -> None:
     _, found = worked(only(shock_preload_mm=9.0))
     assert told(found["shock-preload"], "Spring as fitted").value == pytest.approx(250.0 - 9.0)
-
-
-# Cautions, torques, ticks and readings.
-
-
-@pytest.mark.parametrize(
-    "job",
-    [EVERYTHING, only(), only(lower_seat_mm=25.0), only(shock_limiter_mm=12.0), factories.job()],
-)
-def test_every_caution_of_the_plan_stands_at_exactly_one_step(job: Job) -> None:
-    plan, found = worked(job)
-    standing = Counter(c for step in found.values() for c in step.cautions)
-    assert standing == Counter(plan.cautions)
-
-
-def test_cautions_stand_where_the_hazard_is() -> None:
-    _, found = worked(EVERYTHING)
-
-    def words(key: str) -> str:
-        return " ".join(caution.text for caution in found[key].cautions)
-
-    assert "under a jack" in words("lift")
-    assert "throws its cap" in words("fork-open")
-    assert "heat gun" in words("fork-limiter")
-    assert "bleed the air before" in words("fork-out")
-    assert "gas under pressure" in words("shock-out")
-    assert "lock to lock" in words("lock-to-lock")
-    assert "far side" in words("stand")
-    assert "springs out" in words("clear-front")
-    assert "Ride slowly" in words("ride")
-
-
-def test_no_torque_is_told_that_the_profile_does_not_quote() -> None:
-    _, found = worked(EVERYTHING)
-    lines = [line for step in found.values() for line in step.torques]
-    assert len(lines) >= 10 and not any(line.words or line.source for line in lines)
-    quoted = Torque(fastener=Fastener.FORK_CAP, words="30 N·m", source="book, page 6-12")
-    machine = EVERYTHING.machine.replace(torques=[quoted])
-    _, found = worked(EVERYTHING.replace(machine=machine))
-    told_now = {line.fastener: line for line in found["clamps"].torques}
-    assert told_now[Fastener.FORK_CAP].words == "30 N·m"
-    assert told_now[Fastener.FORK_CAP].source == "book, page 6-12"
-    assert told_now[Fastener.UPPER_CLAMP].words == ""
-
-
-def test_ticks_and_readings_of_the_job_are_filled_in() -> None:
-    def reading(value: float, place: Place, state: MeasuredState, **more: Any) -> Reading:
-        return Reading(when=When.BEFORE, place=place, state=state, value=value, **more)
-
-    job = only(**LIMITERS).replace(
-        ticks=[Tick(step="lift", noted="Strap renewed"), Tick(step="fork-out", done=False)],
-        readings=[
-            reading(480.0, Place.REAR_AXLE, MeasuredState.ON_WHEELS),
-            reading(486.0, Place.REAR_AXLE, MeasuredState.ON_WHEELS),
-            reading(300.0, Place.REAR_AXLE, MeasuredState.ON_WHEELS, set_aside=True),
-            reading(610.0, Place.OIL_DRAINED, MeasuredState.EXTENDED),
-            reading(590.0, Place.OIL_DRAINED, MeasuredState.EXTENDED),
-        ],
-    )
-    _, found = worked(job)
-    assert found["lift"].done and found["lift"].noted == "Strap renewed"
-    assert not found["fork-out"].done and not found["fork-open"].done
-    blanks = {blank.label: blank.value for blank in found["measure-before"].blanks}
-    assert blanks["Rear, on its wheels"] == pytest.approx(483.0)
-    assert blanks["Front, on its wheels"] is None
-    assert [blank.value for blank in found["fork-drain"].blanks] == [610.0, 590.0]
-
-
-# Order and parts.
-
-
-def test_the_order_asks_for_what_a_specialist_wants_to_know() -> None:
-    job = only(shock_limiter_mm=12.0)
-    made = order(job, evaluate(job))
-    assert made is not None
-    blanks = {blank.label for group in made.groups for blank in group.blanks}
-    assert {"Sender", "Telephone", "Wanted back on"} <= blanks
-    assert "Free length of the new spring" not in blanks
-    assert "Free length of the new spring" in repr(order(EVERYTHING, evaluate(EVERYTHING)))
-    asked = ordered(job, evaluate(job))
-    assert asked["Gas pressure, as the profile has it"] == pytest.approx(1000.0)
-    assert asked["Free length of the stock spring"] == pytest.approx(250.0)
-    (how,) = [group.words for group in made.groups if group.title == "What to do"]
-    assert "within {length|1} (common practice, no source)" in how
-    dry = job.machine.rear.replace(gas_pressure_kpa=factories.measured(0.0, 0.0))
-    job = job.replace(machine=job.machine.replace(rear=dry))
-    assert not [label for label in ordered(job, evaluate(job)) if "Gas" in label]
-
-
-def test_the_order_tells_the_unit_and_of_the_rider_only_the_mass() -> None:
-    job = EVERYTHING.replace(title="Lower Maren's bike", reference="26-17", note="Maren pays")
-    job = job.replace(rider=job.rider.replace(name="Maren", phone="0123"))
-    found = order(job, evaluate(job))
-    assert found is not None and found.reference == "26-17"
-    text = repr(found)
-    assert "Maren" not in text and "0123" not in text and "1680" not in text
-    figures = {each.label: each.value for group in found.groups for each in group.quantities}
-    assert 790.0 not in figures.values(), "nor the inside leg"
-    assert figures["Rider with gear"] == pytest.approx(83.0)
-    assert figures["Limiter on the shaft, length"] == pytest.approx(12.0)
-    assert figures["New spring"] == pytest.approx(50.0)
-    assert figures["Preload at the new full length"] == pytest.approx(9.0)
-    assert "Free sag wanted" in figures and "Rider sag wanted" in figures
-
-
-def test_a_shock_that_stays_shut_needs_no_order() -> None:
-    job = only(shock_rate_n_mm=50.0, shock_preload_mm=9.0, fork_limiter_mm=30.0)
-    assert order(job, evaluate(job)) is None
-
-
-def test_a_shorter_shock_without_a_limiter_is_asked_nothing_about_one() -> None:
-    job = only(shorter_shock_mm=5.0, shock_rate_n_mm=50.0)
-    plan, found = worked(job)
-    made = order(job, plan)
-    assert made is not None
-    assert not [b for g in made.groups for b in g.blanks if "imiter" in b.label]
-    assert "limiter" not in found["shock-spring"].text
-    assert told(found["shock-send"], "Between the eyes").value == pytest.approx(5.0)
-
-
-def test_parts_are_counted_and_priced_as_the_profile_does() -> None:
-    job = EVERYTHING
-    offer = job.machine.ways.fork_limiter
-    assert offer is not None
-    ways = job.machine.ways.replace(fork_limiter=offer.replace(parts=95.0))
-    job = job.replace(machine=job.machine.replace(ways=ways))
-    plan = evaluate(job)
-    found = {part.name: part for part in parts(job, plan)}
-    limiter = found["Extension limiter, fork"]
-    assert (limiter.count, limiter.price) == (2, 95.0)
-    assert limiter.size is not None and limiter.size.value == 30.0
-    # The tests' fork has its spring in one leg.
-    assert found["Fork spring"].count == 1 and found["Fork spring"].price is None
-    oil = found["Fork oil"].size
-    assert oil is not None and oil.value == pytest.approx(2 * row(plan, "Oil to pour").planned)
-    assert "Fork oil" not in {part.name for part in parts(only(), evaluate(only()))}

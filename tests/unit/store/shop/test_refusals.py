@@ -30,21 +30,28 @@ def short_wait(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @contextlib.contextmanager
+def every_connection(shop: Shop, pragma: str) -> Iterator[None]:
+    """SQLite with a setting of its own on each connection."""
+
+    def put(connection: Any, _: Any) -> None:
+        connection.execute(pragma).close()
+
+    engine = shop.database._engine
+    shop.database.close()
+    event.listen(engine, "connect", put)
+    yield
+    event.remove(engine, "connect", put)
+    shop.database.close()
+
+
+@contextlib.contextmanager
 def full(shop: Shop, place: Any) -> Iterator[None]:
     """No room: SQLite's own limit of pages; on the server its code for a full disk,
     with a row quoted in its words, as servers do.
     """
     if place.server is None:
-
-        def limit(connection: Any, _: Any) -> None:
-            connection.execute("PRAGMA max_page_count=1").close()
-
-        engine = shop.database._engine
-        shop.database.close()
-        event.listen(engine, "connect", limit)
-        yield
-        event.remove(engine, "connect", limit)
-        shop.database.close()
+        with every_connection(shop, "PRAGMA max_page_count=1"):
+            yield
         return
     place.server.execute(
         "CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RAISE "
@@ -63,16 +70,8 @@ def full(shop: Shop, place: Any) -> Iterator[None]:
 @contextlib.contextmanager
 def read_only(shop: Shop, place: Any) -> Iterator[None]:
     if place.server is None:
-
-        def forbid(connection: Any, _: Any) -> None:
-            connection.execute("PRAGMA query_only=ON").close()
-
-        engine = shop.database._engine
-        shop.database.close()
-        event.listen(engine, "connect", forbid)
-        yield
-        event.remove(engine, "connect", forbid)
-        shop.database.close()
+        with every_connection(shop, "PRAGMA query_only=ON"):
+            yield
         return
     change = f"ALTER DATABASE {place.database} SET default_transaction_read_only = "
     place.server.execute(change + "on")
