@@ -14,7 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
-from fitplanner.planning.account import OLD_STAND, account
+from fitplanner.planning.account import account
+from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Severity
 from fitplanner.planning.search.options import Measure, Priorities
