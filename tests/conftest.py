@@ -10,6 +10,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# What holds today holds tomorrow: the same cases in every run. `--hypothesis-profile=default` with
+# `--hypothesis-seed` looks for new ones.
+settings.register_profile("same", derandomize=True)
+settings.load_profile("same")
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")

@@ -145,7 +145,7 @@ _TRAIL_BIKE = MachineProfile(
             wheel_travel_mm=[0.0, 50.0, 100.0, 150.0, 200.0, 250.0, 300.0],
             leverage=[3.10, 3.03, 2.94, 2.83, 2.70, 2.56, 2.40],
         ),
-        leverage_spread=0.01,
+        leverage_factor=Figure(value=1.0, spread=0.01, source=Source.ESTIMATED),
         spring_rate_n_mm=maker(54.0),
         preload_mm=measured(7.0, 0.5),
         preload_min_mm=maker(3.0),

@@ -104,8 +104,7 @@ def _truth(job: Job, planned: Setup, chance: Generator) -> dict[str, float]:
     ctx = context(job)
     leg = ctx.rider.inside_leg_mm + ctx.rider.inside_leg_sd_mm * chance.standard_normal()
     ctx = context(job.replace(machine=profile, rider=job.rider.replace(inside_leg_mm=float(leg))))
-    factor = np.array(1.0 + told.rear.leverage_spread * chance.standard_normal())
-    machine = resolve(catalogue_figures(profile, {("rear", "leverage_factor"): factor})).machine
+    machine = resolve(catalogue_figures(profile)).machine
     own = {}
     for unit, figures, before in (
         ("fork", profile.fork, told.fork),

@@ -152,8 +152,7 @@ def taped(job: Job, plan: Plan, chance: Generator) -> Taped:
     """One job's hidden truth."""
     told, profile = job.machine, moved(job.machine, chance)
     ctx = context(job.replace(machine=profile))
-    factor = np.array(1.0 + told.rear.leverage_spread * chance.standard_normal())
-    machine = resolve(catalogue_figures(profile, {("rear", "leverage_factor"): factor})).machine
+    machine = resolve(catalogue_figures(profile)).machine
     planned = case_of(job, plan).planned
     off: dict[str, float] = {}
     for unit, figures, before in (

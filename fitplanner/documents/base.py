@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    SerializerFunctionWrapHandler,
+    ValidationInfo,
+    field_validator,
+    model_serializer,
+)
 from pydantic.fields import FieldInfo
 
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
@@ -42,12 +50,28 @@ class Source(StrEnum):
 
 
 class Figure(Document):
-    """One number of a profile: its value, its spread (one standard deviation), its origin."""
+    """One number of a profile: its value, its spread (one standard deviation), where it is from.
+
+    `origin` completes the source: the day on which it was measured, what it was estimated from.
+    `rule` names the rule by which an assumed figure was filled in and may be filled in anew.
+    `typed` is the text that the value was read from, with its unit, such as ``36 1/2 in``.
+    """
 
     value: float
     spread: float = Field(default=0.0, ge=0.0)
     source: Source = Source.ASSUMED
+    origin: str = Field(default="", max_length=200)
+    rule: str = Field(default="", max_length=60)
+    typed: str = Field(default="", max_length=60)
     note: str = ""
+
+    @model_serializer(mode="wrap")
+    def _without_empty_words(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        fields: dict[str, Any] = written(self)
+        return {k: v for k, v in fields.items() if v != "" or k not in _SELDOM}
+
+
+_SELDOM = ("origin", "rule", "typed")
 
 
 @dataclass(frozen=True)

@@ -38,17 +38,31 @@ class Format(Generic[D]):
 
 
 JOB = Format("fitplanner-job", "job", Job, version=2)
-MACHINE = Format("fitplanner-machine", "machine profile", MachineProfile)
+MACHINE = Format("fitplanner-machine", "machine profile", MachineProfile, version=2)
 RIDER = Format("fitplanner-rider", "rider", Rider)
 
 # Formats that may stand inside another document and then bring their own version along.
 EMBEDDED: dict[str, Format[Any]] = {fmt.name: fmt for fmt in (JOB, MACHINE)}
+
+
+def _leverage_as_figure(raw: Raw) -> Raw:
+    """The spread of the leverage became that of a figure, a factor on the curve."""
+    rear = raw.get("rear")
+    if not isinstance(rear, dict):
+        return raw
+    rear = dict(rear)
+    spread = rear.pop("leverage_spread", 0.0)
+    note = "the whole curve by one factor"
+    factor = {"value": 1.0, "spread": spread, "source": "estimated", "note": note}
+    return {**raw, "rear": {**rear, "leverage_factor": factor}}
+
 
 # (format, version) -> the function that turns a file of that version into the next one. It
 # changes the raw fields as it likes; the version number is advanced for it.
 MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     # The stage, readings and ticks of version 2 have defaults: a job that was only planned.
     (JOB.name, 1): dict,
+    (MACHINE.name, 1): _leverage_as_figure,
     # The database of version 2 is left empty: the file on this computer.
     ("fitplanner-preferences", 1): dict,
     # Before version 2 a job was saved in a file or not at all.
@@ -167,11 +181,13 @@ _TOO_LARGE = (
 
 
 def _migrated_inside(value: Any, path: Address) -> Any:
-    if isinstance(value, dict) and isinstance(value.get("format"), str):
-        inner = EMBEDDED.get(value["format"])
-        if inner is not None:
-            return migrate(inner, value, path)
-    return value
+    if not isinstance(value, dict):
+        return value
+    name = value.get("format")
+    inner = EMBEDDED.get(name) if isinstance(name, str) else None
+    if inner is not None:
+        return migrate(inner, value, path)
+    return {key: _migrated_inside(one, (*path, key)) for key, one in value.items()}
 
 
 def _version(raw: Raw, path: Address) -> int:

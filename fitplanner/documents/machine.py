@@ -205,8 +205,13 @@ class Rear(Section):
     arm_length_mm: Figure = figure("Swing-arm length", LENGTH, 250, 800, "Pivot to axle")
     pivot_height_mm: Figure = figure("Swing-arm pivot, above the ground", LENGTH, 150, 700)
     linkage: LeverageTable | LinkagePoints = Field(discriminator="layout")
-    leverage_spread: float = Field(
-        default=0.0, ge=0, le=0.3, title="Spread of the leverage", description="Share of itself"
+    leverage_factor: Figure = figure(
+        "Leverage, factor",
+        Kind.RATIO,
+        0.5,
+        1.5,
+        "On the whole curve; its spread is that of the leverage as a share of itself",
+        default=Figure(value=1.0),
     )
     spring_rate_n_mm: Figure = figure("Shock spring rate", RATE, 5, 350)
     preload_mm: Figure = figure("Shock preload", LENGTH, 0, 60)
@@ -351,7 +356,7 @@ class MachineProfile(Document):
     """One machine type."""
 
     format: Literal["fitplanner-machine"] = "fitplanner-machine"
-    schema_version: Literal[1] = 1
+    schema_version: Literal[2] = 2
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,60}$")
     name: str = Field(min_length=1, max_length=120)
     revision: int = Field(default=1, ge=1)

@@ -260,8 +260,8 @@ def _shank(n: float) -> tuple[Form, ...]:
 
 @lru_cache(maxsize=64)
 def _shaft(n: float) -> tuple[Form, ...]:
-    """The boot's shaft, downward along +x."""
-    shaft = tube([(0, 0), (0.5 * n + 20, 0), (n, 0)], [116, 104, 92])
+    """The boot's shaft, downward along +x; a bent knee behind a thick sole leaves little of it."""
+    shaft = tube([(0, 0), (0.5 * n + min(20, 0.2 * n), 0), (n, 0)], [116, 104, 92])
     return (Form("boot_shaft", "boot", "fill", shaft, order=44, contour=True),)
 
 

@@ -66,8 +66,6 @@ def _variants(profile: MachineProfile) -> _Variants:
             figure = getattr(part, spec.key)
             if isinstance(figure, Figure) and figure.spread > 0:
                 rows.append((section, spec.key, spec.label, figure.value, figure.spread))
-    if profile.rear.leverage_spread > 0:
-        rows.append(("rear", "leverage_factor", "Leverage", 1.0, profile.rear.leverage_spread))
     overrides: dict[tuple[str, str], Array] = {}
     for lane, (section, key, _, middle, spread) in enumerate(rows, start=1):
         values = np.full(len(rows) + 1, middle)

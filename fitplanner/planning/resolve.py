@@ -89,18 +89,14 @@ def _shock(value: Values) -> Shock:
 
 
 def _with_factor(curve: LeverageCurve, value: Values) -> LeverageCurve:
-    factor = value.overrides.get(("rear", "leverage_factor"))
-    return curve if factor is None else curve.scaled(1 / factor)
+    factor = np.asarray(value("rear", "leverage_factor"))
+    return curve if np.all(factor == 1.0) else curve.scaled(1 / factor)
 
 
 def catalogue_figures(
     profile: MachineProfile, overrides: Overrides | None = None
 ) -> CatalogueFigures:
-    """The profile as plain figures; each override is an array of lanes.
-
-    A leverage known only within a spread is varied by the override
-    ("rear", "leverage_factor"), a factor on the leverage.
-    """
+    """The profile as plain figures; each override is an array of lanes."""
     value = Values(profile, overrides or {})
     linkage, travel = profile.rear.linkage, np.asarray(value("rear", "travel_mm"), dtype=float)
     arm = value("rear", "arm_length_mm")

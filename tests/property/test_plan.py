@@ -2,7 +2,7 @@
 
 import math
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from fitplanner.body.reach import Footing
@@ -45,6 +45,16 @@ riders = st.builds(
 
 @settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(choices, riders)
+@example(
+    Choices(fuel_share=0.0),  # little is left of the shin in the front view
+    rider(
+        stature_mm=1946.0,
+        mass_kg=179.0,
+        gear_mass_kg=38.0,
+        boot_sole_mm=90.0,
+        footing=Footing.ONE_FOOT_FLAT,
+    ),
+)
 def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:
     plan = evaluate(job(choices=chosen, rider=who))
     for states in (plan.states.stock, plan.states.planned):

@@ -8,7 +8,7 @@ from collections.abc import Sequence, Set
 from fitplanner.documents.base import Figure, Section
 from fitplanner.documents.bench import Reading, When
 from fitplanner.documents.job import Fitted, Job
-from fitplanner.documents.machine import LeverageTable, MachineProfile
+from fitplanner.documents.machine import MachineProfile
 
 FITTED = "fitted to "
 """How the note of a fitted figure begins."""
@@ -31,9 +31,6 @@ def unfitted(job: Job) -> MachineProfile:
                 for key, figure in part.__dict__.items()
                 if isinstance(figure, Figure) and figure.note.startswith(FITTED)
             }
-            if name == "rear" and isinstance(now.rear.linkage, LeverageTable):
-                # A corrected table of leverage has no note.
-                back |= {key: getattr(before.rear, key) for key in ("linkage", "leverage_spread")}
             sections[name] = part.replace(**back)
     return now.replace(**sections)
 

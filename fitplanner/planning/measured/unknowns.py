@@ -16,7 +16,7 @@ from fitplanner.planning.measured.basis import FITTED
 from fitplanner.planning.measured.tape import AIR, BUILT, MARK, OIL, STAND_LENGTH, Bench
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.unknown.account import Address
-from fitplanner.planning.unknown.figures import INSIDE_LEG, LEVERAGE, Unsure
+from fitplanner.planning.unknown.figures import INSIDE_LEG, Unsure
 from fitplanner.planning.ways import WAYS
 from fitplanner.quantities import Kind
 
@@ -52,13 +52,8 @@ _READ = 0.9
 
 
 def machine_unknowns(bench: Bench) -> tuple[Unsure, ...]:
-    """Every figure of the machine that has a spread and that a profile can hold corrected.
-
-    Drawn joints give the leverage, so its spread cannot be taken up by them: held.
-    """
-    drawn = not isinstance(bench.case.ctx.profile.rear.linkage, LeverageTable)
-    held = {INSIDE_LEG, *([LEVERAGE] if drawn else [])}
-    return tuple(each for each in bench.case.figures if each.address not in held)
+    """Every figure of the machine that has a spread."""
+    return tuple(each for each in bench.case.figures if each.address != INSIDE_LEG)
 
 
 def marks(middle_mm: dict[str, float] | None = None) -> tuple[Unsure, ...]:
@@ -175,19 +170,12 @@ def _shifts(
 
 
 def _before(profile: MachineProfile, address: Address) -> Figure:
-    if address == LEVERAGE:
-        return Figure(value=1.0, spread=profile.rear.leverage_spread, source=Source.ESTIMATED)
     figure: Figure = getattr(getattr(profile, address[0]), address[1])
     return figure
 
 
 def _written(profile: MachineProfile, sections: dict[str, dict[str, object]]) -> MachineProfile:
     rear, linkage = sections.get("rear", {}), profile.rear.linkage
-    factor = rear.pop(LEVERAGE[1], None)
-    if isinstance(factor, Figure) and isinstance(linkage, LeverageTable):
-        scaled = [each * factor.value for each in linkage.leverage]
-        linkage = linkage.replace(leverage=scaled)
-        rear |= {"linkage": linkage, "leverage_spread": factor.spread}
     travel = rear.get("travel_mm")
     if isinstance(travel, Figure) and isinstance(linkage, LeverageTable):
         last = linkage.wheel_travel_mm[-1]

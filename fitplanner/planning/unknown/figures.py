@@ -70,14 +70,6 @@ def unsure_figures(ctx: Context) -> tuple[Unsure, ...]:
         for section, spec, figure in figures_of(ctx.profile)
         if figure.spread > 0
     ]
-    spread = ctx.profile.rear.leverage_spread
-    if spread > 0:
-        rows.append(
-            Unsure(
-                LEVERAGE, "Leverage", Kind.RATIO, 1.0, spread, 0.5, 1.5, Source.ESTIMATED,
-                "the whole curve by one factor",
-            )
-        )  # fmt: skip
     leg = ctx.rider
     if leg.inside_leg_sd_mm > 0:
         spec = next(spec for spec in Rider.specs() if spec.key == INSIDE_LEG[1])

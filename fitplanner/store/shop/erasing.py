@@ -23,7 +23,14 @@ from fitplanner.store.shop.words import digits, folded
 
 _SHORTEST_PHONE = 5
 # The texts that may hold a name, and what stands there instead where they do.
-_SEARCHED = {"id": "machine", "name": "Machine", "note": "", "typed": "", "said": ""}
+_SEARCHED = {
+    "id": "machine",
+    "name": "Machine",
+    "note": "",
+    "origin": "",
+    "typed": "",
+    "said": "",
+}
 
 Names = Callable[[str], bool]
 

@@ -30,7 +30,7 @@ from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, CatalogueState, MachineProfile
 from fitplanner.library.lint import Finding
-from fitplanner.quantities import Kind, UnitSystem, fill
+from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
 from fitplanner.ui.fields import (
@@ -92,11 +92,6 @@ class SectionForm(QWidget):
                 self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
             elif key == "spring_legs":
                 self._add_choice(address, title, {1: self.tr("one"), 2: self.tr("both")})
-            elif key == "leverage_spread":
-                spec = FigureSpec(key, title, "", Kind.PERCENT, 0.0, 0.3, optional=False)
-                self._add_row(
-                    address, spec.label, QuantityEntry(self._history, address, spec, self)
-                )
             elif key == "linkage":
                 self._linkage = LinkageTable(self._history, self)
                 self.fields.append(self._linkage)

@@ -139,7 +139,7 @@ LINKAGE = ("machine", "rear", "linkage")
         (at("schema_version", put="1"), "Version", "schema_version", "restore it from a backup"),
         (at("schema_version", put=True), "Version", "schema_version", "restore it from a backup"),
         (at("schema_version", put=0), "Version", "schema_version", "restore it from a backup"),
-        (at("machine", "schema_version", put=2), "Version", "machine.schema_version", "newer"),
+        (at("machine", "schema_version", put=99), "Version", "machine.schema_version", "newer"),
     ],
 )
 def test_a_refusal_names_field_and_mend(
@@ -273,7 +273,7 @@ def test_a_version_without_a_way_forward_is_refused() -> None:
 
 def test_documents_inside_bring_their_own_version(monkeypatch: pytest.MonkeyPatch) -> None:
     """A job saved years ago keeps its machine profile in the version of that time."""
-    machine = Format("fitplanner-machine", "machine profile", codec.MACHINE.model, version=2)
+    machine = Format("fitplanner-machine", "machine profile", codec.MACHINE.model, version=3)
     seen: list[int] = []
 
     def record(raw: dict[str, Any]) -> dict[str, Any]:
@@ -281,10 +281,13 @@ def test_documents_inside_bring_their_own_version(monkeypatch: pytest.MonkeyPatc
         return raw
 
     monkeypatch.setitem(codec.EMBEDDED, machine.name, machine)
-    monkeypatch.setitem(codec.MIGRATIONS, (machine.name, 1), record)
-    migrated = codec.migrate(codec.JOB, raw_job())
-    assert seen == [1]
-    assert migrated["machine"]["schema_version"] == 2
+    monkeypatch.setitem(codec.MIGRATIONS, (machine.name, 2), record)
+    raw = raw_job()
+    raw["fitted"] = {"machine": raw["machine"], "readings": []}
+    migrated = codec.migrate(codec.JOB, raw)
+    assert seen == [2, 2]
+    assert migrated["machine"]["schema_version"] == 3
+    assert migrated["fitted"]["machine"]["schema_version"] == 3
     assert migrated["schema_version"] == codec.JOB.version
 
 
@@ -304,3 +307,18 @@ def test_a_job_of_version_1_reads_as_one_that_was_only_planned() -> None:
     assert job.stage is Stage.ASKED and not job.readings and not job.ticks
     raw = json.loads(codec.dump(job))
     assert (raw["schema_version"], raw["stage"]) == (2, "asked")
+
+
+def test_the_leverage_of_an_old_profile_keeps_its_spread() -> None:
+    """Version 1 of a profile held the spread alone; it is a figure's since."""
+    old = json.loads((FILES / "job-version-1.fit.json").read_text(encoding="utf-8"))
+    assert old["machine"]["schema_version"] == 1
+    factor = codec.load_job(json.dumps(old)).machine.rear.leverage_factor
+    assert (factor.value, factor.spread) == (1.0, old["machine"]["rear"]["leverage_spread"])
+
+
+def test_a_figure_without_seldom_words_is_written_without_them() -> None:
+    figure = factories.measured(300.0, 1.0)
+    assert set(figure.model_dump()) == {"value", "spread", "source", "note"}
+    told = figure.replace(typed="11 13/16 in", origin="26 November 2026")
+    assert type(figure).model_validate_json(told.model_dump_json()) == told

@@ -42,7 +42,6 @@ def without_spreads(profile: MachineProfile) -> MachineProfile:
     for section, spec, figure in figures_of(profile):
         part = changes.get(section, getattr(profile, section))
         changes[section] = part.replace(**{spec.key: figure.replace(spread=0.0)})
-    changes["rear"] = changes["rear"].replace(leverage_spread=0.0)
     return profile.replace(**changes)
 
 

@@ -24,7 +24,11 @@ def told(text: str = "") -> Any:
         id="zolligs-own",
         name="Quinbertas Trail",
         note="Called 01632-960411 about it",
-        rear={"travel_mm": factories.measured(300.0, 1.0).replace(note="read by zöllig")},
+        rear={
+            "travel_mm": factories.measured(300.0, 1.0).replace(
+                note="read by zöllig", origin="on Quinberta's own, 01632 960411", typed="300 zöllig"
+            )
+        },
     )
     return factories.job(
         rider={"name": NAME, "phone": PHONE},
@@ -189,6 +193,9 @@ def test_every_text_of_a_job_is_cleaned_or_known_to_hold_no_name() -> None:
     """A text that a later version of the job adds must be decided on here."""
     assert _texts(type(factories.job()), set()) == {
         "Figure.note",
+        "Figure.origin",
+        "Figure.rule",  # a rule of the program or the shop, by its key
+        "Figure.typed",
         "Job.note",
         "Job.reference",
         "Job.title",
