@@ -46,9 +46,10 @@ riders = st.builds(
 @settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(choices, riders)
 @example(
-    Choices(fuel_share=0.0),  # little is left of the shin in the front view
+    Choices(fuel_share=0.0, feet_share=0.0),  # little is left of the shin in the front view
     rider(
         stature_mm=1946.0,
+        inside_leg_mm=None,
         mass_kg=179.0,
         gear_mass_kg=38.0,
         boot_sole_mm=90.0,
