@@ -11,8 +11,8 @@ from math import atan, degrees
 from typing import Any
 
 from fitplanner.documents.machine import CatalogueState, LeverageTable
+from fitplanner.library.slips.chassis import trail_of_offset_mm
 from fitplanner.library.slips.leverage import LINKAGE, retyped
-from fitplanner.library.slips.relations import trail_of_offset_mm
 from fitplanner.library.slips.sign import SPECS, Plain, said
 from fitplanner.quantities import Kind
 from fitplanner.quantities.units import (
