@@ -353,8 +353,9 @@ def planted(profiles: list[MachineProfile], *, seed: int) -> tuple[list[Planted]
             chance.shuffle(ways)
             made = None
             for changes in ways:
-                made = _planted(profile, changes, kind)
-                if made is not None:
+                after = slipped(profile, changes)
+                if after is not None:
+                    made = Planted(kind, tuple(changes), profile, after)
                     break
                 refused += 1
             if made is not None:
@@ -363,19 +364,19 @@ def planted(profiles: list[MachineProfile], *, seed: int) -> tuple[list[Planted]
     return slips, refused
 
 
-def _planted(profile: MachineProfile, changes: Changes, kind: str) -> Planted | None:
+def slipped(profile: MachineProfile, changes: Changes) -> MachineProfile | None:
+    """The profile with other values; None where the file does not take them."""
     sections: dict[str, dict[str, object]] = {}
     for (section, field), value in changes.items():
         present = getattr(getattr(profile, section), field)
         new = present.replace(value=float(value)) if isinstance(present, Figure) else value
         sections.setdefault(section, {})[field] = new
     try:
-        slipped = profile.replace(
+        return profile.replace(
             **{name: getattr(profile, name).replace(**new) for name, new in sections.items()}
         )
     except ValidationError:
         return None
-    return Planted(kind, tuple(changes), profile, slipped)
 
 
 def seen(slip: Planted, findings: tuple[Finding, ...]) -> tuple[bool, bool]:

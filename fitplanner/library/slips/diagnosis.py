@@ -21,7 +21,7 @@ from fitplanner.library.slips.relations import relations
 from fitplanner.library.slips.sign import SPECS, Plain, Rule, Sign, plain
 from fitplanner.library.slips.usual import usual
 
-_RULES: tuple[Rule, ...] = (usual, relations, leverage)
+RULES: tuple[Rule, ...] = (usual, relations, leverage)
 _MOST_SLIPS = 12
 
 Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
@@ -73,7 +73,7 @@ def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) 
     values = plain(profile)
     fixed = _by_rule(profile)
     signs = {
-        sign.name: sign for rule in _RULES for sign in rule(values) if not fixed.issuperset(sign.of)
+        sign.name: sign for rule in RULES for sign in rule(values) if not fixed.issuperset(sign.of)
     }
     bare = _Look(profile, values, signs, told)
     stopped = any(sign.off and sign.severity == "stop" for sign in signs.values())
@@ -132,7 +132,7 @@ def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | N
     changed = look.values | reading.values
     before = {sign.name for sign in look.off}
     ours = {sign.name for sign in look.off if not set(sign.of).isdisjoint(reading.values)}
-    if any(_wrong(sign, ours, before | look.told) for rule in _RULES for sign in rule(changed)):
+    if any(_wrong(sign, ours, before | look.told) for rule in RULES for sign in rule(changed)):
         return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))

@@ -124,7 +124,7 @@ _STATES = {
     CatalogueState.RIDER_UP: "with a rider",
 }
 _DIGITS_MATTER = 0.1
-_UNIT, _WRONG_WAY, _POINT, _PART, _SWAP, _DIGITS = 0.0, 2.0, 3.0, 1.0, 1.0, 6.0
+_UNIT, _WRONG_WAY, _POINT, _PART, _SWAP, _TWO_DIGITS = 0.0, 2.0, 3.0, 1.0, 1.0, 6.0
 
 
 def misreadings(v: Plain, key: str) -> Iterator[Misreading]:
@@ -156,9 +156,9 @@ def _units(v: Plain, key: str) -> Iterator[Misreading]:
     kind, value = SPECS[key].kind, v[key]
     own = _CANONICAL.get(kind, "")
     for symbol, name, factor in UNITS.get(kind, ()):
-        meant = value * factor
+        meant = _digits(value * factor)
         yield _unit(key, meant, symbol, name, f"{value:.6g}", _UNIT)
-        meant = value / factor
+        meant = _digits(value / factor)
         if symbol == "in" or kind is not Kind.LENGTH:
             enter = said(key, meant)
             yield Misreading(
@@ -210,7 +210,7 @@ def exchanged_digits(v: Plain, key: str) -> Iterator[Misreading]:
             swapped = float(text[:place] + two + one + text[place + 2 :])
             if swapped and abs(swapped / abs(value) - 1) > _DIGITS_MATTER:
                 meant = swapped if value > 0 else -swapped
-                yield _figure(key, meant, "two digits were exchanged", value, _DIGITS)
+                yield _figure(key, meant, "two digits were exchanged", value, _TWO_DIGITS)
 
 
 def _swapped(v: Plain, key: str) -> Iterator[Misreading]:
@@ -269,7 +269,13 @@ def _unit(key: str, meant: float, symbol: str, name: str, number: str, seldom: f
     )
 
 
+def _digits(value: float) -> float:
+    """As many digits as anybody writes."""
+    return float(f"{value:.6g}")
+
+
 def _figure(key: str, meant: float, clause: str, value: float, seldom: float) -> Misreading:
+    meant = _digits(meant)
     enter = said(key, meant)
     return Misreading(
         key,
