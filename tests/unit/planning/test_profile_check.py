@@ -91,3 +91,10 @@ def test_joints_that_do_not_go_together_stop_the_check() -> None:
 def test_a_stop_among_the_figures_is_told_before_anything_is_solved() -> None:
     profile = factories.machine_profile(catalogue={"trail_mm": 188.0}, stand={"length_mm": 275.0})
     assert [finding.key for finding in check_profile(profile)] == ["catalogue.trail_mm"]
+
+
+def test_what_explains_it_about_as_well_is_said_too() -> None:
+    """Twice too stiff in both legs: one leg is empty, or the rate is that of both springs."""
+    finding = found("fork.spring_rate_n_mm", factories.machine_profile(fork={"spring_legs": 2}))
+    assert "only one leg" in finding.mend and "both springs together" in finding.mend
+    assert [change.address for change in finding.changes] == [("fork", "spring_legs")]
