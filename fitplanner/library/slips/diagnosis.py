@@ -6,7 +6,6 @@ are found. Refuses to change a profile: a mend is handed back as data.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import Any
@@ -27,6 +26,8 @@ _MOST_SLIPS = 12
 _RIVAL = 4.0
 """How much less likely, as in `Sign.unlikely`, a reading may be that is still worth a sentence."""
 
+_MOST_PAIRS = 2
+
 Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
 """What shows beyond the bare figures, asked only where those are as usual."""
 
@@ -43,6 +44,9 @@ class _Look:
     @property
     def off(self) -> list[Sign]:
         return [each for each in self.signs.values() if each.off and each.name not in self.told]
+
+
+_Explained = tuple[int, float, Misreading, _Look]
 
 
 def diagnosed(profile: MachineProfile, further: Signs | None = None) -> tuple[Finding, ...]:
@@ -97,18 +101,30 @@ def _by_rule(profile: MachineProfile) -> set[str]:
     }
 
 
-def _likely(look: _Look, further: Signs | None) -> tuple[Finding, MachineProfile] | None:
+def _likely(
+    look: _Look, further: Signs | None, *, two: bool = True
+) -> tuple[Finding, MachineProfile] | None:
     """The least far-fetched misreading that explains some of what is odd, and the mended one.
 
-    Where another reading of the same figure is about as likely, its sentence follows.
+    Where another reading of the same figure is about as likely, its sentence follows. With `two`
+    a reading may leave what only the solved machine shows to a second slip that explains it.
     """
     fixed = _by_rule(look.profile)
-    explain: list[tuple[int, float, Misreading, _Look]] = []
+    explain: list[_Explained] = []
+    doubtful: list[_Explained] = []
     for reading in _candidates(look, fixed):
         after = None if fixed & reading.values.keys() else _after(look, reading, further)
         if after is not None:
             unlikely = sum(sign.unlikely for sign in after.signs.values())
-            explain.append((len(after.off), reading.seldom + unlikely, reading, after))
+            clear = not any(_wrong(sign, look, reading) for sign in after.signs.values())
+            (explain if clear else doubtful).append(
+                (len(after.off), reading.seldom + unlikely, reading, after)
+            )
+    if not explain and two:
+        doubtful.sort(key=lambda each: each[:2])
+        explain = [each for each in doubtful[:_MOST_PAIRS] if _likely(each[3], further, two=False)][
+            :1
+        ]
     if not explain:
         return None
     explain.sort(key=lambda each: each[:2])
@@ -150,25 +166,26 @@ def _candidates(look: _Look, fixed: set[str]) -> Iterator[Misreading]:
 
 
 def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | None:
-    """The profile as meant, where that clears all odd signs of these figures and makes none."""
+    """The profile as meant, where that clears all odd figures of these and makes no new ones.
+
+    What shows only when solved is not asked here.
+    """
     changed = look.values | reading.values
-    before = {sign.name for sign in look.off}
-    ours = {sign.name for sign in look.off if not set(sign.of).isdisjoint(reading.values)}
-    if any(_wrong(sign, ours, before | look.told) for rule in RULES for sign in rule(changed)):
+    if any(_wrong(sign, look, reading) for rule in RULES for sign in rule(changed)):
         return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))
     except ValidationError:
         return None
-    after = _look(profile, look.told, further)
-    if any(_wrong(sign, ours, before | look.told) for sign in after.signs.values()):
-        return None
-    return after
+    return _look(profile, look.told, further)
 
 
-def _wrong(sign: Sign, ours: set[str], known: AbstractSet[str]) -> bool:
+def _wrong(sign: Sign, look: _Look, reading: Misreading) -> bool:
     """Whether a sign speaks against a mend: one to be cleared is not, or it is a new one."""
-    return sign.outside if sign.name in ours else sign.off and sign.name not in known
+    before = look.signs.get(sign.name)
+    if before is not None and before.off and sign.name not in look.told:
+        return sign.outside if not reading.values.keys().isdisjoint(sign.of) else False
+    return sign.off and sign.name not in look.told
 
 
 def _finding(look: _Look, reading: Misreading, explained: list[Sign]) -> Finding:

@@ -336,9 +336,11 @@ class FiguresDialog(QDialog):
             item.setFont(font)
         words = ""
         if len(slips) == 1:
-            words = self.tr("1 figure looks like a slip; below it stands what may mend it.")
+            words = self.tr("1 figure looks like a slip; below it stands why, and its likely mend.")
         elif slips:
-            words = self.tr("{count} figures look like slips; below each stands its likely mend.")
+            words = self.tr(
+                "{count} figures look like slips; below each stands why, and its likely mend."
+            )
         self.slips.show_text(words.format(count=len(slips)), CAUTION)
         for form in self._forms.values():
             self._show_findings_in(form)

@@ -7,7 +7,7 @@ import pytest
 
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
 from fitplanner.library.loader import load_library
-from fitplanner.library.slips.finding import Finding
+from fitplanner.library.slips.finding import Finding, mended
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
@@ -98,3 +98,13 @@ def test_what_explains_it_about_as_well_is_said_too() -> None:
     finding = found("fork.spring_rate_n_mm", factories.machine_profile(fork={"spring_legs": 2}))
     assert "only one leg" in finding.mend and "both springs together" in finding.mend
     assert [change.address for change in finding.changes] == [("fork", "spring_legs")]
+
+
+def test_a_slip_in_the_figures_is_mended_though_another_shows_only_when_solved() -> None:
+    """The seat counted from the front, and a second spring that is not there."""
+    slipped = factories.machine_profile(seat={"x_mm": 900.0}, fork={"spring_legs": 2})
+    findings = check_profile(slipped)
+    assert [finding.key for finding in findings] == ["seat.x_mm", "fork.spring_rate_n_mm"]
+    for finding in findings:
+        slipped = mended(slipped, finding)
+    assert slipped.seat.x_mm.value == 540.0 and slipped.fork.spring_legs == 1
