@@ -20,7 +20,7 @@ from fitplanner.planning.unknown.outcomes import one_at_a_time, outcomes
 from fitplanner.planning.unknown.sampling import latin, normal
 from fitplanner.planning.unknown.sensitivity import sobol_indices
 
-_POINTS = 256
+_POINTS = 192
 _SEED = 81
 _LEAST_SHARE = 0.005
 _MISSING = (Source.ASSUMED, Source.ESTIMATED)
