@@ -7,14 +7,20 @@ What does is in `tests/published/test_rules.py`.
 
 from collections.abc import Iterator
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from fitplanner.documents.base import Figure
-from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.base import Figure, Source
+from fitplanner.documents.codec import MACHINE, dump, load
+from fitplanner.documents.machine import EngineShape, MachineKind, MachineProfile
 from fitplanner.library.loader import load_library
 from fitplanner.library.rules import load_rules
+from fitplanner.library.rules.document import SPECS, Address
 from fitplanner.library.stages import STAGES
-from fitplanner.planning.profile_check import check_profile
+from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.profile_check import check_profile, common_job
 from fitplanner.planning.rider import NORMAL_90
 from tests.forgetful import forget, plans_with_little_known
 
@@ -31,6 +37,53 @@ def test_a_machine_filled_in_stands_like_a_motorcycle(name: str, stages: int) ->
     own = {finding.key for finding in check_profile(full)}
     assert [each for each in found if each.severity == "stop"] == []
     assert len([each for each in found if each.key not in own]) <= 1
+
+
+ANY_FIGURES = st.dictionaries(
+    st.sampled_from([rule.address for rule in RULES.rules]), st.floats(0.0, 1.0), max_size=12
+)
+
+
+@given(st.sampled_from(list(MachineKind)), ANY_FIGURES)
+def test_whatever_is_known_the_rest_is_filled_in_or_the_trouble_is_named(
+    kind: MachineKind, known: dict[Address, float]
+) -> None:
+    """Figures anywhere in what a document takes give a whole profile.
+
+    Refused is only more travel than a known leverage covers, as in any profile.
+    """
+    new = RULES.new_profile(id="new", name="New", kind=kind, engine=EngineShape.TWIN)
+    sections: dict[str, dict[str, Figure]] = {}
+    for (section, key), share in known.items():
+        spec = SPECS[section, key]
+        read = Figure(value=spec.low + share * (spec.high - spec.low), source=Source.MEASURED)
+        sections.setdefault(section, {})[key] = read
+    try:
+        told = new.replace(
+            **{name: getattr(new, name).replace(**each) for name, each in sections.items()}
+        )
+        filled = RULES.fill(told)
+    except ValueError as refused:
+        assert "leverage: the table ends" in str(refused)
+        assert {("rear", "travel_mm"), ("rear", "leverage_factor")} <= known.keys()
+        return
+    assert RULES.fill(filled) == filled
+    assert load(MACHINE, dump(filled)) == filled
+    for (section, key), spec in SPECS.items():
+        figure = getattr(getattr(filled, section), key)
+        if figure is None:
+            continue
+        assert spec.low <= figure.value <= spec.high
+        assert np.isfinite(figure.spread)
+        assert bool(figure.rule) == ((section, key) not in known)
+
+
+@pytest.mark.parametrize("kind", list(MachineKind))
+def test_a_machine_plans_from_the_first_moment(kind: MachineKind) -> None:
+    new = RULES.new_profile(id="new", name="New", kind=kind, engine=EngineShape.SINGLE)
+    plan = evaluate(common_job(new))
+    assert np.isfinite(plan.requirement.drop_mm.value)
+    assert plan.requirement.drop_mm.high - plan.requirement.drop_mm.low > 20.0
 
 
 def hidden_and_told(stages: int) -> Iterator[tuple[str, Figure, Figure]]:

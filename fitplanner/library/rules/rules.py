@@ -11,7 +11,7 @@ from math import hypot
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Document, Figure, FigureSpec, Section, Source
-from fitplanner.documents.errors import from_validation
+from fitplanner.documents.errors import DocumentError, from_validation, refusal
 from fitplanner.documents.machine import (
     CatalogueState,
     EngineShape,
@@ -207,7 +207,10 @@ class _Draft:
         return SPECS[address].high
 
     def _value(self, rule: Rule) -> float:
-        return value_of(rule, self.profile.kind, self)
+        try:
+            return value_of(rule, self.profile.kind, self)
+        except ValueError as error:
+            raise refusal(str(error), label=SPECS[rule.address].label, path=rule.address) from error
 
     def _effect(self, rule: Rule, address: Address, value: float) -> float:
         """How far the value moves with one standard deviation of a figure that it rests on."""
@@ -217,7 +220,7 @@ class _Draft:
         self._moved = {address: min(figure.value + figure.spread, SPECS[address].high)}
         try:
             return self._value(rule) - value
-        except ValueError:  # a linkage that does not go together there; its own value stands
+        except DocumentError:  # a linkage that does not go together there; its own value stands
             return 0.0
         finally:
             self._moved = {}
