@@ -55,6 +55,11 @@ def invented_shop_file() -> Path:
     return user_data_dir() / "invented-shop.sqlite"
 
 
+def shop_profiles_dir() -> Path:
+    """Folder of the shop's own machine profiles, where no other is set."""
+    return user_data_dir() / "profiles"
+
+
 def shop_backups_dir() -> Path:
     """Folder of the copies that the program makes by itself before it replaces the jobs."""
     return user_data_dir() / "backups"
