@@ -4,10 +4,10 @@ What is changed here holds for this job only. Sections are built when they are f
 because there are about a hundred figures.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
@@ -57,27 +57,38 @@ _SOURCE_WIDTH = 120
 
 
 class SectionForm(QWidget):
-    """The figures of one section of the profile."""
+    """The figures of one section of the profile, or those of `keys` alone."""
 
-    def __init__(self, history: History, section: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        history: History,
+        section: str,
+        parent: QWidget | None = None,
+        *,
+        keys: Collection[str] | None = None,
+    ) -> None:
         super().__init__(parent)
         self._history = history
         self._section = section
+        self._keys = keys
         self.fields: list[JobField] = []
         self._notes: dict[Address, QLabel] = {}
         self.remarks: dict[str, Remark] = {}
         # Every other row is kept for a remark on the figure above it.
         self._rows: dict[str, int] = {"": 0}
+        self._linkage: LinkageTable | None = None
         self._grid = QGridLayout(self)
         self._grid.setHorizontalSpacing(12)
         self._grid.setColumnStretch(0, 1)
-        self._sources: dict[Any, str] = {one: texts.label(one) for one in Source}
-        heads = (self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source"))
-        for column, text in enumerate(heads):
+        for column, text in enumerate(self._heads()):
             head = plain_label(text, self)
             head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
             self._grid.addWidget(head, 0, column)
         self._add_fields()
+
+    def _heads(self) -> tuple[str, ...]:
+        """The words over the columns."""
+        return self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source")
 
     def _add_fields(self) -> None:
         model = MachineProfile.model_fields[self._section].annotation
@@ -86,6 +97,8 @@ class SectionForm(QWidget):
         for key, field in model.model_fields.items():
             address = ("machine", self._section, key)
             title = field.title or key
+            if self._keys is not None and key not in self._keys:
+                continue
             if key in specs:
                 self._add_figure(address, specs[key])
             elif key == "state":
@@ -95,32 +108,23 @@ class SectionForm(QWidget):
             elif key == "linkage":
                 self._linkage = LinkageTable(self._history, self)
                 self.fields.append(self._linkage)
-        if self._section == "rear":
+        if self._linkage is not None:
             self._grid.addWidget(self._linkage, self._next_row("linkage"), 0, 1, 5)
         self._grid.setRowStretch(self._next_row("end"), 1)
 
     def _add_figure(self, address: Address, spec: FigureSpec) -> None:
-        spread = FigureSpec(
-            spec.key,
-            self.tr("Spread: {label}").format(label=spec.label),
-            self.tr("One standard deviation"),
-            spec.kind,
-            0.0,
-            spec.high,
-            optional=False,
-        )
-        row = self._add_row(
-            address, spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
-        )
-        deviation = SpreadEntry(self._history, address, spread, self)
+        row = self._add_row(address, spec.label, self._value_entry(address, spec), help=spec.help)
+        self._add_origin(row, address, spec)
+
+    def _value_entry(self, address: Address, spec: FigureSpec) -> FigureEntry:
+        """The field of the value."""
+        return FigureEntry(self._history, address, spec, self)
+
+    def _add_origin(self, row: int, address: Address, spec: FigureSpec) -> None:
+        """Beside the value: how far it may be off, and where it comes from."""
+        deviation = spread_entry(self._history, address, spec, self)
         deviation.setFixedWidth(_NUMBER_WIDTH)
-        source = SourceEntry(
-            self._history,
-            address,
-            self.tr("Source: {label}").format(label=spec.label),
-            self._sources,
-            self,
-        )
+        source = source_entry(self._history, address, spec, self)
         source.setFixedWidth(_SOURCE_WIDTH)
         self._grid.addWidget(deviation, row, 2, Qt.AlignmentFlag.AlignTop)
         self._grid.addWidget(source, row, 3, Qt.AlignmentFlag.AlignTop)
@@ -184,6 +188,44 @@ class SectionForm(QWidget):
         return self.remarks[key]
 
 
+def spread_entry(
+    history: History, address: Address, spec: FigureSpec, parent: QWidget
+) -> SpreadEntry:
+    """The field of a figure's spread."""
+    words = QCoreApplication.translate("SectionForm", "Spread: {label}").format(label=spec.label)
+    help = QCoreApplication.translate("SectionForm", "One standard deviation")
+    spread = FigureSpec(spec.key, words, help, spec.kind, 0.0, spec.high, optional=False)
+    return SpreadEntry(history, address, spread, parent)
+
+
+def source_entry(
+    history: History, address: Address, spec: FigureSpec, parent: QWidget
+) -> SourceEntry:
+    """The choice of a figure's source."""
+    words = QCoreApplication.translate("SectionForm", "Source: {label}").format(label=spec.label)
+    return SourceEntry(history, address, words, {one: texts.label(one) for one in Source}, parent)
+
+
+def section_title(key: str) -> str:
+    """The heading of a section of the profile."""
+    return QCoreApplication.translate("FiguresDialog", _TITLES.get(key, key.capitalize()))
+
+
+_TITLES = {
+    "catalogue": "Data sheet",
+    "masses": "Masses",
+    "wheels": "Wheels",
+    "fork": "Fork",
+    "rear": "Rear",
+    "seat": "Seat",
+    "controls": "Controls",
+    "stand": "Side-stand",
+    "chain": "Chain",
+    "lamps": "Lamps and plate",
+    "ways": "Ways to lower",
+    "springs": "Prices of springs",
+}
+
 Form = SectionForm | OffersForm | SpringPricesForm
 
 
@@ -211,7 +253,7 @@ class FiguresDialog(QDialog):
         self.setWindowTitle(self.tr("Figures of this machine"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
-        self._list.addItems([self._title(key) for key in self._keys])
+        self._list.addItems([section_title(key) for key in self._keys])
         self._list.setFixedWidth(150)
         self._stack = QStackedWidget(self)
         for _ in range(self._list.count()):
@@ -283,7 +325,7 @@ class FiguresDialog(QDialog):
         for row, key in enumerate(self._keys):
             count = sum(section == key for section, _ in slips)
             item = self._list.item(row)
-            item.setText(f"{self._title(key)} ({count})" if count else self._title(key))
+            item.setText(f"{section_title(key)} ({count})" if count else section_title(key))
             font = item.font()
             font.setBold(count > 0)
             item.setFont(font)
@@ -316,23 +358,6 @@ class FiguresDialog(QDialog):
     def _show_findings_in(self, form: Form) -> None:
         if isinstance(form, SectionForm):
             form.show_findings(self._findings, self._system)
-
-    def _title(self, key: str) -> str:
-        titles = {
-            "catalogue": self.tr("Data sheet"),
-            "masses": self.tr("Masses"),
-            "wheels": self.tr("Wheels"),
-            "fork": self.tr("Fork"),
-            "rear": self.tr("Rear"),
-            "seat": self.tr("Seat"),
-            "controls": self.tr("Controls"),
-            "stand": self.tr("Side-stand"),
-            "chain": self.tr("Chain"),
-            "lamps": self.tr("Lamps and plate"),
-            "ways": self.tr("Ways to lower"),
-            "springs": self.tr("Prices of springs"),
-        }
-        return titles.get(key, key.capitalize())
 
     def _turn_to(self, row: int) -> None:
         self._stack.setCurrentIndex(row)

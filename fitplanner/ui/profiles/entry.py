@@ -1,0 +1,90 @@
+"""Owns the field of one figure of a profile under edit.
+
+It stands empty while the figure is its rule's, with the rule's value in its place in slanted
+letters; what is typed counts as the page says, and is kept as it was typed. Refuses rules.
+"""
+
+from dataclasses import replace
+
+from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QWidget
+
+from fitplanner.documents.base import FigureSpec
+from fitplanner.documents.errors import Address
+from fitplanner.documents.job import Job
+from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import Edit, value_at
+from fitplanner.ui.fields import FigureEntry
+from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, with_unit
+from fitplanner.ui.tape.typed import read_typed
+from fitplanner.ui.undo import History
+
+
+class StageEntry(FigureEntry):
+    """The value of a figure as far as somebody knows it."""
+
+    entered = Signal(object)
+    """The field is in use: its address."""
+
+    def __init__(
+        self,
+        history: History,
+        address: Address,
+        spec: FigureSpec,
+        manner: Manner,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(history, address, replace(spec, optional=True), parent)
+        self.spec = spec
+        self._manner = manner
+
+    def show_job(self, job: Job) -> None:
+        super().show_job(job)
+        self._show_stand_in(job)
+
+    def set_system(self, system: UnitSystem) -> None:
+        super().set_system(system)
+        self._show_stand_in(self._history.job)
+
+    def _show_stand_in(self, job: Job) -> None:
+        """In the empty field the rule's value."""
+        figure = figure_of(job, self.address)
+        words = self.tr("not given") if figure is None else self._entry_text(figure.value)
+        self.set_placeholder(words)
+        self.set_empty_words(
+            self.tr("left empty")
+            if figure is None
+            else self.tr("planned with {value}, assumed").format(
+                value=f"{self._entry_text(figure.value)} {self._unit.text()}".strip()
+            )
+        )
+        font = self.line_edit.font()
+        slanted = self._read_job(job) is None and not self.text()
+        if font.italic() != slanted:
+            font.setItalic(slanted)
+            self.line_edit.setFont(font)
+
+    def _read_job(self, job: Job) -> float | None:
+        figure = value_at(job, self.address)
+        return None if figure is None or is_assumed(figure) else figure.value
+
+    def _edit_of(self, value: float | None) -> Edit:
+        job = self._history.job
+        if self._read_job(job) == self.settled():
+            self._before = figure_of(job, self.address)
+        if value == self.settled():
+            return Edit(self.address, self._before)
+        if value is None:
+            return Edit(self.address, self._manner.emptied(job, self.address))
+        text = with_unit(self.text(), self.spec, self._system)
+        return Edit(self.address, self._manner.typed(self.address, self.spec, value, text))
+
+    def _parse(self, typed: str) -> float:
+        return read_typed(typed, self._limits, self._system, decimal_mark=self._decimal_mark())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Tell which figure is in use."""
+        if isinstance(event, QFocusEvent) and event.gotFocus():
+            self.entered.emit(self.address)
+        return super().eventFilter(watched, event)
