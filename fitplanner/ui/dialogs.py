@@ -18,6 +18,7 @@ from fitplanner.store.files import JOB_EXTENSION, StoreError
 
 if TYPE_CHECKING:
     from fitplanner.documents.job import Job
+    from fitplanner.documents.machine import MachineProfile
     from fitplanner.store.shop.records import Backup, Kept
     from fitplanner.ui.shop.conflict import Choice
     from fitplanner.ui.shop.history import Version
@@ -37,6 +38,13 @@ class Unsaved(Enum):
     SAVE = auto()
     DISCARD = auto()
     CANCEL = auto()
+
+
+class Theirs(Enum):
+    """What to do where somebody else changed what is to be saved."""
+
+    REPLACE = auto()
+    LEAVE = auto()
 
 
 class Dialogs:
@@ -187,6 +195,50 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    # Machines.
+
+    def ask_other_profile(self, name: str, theirs: "MachineProfile | None") -> Theirs:
+        """Ask what becomes of a profile that is another one on the shelf by now."""
+        if theirs is None:
+            what = _tr("“{name}” was removed from the shop's machines meanwhile.").format(name=name)
+            more = _tr("Save it there again?")
+        else:
+            what = _tr("Somebody else changed “{name}” meanwhile.").format(name=name)
+            more = _tr(
+                "The shop's folder holds revision {revision} of it. Write yours over it, or leave "
+                "theirs: yours stays here unsaved, and can be exported or saved under another name."
+            ).format(revision=theirs.revision)
+        return self._choice(
+            what,
+            more,
+            (_tr("&Write mine over it"), _Role.DestructiveRole, Theirs.REPLACE),
+            (_tr("&Leave theirs"), _Role.RejectRole, Theirs.LEAVE),
+            first=1,
+        )
+
+    def ask_remove_profile(self, name: str) -> bool:
+        """Ask whether to take a profile off the shop's shelf."""
+        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
+        more = _tr(
+            "Jobs planned on it keep their own copy. The file is put aside in the folder "
+            "“removed” beside the profiles."
+        )
+        return self._sure(what, more, _tr("&Remove it"))
+
+    def choose_profile(self, folder: str) -> Path | None:
+        """Let the user choose a profile to take in."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, _tr("Take in a machine"), folder, _profiles()
+        )
+        return Path(name) if name else None
+
+    def choose_profile_to(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a profile."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Give out the machine"), str(proposal), _profiles()
+        )
+        return Path(name) if name else None
+
     # Files.
 
     def choose_open(self, folder: str) -> Path | None:
@@ -259,6 +311,11 @@ class Dialogs:
 def _backups() -> str:
     backups, every = _tr("Backups"), _tr("All files")
     return f"{backups} (*.sqlite);;{every} (*)"
+
+
+def _profiles() -> str:
+    profiles, every = _tr("Machine profiles"), _tr("All files")
+    return f"{profiles} (*.json);;{every} (*)"
 
 
 def _filters() -> str:
