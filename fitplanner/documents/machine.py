@@ -210,7 +210,8 @@ class Rear(Section):
         Kind.RATIO,
         0.5,
         1.5,
-        "On the whole curve; its spread is that of the leverage as a share of itself",
+        "On the whole curve; its spread is that of the leverage as a share of itself. "
+        "Where a rule gave it, the table is the rule's too",
         default=Figure(value=1.0),
     )
     spring_rate_n_mm: Figure = figure("Shock spring rate", RATE, 5, 350)
@@ -395,7 +396,8 @@ class MachineProfile(Document):
     @model_validator(mode="after")
     def _table_covers_travel(self) -> "MachineProfile":
         linkage = self.rear.linkage
-        if isinstance(linkage, LeverageTable):
+        # A table that a rule filled in follows the travel when the profile is filled in anew.
+        if isinstance(linkage, LeverageTable) and not self.rear.leverage_factor.rule:
             last = linkage.wheel_travel_mm[-1]
             if last < self.rear.travel_mm.value - 1e-9:
                 raise ValueError(
