@@ -1,11 +1,19 @@
-"""The picture of a machine alone, from its figures as they stand.
+"""The pictures of a machine alone, from its figures as they stand.
 
 Owns the attitude: that of the catalogue, so that the chassis frame of the profile is the frame of
 the picture and every figure lies where it was measured. Refuses a rider and any load.
 """
 
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.outline import MachinePose, Scene, Side, scene_from
+from fitplanner.outline import (
+    Front,
+    MachinePose,
+    Scene,
+    SeatSection,
+    Side,
+    front_scene_from,
+    scene_from,
+)
 from fitplanner.planning.pictures import machine_shape
 from fitplanner.planning.resolve import UnsolvableError, reference
 
@@ -34,5 +42,24 @@ def sketch(profile: MachineProfile) -> Scene:
         )
         shape = machine_shape(profile)
         return scene_from(after=Side(machine=shape, pose=pose, seat_height_mm=height))
+    except ValueError as error:
+        raise UnsolvableError(str(error)) from error
+
+
+def front_sketch(profile: MachineProfile) -> Scene:
+    """The front view where the thighs cross the seat, in mm from the middle; raises as `sketch`."""
+    found, seat, controls = reference(profile), profile.seat, profile.controls
+    section = SeatSection(
+        seat_height_mm=profile.catalogue.seat_height_mm.value,
+        width_mm=seat.width_mm.value,
+        edge_drop_mm=seat.edge_drop_mm.value,
+        foam_mm=seat.foam_mm.value,
+        tyre_radius_mm=float(found.rear_radius_mm),
+        tyre_section_mm=profile.wheels.rear_section_mm.value,
+        peg_y_mm=controls.peg_y_mm.value,
+        peg_z_mm=controls.peg_z_mm.value,
+    )
+    try:
+        return front_scene_from(after=Front(section=section))
     except ValueError as error:
         raise UnsolvableError(str(error)) from error

@@ -15,6 +15,11 @@ from fitplanner.outline import Scene
 from fitplanner.planning.plan import Band
 from fitplanner.ui.newest import Newest
 
+STATES = ("on_wheels", "rider_up", "stopped")
+"""The states of which the heights are told."""
+
+_SAMPLES = 400
+
 log = logging.getLogger(__name__)
 
 
@@ -48,9 +53,11 @@ class Heights:
 
 @dataclass(frozen=True)
 class Sketch:
-    """The picture, or why there is none."""
+    """Both views of a profile, or why there are none."""
 
-    scene: Scene | None = None
+    profile: MachineProfile
+    side: Scene | None = None
+    front: Scene | None = None
     problem: str = ""
 
 
@@ -98,16 +105,17 @@ class ProfileAsker(QObject):
 def sketch_of(question: object) -> Sketch:
     """The picture; a fault of the program is written to the log and costs only the picture."""
     # Imported with the first question, so that the window does not wait for it.
-    from fitplanner.planning.sketch import sketch
+    from fitplanner.planning.sketch import front_sketch, sketch
 
     assert isinstance(question, Question)
+    profile = question.profile
     try:
-        return Sketch(sketch(question.profile))
+        return Sketch(profile, sketch(profile), front_sketch(profile))
     except ValueError as error:
-        return Sketch(problem=str(error))
+        return Sketch(profile, problem=str(error))
     except Exception:
         log.exception("the machine could not be drawn")
-        return Sketch()
+        return Sketch(profile)
 
 
 def heights_of(question: object) -> Heights:
@@ -127,4 +135,13 @@ def heights_of(question: object) -> Heights:
 
 
 def _heights(question: Question) -> Heights:
-    raise NotImplementedError
+    from fitplanner.planning.evaluate import evaluate
+    from fitplanner.planning.profile_check import common_job
+    from fitplanner.planning.unknown.engine import unknown
+    from fitplanner.session.edits import with_machine
+
+    profile, job = question.profile, question.job
+    asked = common_job(profile) if job is None else with_machine(job, profile)
+    known = unknown(asked, evaluate(asked), samples=_SAMPLES)
+    bands = {state: known.band(f"seat_{state}").stock for state in STATES}
+    return Heights({state: band for state, band in bands.items() if band is not None})

@@ -72,9 +72,7 @@ class FigureDetails(QStackedWidget):
 
 
 class _DetailForm(QWidget):
-    def __init__(
-        self, history: History, rules: Rules, address: Address, spec: FigureSpec
-    ) -> None:
+    def __init__(self, history: History, rules: Rules, address: Address, spec: FigureSpec) -> None:
         super().__init__()
         self._address, self._spec, self._rules = address, spec, rules
         self._system = UnitSystem.METRIC

@@ -103,9 +103,7 @@ class Draft:
             machine = machine.replace(id=free_id(machine.name, self._taken()))
         return job if machine == job.machine else job.replace(machine=machine)
 
-    def _with_usual_offers(
-        self, machine: MachineProfile, before: MachineProfile
-    ) -> MachineProfile:
+    def _with_usual_offers(self, machine: MachineProfile, before: MachineProfile) -> MachineProfile:
         """The offers of the new kind where those of the old kind were never touched."""
         old, new = self.rules.offers[before.kind], self.rules.offers[machine.kind]
         changes: dict[str, object] = {

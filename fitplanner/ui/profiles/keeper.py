@@ -37,9 +37,7 @@ class Keeper(QObject):
         self._shelving = shelving
         self._dialogs = dialogs
 
-    def save(
-        self, profile: MachineProfile, base: MachineProfile | None
-    ) -> MachineProfile | None:
+    def save(self, profile: MachineProfile, base: MachineProfile | None) -> MachineProfile | None:
         """Put `profile` on the shelf, made from `base`; as it lies there now, or None."""
         words = self.tr("Saving the machine…")
         try:

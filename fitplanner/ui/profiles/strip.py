@@ -19,8 +19,6 @@ from fitplanner.ui.widgets.mark import STOP
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-STATES = ("on_wheels", "rider_up", "stopped")
-
 
 class PlanStrip(QWidget):
     """The plan of the profile as it stands."""
