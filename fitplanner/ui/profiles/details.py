@@ -10,6 +10,7 @@ from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.rules import Rules
+from fitplanner.library.stages import caution, how
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui.fields import SpreadEntry, TextEntry
@@ -17,7 +18,9 @@ from fitplanner.ui.forms import plain_label
 from fitplanner.ui.panels.figures import source_entry, spread_entry
 from fitplanner.ui.profiles.manner import figure_of, is_assumed
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.figures import Figures, decimal_mark
+from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.mark import CAUTION
+from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
 _FIELD = 150
@@ -83,6 +86,8 @@ class _DetailForm(QWidget):
         self.source = source_entry(history, address, spec, self)
         self.origin = _FigureText(history, address, "origin", self.tr("From"), 200, self)
         self.note = _FigureText(history, address, "note", self.tr("Note"), 2000, self)
+        self.caution = Remark(self)
+        self.caution.show_text(caution(_key(address)), CAUTION)
         self._origin_label = plain_label("", self)
         grid = QGridLayout()
         grid.setVerticalSpacing(3)
@@ -105,6 +110,7 @@ class _DetailForm(QWidget):
         column.setSpacing(4)
         column.addWidget(self.title)
         column.addWidget(self.said)
+        column.addWidget(self.caution)
         column.addLayout(grid)
         column.addStretch(1)
 
@@ -131,17 +137,17 @@ class _DetailForm(QWidget):
 
     def _said(self, figure: Figure | None) -> str:
         figures = Figures.of(self._system, self.locale())
-        help = f"{self._spec.help}. " if self._spec.help else ""
+        how_to = fill(how(_key(self._address)), self._system, decimal_mark=figures.decimal_mark)
+        help = f"{how_to}. "
         if figure is None:
             return help + self.tr("Not given; the machine plans without it.")
         value = figures.text(figure.value, self._spec.kind)
         if is_assumed(figure):
-            section, key = str(self._address[-2]), str(self._address[-1])
-            rule = self._rules.for_((section, key))
+            rule = self._rules.for_(_key(self._address))
             says = "" if rule is None else rule.says
             words = self.tr("Assumed: {value}. Rule: {says}. A value typed takes its place.")
             said = words.format(value=value, says=says.rstrip("."))
-            return help + fill(said, self._system, decimal_mark=decimal_mark(self.locale()))
+            return help + fill(said, self._system, decimal_mark=figures.decimal_mark)
         if figure.typed:
             return help + self.tr("Typed as {typed}, taken as {value}.").format(
                 typed=figure.typed, value=value
@@ -166,6 +172,11 @@ class _FigureText(TextEntry):
     def _read_job(self, job: Job) -> str:
         figure: Figure | None = value_at(job, self.address[:-1])
         return "" if figure is None else str(getattr(figure, str(self.address[-1])))
+
+
+def _key(address: Address) -> tuple[str, str]:
+    """Section and key of a figure."""
+    return str(address[-2]), str(address[-1])
 
 
 def _origin_word(widget: QWidget, source: Source) -> str:

@@ -4,15 +4,15 @@ A page is its figures by section, one or two columns of them, and beside those o
 drawing of where it goes. Refuses the words for single figures.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
-from fitplanner.library.lint import Finding
+from fitplanner.library.slips.finding import Finding
+from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, TAPE, Stage
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.profiles.asking import Sketch
 from fitplanner.ui.profiles.entry import StageEntry
@@ -20,20 +20,15 @@ from fitplanner.ui.profiles.form import StageForm
 from fitplanner.ui.profiles.manner import Manner
 from fitplanner.ui.profiles.taping import TapingView
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.mark import CAUTION
+from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-Figures = Sequence[tuple[str, str]]
-
-
-@dataclass(frozen=True)
-class Plan:
-    """What a page asks: its tab, one sentence, its figures, and whether the tape is drawn."""
-
-    title: str
-    says: str
-    figures: Figures
-    manner: Manner
-    drawn: bool = False
+# What is no figure but stands with those of a stage, before its section's figures.
+_BESIDES = {
+    CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs")),
+    MANUAL.key: (("rear", "linkage"),),
+}
 
 
 class StagePage(QWidget):
@@ -42,12 +37,15 @@ class StagePage(QWidget):
     entered = Signal(object)
     """The `StageEntry` in use."""
 
-    def __init__(self, history: History, plan: Plan, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, history: History, stage: Stage, manner: Manner, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self.plan = plan
+        self.stage = stage
         self.taping: TapingView | None = None
         self.forms: list[StageForm] = []
         self._by_address: dict[Address, StageEntry] = {}
+        drawn = stage is TAPE or stage is PARTS
         inner = QWidget(self)
         area = self._area = QScrollArea(self)
         area.setWidget(inner)
@@ -58,11 +56,11 @@ class StagePage(QWidget):
         columns = QHBoxLayout(inner)
         columns.setContentsMargins(0, 0, 6, 0)
         columns.setSpacing(18)
-        for group in _columns(_by_section(plan.figures), 1 if plan.drawn else 2):
+        for group in _columns(_by_section(stage), 1 if drawn else 2):
             column = QVBoxLayout()
             column.setSpacing(6)
             for section, keys in group:
-                form = StageForm(history, section, plan.manner, inner, keys=keys)
+                form = StageForm(history, section, manner, inner, keys=keys)
                 form.entered.connect(self._entered)
                 self.forms.append(form)
                 column.addWidget(form)
@@ -73,12 +71,14 @@ class StagePage(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(10, 8, 4, 4)
         outer.setSpacing(6)
-        self.says = Text(plan.says, faint=True, parent=self)
-        outer.addWidget(self.says)
+        outer.addWidget(Text(self.tr(stage.how), faint=True, parent=self))
+        minding = Remark(self)
+        minding.show_text(self.tr(stage.caution) if stage.caution else "", CAUTION)
+        outer.addWidget(minding)
         row = QHBoxLayout()
         row.setSpacing(14)
         row.addWidget(area, 1)
-        if plan.drawn:
+        if drawn:
             self.taping = TapingView(self)
             row.addWidget(self.taping, 1)
         outer.addLayout(row, 1)
@@ -97,7 +97,7 @@ class StagePage(QWidget):
 
     def count_of(self, slips: Iterable[tuple[str, str]]) -> int:
         """How many of these figures stand here."""
-        here = set(self.plan.figures)
+        here = {*self.stage.figures, *_BESIDES.get(self.stage.key, ())}
         return sum(each in here for each in slips)
 
     def show_job(self, job: Job) -> None:
@@ -137,10 +137,10 @@ class StagePage(QWidget):
         self.entered.emit(entry)
 
 
-def _by_section(figures: Figures) -> list[tuple[str, list[str]]]:
+def _by_section(stage: Stage) -> list[tuple[str, list[str]]]:
     """Sections in the order in which they first come, with their keys."""
     found: dict[str, list[str]] = {}
-    for section, key in figures:
+    for section, key in (*stage.figures, *_BESIDES.get(stage.key, ())):
         found.setdefault(section, []).append(key)
     return list(found.items())
 

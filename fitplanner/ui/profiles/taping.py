@@ -6,14 +6,16 @@ Refuses what the tape shows.
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from fitplanner.documents.base import FigureSpec
+from fitplanner.library.stages import caution, how
 from fitplanner.outline.shape import Bounds
 from fitplanner.outline.taping import Taping
 from fitplanner.planning.sizing import Address, Size, size_of
-from fitplanner.planning.unknown.measuring import ACTS
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.ui.profiles.asking import Sketch
 from fitplanner.ui.tape.view import Sight, TapeView
 from fitplanner.ui.widgets.figures import decimal_mark
+from fitplanner.ui.widgets.mark import CAUTION
+from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
 _ROOM_MM = 60.0
@@ -31,12 +33,14 @@ class TapingView(QWidget):
         self.title = Text(bold=True, scale=1.1, parent=self)
         self.view = TapeView(self)
         self.how = Text(parent=self)
+        self.caution = Remark(self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self.title)
         column.addWidget(self.view)
         column.addWidget(self.how)
+        column.addWidget(self.caution)
         column.addStretch(1)
         self.how.setText(
             self.tr("Go into a field: here is shown where the tape goes. Enter leads to the next.")
@@ -60,10 +64,12 @@ class TapingView(QWidget):
     def _show(self) -> None:
         if self._address is None or self._spec is None:
             return
-        act = ACTS.get(self._address)
-        words = self.tr("Measure it with a tape or a calliper.") if act is None else f"{act.text}."
-        words = fill(words, self._system, decimal_mark=decimal_mark(self.locale()))
+        words = fill(
+            f"{how(self._address)}.", self._system, decimal_mark=decimal_mark(self.locale())
+        )
         help = f"{self._spec.help}." if self._spec.help else ""
+        minding = caution(self._address)
+        self.caution.show_text(minding, CAUTION)
         self.title.setText(self._spec.label)
         self.how.setText("\n".join(each for each in (words, help) if each))
         self.view.show_sight(self._sight(words))
