@@ -6,34 +6,19 @@ is a doubt with its likely mend, never a correction.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from math import cos, radians, sin
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.machine import LeverageTable, MachineKind, MachineProfile
+from fitplanner.library.slips.finding import Change, Finding, shown, worst_first
 from fitplanner.mechanics.geometry import fork_offset_mm
-from fitplanner.quantities import Kind, figure_in_text
+from fitplanner.quantities import Kind
 
-Severity = Literal["stop", "caution", "note"]
 Band = tuple[float, float]
 Floats = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One doubt: the figure's address, how much it weighs, what is odd and the likely mend.
-
-    Text and mend carry their figures as tokens, see `quantities.fill`.
-    """
-
-    key: str
-    severity: Severity
-    text: str
-    mend: str
 
 
 def lint(profile: MachineProfile) -> tuple[Finding, ...]:
@@ -49,17 +34,6 @@ def lint(profile: MachineProfile) -> tuple[Finding, ...]:
         _spreads,
     )
     return worst_first(finding for rule in rules for finding in rule(profile))
-
-
-def worst_first(findings: Iterator[Finding]) -> tuple[Finding, ...]:
-    """Stops before cautions before notes, else in their order."""
-    order = ("stop", "caution", "note")
-    return tuple(sorted(findings, key=lambda finding: order.index(finding.severity)))
-
-
-def shown(value: float, kind: Kind = Kind.LENGTH) -> str:
-    """A figure in the words of a finding."""
-    return figure_in_text(value, kind)
 
 
 SLIPS: dict[Kind, tuple[tuple[str, float], ...]] = {
@@ -117,14 +91,28 @@ def _units(profile: MachineProfile) -> Iterator[Finding]:
             f"{spec.label}: {shown(value, spec.kind)} is unusual, "
             f"{shown(low, spec.kind)} to {shown(high, spec.kind)} is common."
         )
-        yield Finding(f"{name}.{key}", "caution", text, _unit_mend(value, (low, high), spec.kind))
-
-
-def _unit_mend(value: float, usual: Band, kind: Kind) -> str:
-    for unit, factor in SLIPS.get(kind, ()):
-        if usual[0] <= value * factor <= usual[1]:
-            return f"If it was read in {unit}, enter {shown(value * factor, kind)}."
-    return "Check the figure and its unit where it was read."
+        for unit, factor in SLIPS.get(spec.kind, ()):
+            if low <= value * factor <= high:
+                enter = shown(value * factor, spec.kind)
+                yield Finding(
+                    f"{name}.{key}",
+                    "caution",
+                    text,
+                    f"If it was read in {unit}, enter {enter}.",
+                    (
+                        Change(
+                            (name, key),
+                            value * factor,
+                            f"read as {unit}: {value:g}",
+                            f"{value:g} {unit}",
+                        ),
+                    ),
+                    f"Take as {unit}: {enter}",
+                )
+                break
+        else:
+            mend = "Check the figure and its unit where it was read."
+            yield Finding(f"{name}.{key}", "caution", text, mend)
 
 
 def _masses(profile: MachineProfile) -> Iterator[Finding]:

@@ -12,7 +12,8 @@ import numpy as np
 from fitplanner.documents.job import Choices, Job, SagWindows, Window
 from fitplanner.documents.machine import MachineKind, MachineProfile
 from fitplanner.documents.rider import Rider, RidingStyle
-from fitplanner.library.lint import SLIPS, Finding, lint, shown, worst_first
+from fitplanner.library.lint import SLIPS, lint
+from fitplanner.library.slips.finding import Finding, shown, worst_first
 from fitplanner.library.styles import sag_windows
 from fitplanner.mechanics.equilibrium import Rest, bottomed
 from fitplanner.mechanics.parked import park

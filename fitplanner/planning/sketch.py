@@ -32,8 +32,7 @@ def sketch(profile: MachineProfile) -> Scene:
             front_loaded_radius_mm=front,
             rear_loaded_radius_mm=rear,
         )
-        return scene_from(
-            after=Side(machine=machine_shape(profile), pose=pose, seat_height_mm=seat)
-        )
+        shape = machine_shape(profile)
+        return scene_from(after=Side(machine=shape, pose=pose, seat_height_mm=height))
     except ValueError as error:
         raise UnsolvableError(str(error)) from error

@@ -49,7 +49,7 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
-    from fitplanner.library.lint import Finding
+    from fitplanner.library.slips.finding import Finding
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog

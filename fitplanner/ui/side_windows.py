@@ -20,7 +20,7 @@ from fitplanner.ui.shop.desk import Desk
 from fitplanner.ui.undo import History
 
 if TYPE_CHECKING:
-    from fitplanner.library.lint import Finding
+    from fitplanner.library.slips.finding import Finding
     from fitplanner.planning.search.options import Option
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow

@@ -7,7 +7,7 @@ because there are about a hundred figures.
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
@@ -29,7 +29,7 @@ from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, CatalogueState, MachineProfile
-from fitplanner.library.lint import Finding
+from fitplanner.library.slips.finding import Finding, mended
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
@@ -59,6 +59,9 @@ _SOURCE_WIDTH = 120
 class SectionForm(QWidget):
     """The figures of one section of the profile, or those of `keys` alone."""
 
+    mended = Signal(object)
+    """The likely mend of this finding was carried out, as one step."""
+
     def __init__(
         self,
         history: History,
@@ -74,6 +77,8 @@ class SectionForm(QWidget):
         self.fields: list[JobField] = []
         self._notes: dict[Address, QLabel] = {}
         self.remarks: dict[str, Remark] = {}
+        self._mends: dict[str, Finding] = {}
+        self._machine: MachineProfile | None = None
         # Every other row is kept for a remark on the figure above it.
         self._rows: dict[str, int] = {"": 0}
         self._linkage: LinkageTable | None = None
@@ -160,6 +165,11 @@ class SectionForm(QWidget):
         """Show the figures of the job's machine."""
         for field in self.fields:
             field.show_job(job)
+        if job.machine is not self._machine:
+            self._machine = job.machine
+            # What was found is of the machine before; findings of this one come.
+            for remark in self.remarks.values():
+                remark.hold()
         for address, note in self._notes.items():
             figure: Figure | None = value_at(job, address)
             words = figure.note if figure is not None else ""
@@ -168,24 +178,51 @@ class SectionForm(QWidget):
             note.setVisible(bool(words))
 
     def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
-        """Say below each figure what is odd about it, with its likely mend."""
+        """Say below each figure what is odd about it, with its likely mend and its button."""
         told: dict[str, list[Finding]] = {}
         for finding in findings:
-            section, _, key = finding.key.partition(".")
+            section, key = finding.figure
             if section == self._section:
-                # Of a table's rows the table tells.
-                told.setdefault(key.split(".")[0], []).append(finding)
+                told.setdefault(key, []).append(finding)
+        self._mends.clear()
+        mark = decimal_mark(self.locale())
         for key in self.remarks.keys() | told.keys():
             here = told.get(key, [])
+            mend = next((one for one in here if one.changes), None)
+            if mend is not None:
+                self._mends[key] = mend
             words = "\n".join(f"{one.text} {one.mend}" for one in here)
-            words = fill(words, system, decimal_mark=decimal_mark(self.locale()))
-            self._remark(key).show_text(words, here[0].severity if here else NOTE)
+            self._remark(key).show_text(
+                fill(words, system, decimal_mark=mark),
+                here[0].severity if here else NOTE,
+                fill(mend.action, system, decimal_mark=mark) if mend else "",
+            )
 
     def _remark(self, key: str) -> Remark:
         if key not in self.remarks:
-            self.remarks[key] = Remark(self)
-            self._grid.addWidget(self.remarks[key], self._rows.get(key, 0) + 1, 0, 1, 5)
+            self.remarks[key] = remark = Remark(self)
+            self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
+            remark.setObjectName(key)
+            remark.acted.connect(self._mend)
         return self.remarks[key]
+
+    def _mend(self) -> None:
+        """Carry out the mend of the remark whose button was pressed."""
+        key = self.sender().objectName()
+        finding = self._mends[key]
+        job = self._history.job
+        # The button goes; the keys go on at the figure that it mended.
+        place = self._grid.itemAtPosition(self._rows.get(key, 0), 1)
+        if place is not None and place.widget() is not None:
+            place.widget().setFocus(Qt.FocusReason.OtherFocusReason)
+        step = self.tr("Mend: {label}").format(label=self._label(finding))
+        self._history.change(job.replace(machine=mended(job.machine, finding)), step)
+        self.mended.emit(finding)
+
+    def _label(self, finding: Finding) -> str:
+        model = MachineProfile.model_fields[self._section].annotation
+        field = getattr(model, "model_fields", {}).get(finding.figure[1])
+        return getattr(field, "title", None) or self.tr("Rear linkage")
 
 
 def spread_entry(

@@ -7,8 +7,9 @@ import pytest
 
 from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.machine import LeverageTable, MachineProfile
-from fitplanner.library.lint import Finding, lint
+from fitplanner.library.lint import lint
 from fitplanner.library.loader import load_library
+from fitplanner.library.slips.finding import Finding
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
 

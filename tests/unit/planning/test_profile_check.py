@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
-from fitplanner.library.lint import Finding
 from fitplanner.library.loader import load_library
+from fitplanner.library.slips.finding import Finding
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories

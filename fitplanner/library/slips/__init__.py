@@ -1,0 +1,1 @@
+"""Slips in a machine profile, each with its likely mend."""
