@@ -12,9 +12,10 @@ import os
 import stat
 import time
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from fitplanner import paths
 from fitplanner.documents import codec
@@ -50,13 +51,21 @@ _UNSAVED = "The profile is not saved"
 Signature = tuple[int, int, int]
 
 
+def _nothing() -> Mapping[str, Any]:
+    return MappingProxyType({})
+
+
 @dataclass(frozen=True)
 class Shelved:
-    """What lies on a shelf: profiles by id, where each lies, and what cannot be used."""
+    """What lies on a shelf: profiles by id, where each lies, and what cannot be used.
 
-    profiles: Mapping[str, MachineProfile]
-    places: Mapping[str, Path]
+    `there` says whether the folder exists; the user's own one is made with the first profile.
+    """
+
+    profiles: Mapping[str, MachineProfile] = field(default_factory=_nothing)
+    places: Mapping[str, Path] = field(default_factory=_nothing)
     broken: tuple[BrokenFile, ...] = ()
+    there: bool = True
 
 
 class ShelfConflictError(Exception):
@@ -108,6 +117,8 @@ class Shelf:
         known: dict[str, tuple[Signature, MachineProfile]] = {}
         left = MAX_TOTAL_BYTES
         names = self._names()
+        if names is None:
+            return Shelved(there=False)
         if len(names) > MAX_FILES:
             reason = f"it holds more than {MAX_FILES} profiles; those after the first are left out"
             broken.append(BrokenFile(self.folder, reason))
@@ -218,7 +229,8 @@ class Shelf:
         """Write a profile anywhere, as it can be imported; raises `StoreError`."""
         write_text(path, codec.dump(profile))
 
-    def _names(self) -> list[str]:
+    def _names(self) -> list[str] | None:
+        """The files to read, or None where the folder is still to be made."""
         try:
             with os.scandir(self.folder) as entries:
                 names = []
@@ -233,7 +245,7 @@ class Shelf:
                         names.append(entry.name)
         except FileNotFoundError as error:
             if self._make:
-                return []
+                return None
             raise store_error(_UNREAD, self.folder, error) from error
         except OSError as error:
             raise store_error(_UNREAD, self.folder, error) from error

@@ -35,6 +35,8 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.counter import Counter
 from fitplanner.ui.shop.desk import Desk
@@ -82,9 +84,11 @@ class MainWindow(QMainWindow):
         self._asked: Job | None = None
         self._closed = False
 
+        self.machines = Machines(profiles)
+        self.shelving = Shelving(self.machines, settings, self)
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
-        self.inputs = InputPanel(self.history, profiles, self)
+        self.inputs = InputPanel(self.history, self.machines, self)
         self.pictures = Pictures(self)
         self.notice = Notice(self)
         self._strip = QStackedWidget(self)
@@ -94,7 +98,7 @@ class MainWindow(QMainWindow):
         self.side = SideWindows(
             self,
             self.history,
-            profiles,
+            self.machines,
             self.dialogs,
             self.commands,
             self.desk,
@@ -108,11 +112,13 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(QByteArray.fromBase64(settings.preferences.window_geometry.encode()))
         self._show_preferences(settings.preferences)
         self._unsubscribe = session.subscribe(self._job_changed)
+        self._unlisted = self.machines.subscribe(self._list_machines)
         self.commands.show_recent(self.files.recent())
         self._show_steps()
         self._show_job(session.job)
         # The first plan is asked for once the window stands, which is sooner for both.
         QTimer.singleShot(0, self._ask)
+        QTimer.singleShot(0, self.shelving.open)
 
     def _lay_out(self) -> None:
         lower = QWidget(self)
@@ -173,6 +179,7 @@ class MainWindow(QMainWindow):
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
+        self.shelving.changed.connect(self._show_shelf)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(side.compare_option)
         self.pages.sheet_wanted.connect(self.papers.show_bench)
@@ -238,6 +245,15 @@ class MainWindow(QMainWindow):
         self.pages.set_rates(preferences.rates)
         self.side.set_preferences(preferences)
         self.papers.set_preferences(preferences)
+
+    # What the library does.
+
+    def _list_machines(self) -> None:
+        self.inputs.machine.list_machines()
+        self.side.list_machines()
+
+    def _show_shelf(self) -> None:
+        self.inputs.machine.show_shelf(self.shelving.trouble())
 
     # What the job does.
 
@@ -354,6 +370,8 @@ class MainWindow(QMainWindow):
             last_folder=self.files.folder,
         )
         self._unsubscribe()
+        self._unlisted()
+        self.shelving.close()
         self.planner.close()
         self.slips.close()
         self.pages.close_work()

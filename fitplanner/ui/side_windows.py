@@ -132,6 +132,12 @@ class SideWindows(QObject):
             if priced is not None:
                 priced.set_rates(preferences.rates)
 
+    def list_machines(self) -> None:
+        """The library is another one."""
+        for shown in (self.figures, self.compare, self.fleet):
+            if shown is not None:
+                shown.list_machines()
+
     def show_job(self, job: Job) -> None:
         """The job at hand changed."""
         if self.compare is not None:

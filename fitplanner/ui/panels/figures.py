@@ -348,10 +348,15 @@ class FiguresDialog(QDialog):
         """Show the figures of the job's machine."""
         self._name.setText(job.machine.name)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
-        library = self._profiles.get(job.machine.id)
-        self.reset.setEnabled(library is not None and library != job.machine)
+        self.list_machines()
         for form in self._forms.values():
             form.show_job(job)
+
+    def list_machines(self) -> None:
+        """The library is another one: there may be figures to go back to."""
+        machine = self._history.job.machine
+        library = self._profiles.get(machine.id)
+        self.reset.setEnabled(library is not None and library != machine)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Mark the sections and figures that look like slips; opens at the worst."""

@@ -12,6 +12,7 @@ from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
 from fitplanner.ui.forms import note_label, plain_label, set_note
+from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
@@ -45,15 +46,21 @@ class MachineChooser(QComboBox):
         self.setMinimumContentsLength(12)
         self.setMaxVisibleItems(24)
         self.setAccessibleName(self.tr("Machine"))
+        self.list_machines()
+        scrolls_past(self)
+        self.activated.connect(self._activated)
+
+    def list_machines(self) -> None:
+        """List the library as it is now; the machine shown stays."""
+        shown = self.currentData()
+        self.clear()
         for kind in MachineKind:
-            group = [one for one in profiles.values() if one.kind is kind]
+            group = [one for one in self._profiles.values() if one.kind is kind]
             if group:
                 self._add_heading(texts.label(kind))
             for profile in group:
                 self.addItem(profile.name, profile.id)
-        self.setCurrentIndex(-1)
-        scrolls_past(self)
-        self.activated.connect(self._activated)
+        self.setCurrentIndex(-1 if shown is None else self.findData(shown))
 
     def show_machine(self, machine: MachineProfile) -> None:
         """Show the machine of the job, also where the library does not know it."""
@@ -94,6 +101,7 @@ class MachinePanel(QWidget):
         self._system = UnitSystem.METRIC
         self._machine: MachineProfile | None = None
         self.chooser = MachineChooser(profiles, self)
+        self.shelf = Remark(self)
         self.problem = MessageLine(self)
         self.invented = Remark(self)
         self.slips = Remark(self)
@@ -117,6 +125,7 @@ class MachinePanel(QWidget):
             self._facts[section, key] = value
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.shelf)
         column.addWidget(self.chooser)
         column.addWidget(self.problem)
         column.addWidget(self.slips)
@@ -136,19 +145,36 @@ class MachinePanel(QWidget):
         self.chooser.show_machine(job.machine)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
         set_note(self._note, job.machine.note)
-        library = self._profiles.get(job.machine.id)
-        if library is None:
-            words = self.tr("This machine comes with the job; the library does not hold it.")
-        elif library == job.machine:
-            words = ""
-        elif library.revision != job.machine.revision:
-            words = self.tr(
-                "Planned on revision {old} of this machine; the library holds {new}."
-            ).format(old=job.machine.revision, new=library.revision)
-        else:
-            words = self.tr("Figures of this machine were changed for this job.")
-        set_note(self._changed, words)
+        set_note(self._changed, self._against_library(job.machine))
         self._show_facts()
+
+    def list_machines(self) -> None:
+        """The library is another one."""
+        self.chooser.list_machines()
+        if self._machine is not None:
+            self.chooser.show_machine(self._machine)
+            set_note(self._changed, self._against_library(self._machine))
+
+    def show_shelf(self, text: str) -> None:
+        """Say what is wrong with the shop's folder of profiles; "" where nothing is."""
+        self.shelf.show_text(text, CAUTION)
+
+    def _against_library(self, machine: MachineProfile) -> str:
+        """How the job's machine stands to the one of the library."""
+        library = self._profiles.get(machine.id)
+        if library is None:
+            return self.tr("This machine comes with the job; the library does not hold it.")
+        if library == machine:
+            if isinstance(self._profiles, Machines) and self._profiles.replaces_shipped(machine.id):
+                return self.tr(
+                    "The shop's own profile; it stands in the place of the one that comes with "
+                    "the program."
+                )
+            return ""
+        if library.revision != machine.revision:
+            words = self.tr("Planned on revision {old} of this machine; the library holds {new}.")
+            return words.format(old=machine.revision, new=library.revision)
+        return self.tr("Figures of this machine were changed for this job.")
 
     def discard(self) -> None:
         """Nothing is typed here."""
