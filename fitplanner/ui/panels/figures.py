@@ -4,7 +4,7 @@ What is changed here holds for this job only. Sections are built when they are f
 because there are about a hundred figures.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
@@ -68,8 +68,9 @@ class SectionForm(QWidget):
         section: str,
         parent: QWidget | None = None,
         *,
-        keys: Collection[str] | None = None,
+        keys: Sequence[str] | None = None,
     ) -> None:
+        """`keys` are in the order in which they stand."""
         super().__init__(parent)
         self._history = history
         self._section = section
@@ -99,11 +100,9 @@ class SectionForm(QWidget):
         model = MachineProfile.model_fields[self._section].annotation
         assert isinstance(model, type) and issubclass(model, Section)
         specs = {spec.key: spec for spec in model.specs()}
-        for key, field in model.model_fields.items():
+        for key in self._keys or model.model_fields:
             address = ("machine", self._section, key)
-            title = field.title or key
-            if self._keys is not None and key not in self._keys:
-                continue
+            title = model.model_fields[key].title or key
             if key in specs:
                 self._add_figure(address, specs[key])
             elif key == "state":

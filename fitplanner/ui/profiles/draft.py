@@ -41,6 +41,8 @@ class Draft:
         self._taken = taken
         self.base: MachineProfile | None = None
         """What lies on the shelf; None where the profile was never saved."""
+        self._unnamed = True
+        """Whether the id still follows the name: until the first save of a new profile."""
         self.session = Session(common_job(self.blank()))
         self.history = _DraftHistory(self, parent)
 
@@ -67,21 +69,27 @@ class Draft:
             engine=EngineShape.SINGLE,
         )
 
-    def copy_of(self, profile: MachineProfile, name: str) -> MachineProfile:
-        """A profile of the shop's own with the same figures."""
-        return profile.replace(id=free_id(name, self._taken()), name=name[:120], revision=1)
-
     def begin(
-        self, profile: MachineProfile, base: MachineProfile | None, *, unsaved: bool = False
+        self,
+        profile: MachineProfile,
+        base: MachineProfile | None,
+        *,
+        new: bool = False,
+        unsaved: bool = False,
     ) -> None:
-        """Put another profile on the table; `base` is what the shelf holds of it."""
+        """Put another profile on the table; `base` is what the shelf holds of it.
+
+        `new`: nobody knows its id yet, so it follows the name until the first save.
+        """
         self.base = base
+        self._unnamed = new
         self.session.start(common_job(profile), unsaved=unsaved)
         self.history.clear()
 
     def saved(self, profile: MachineProfile) -> None:
         """The shelf holds `profile` now, which may have counted up its revision."""
         self.base = profile
+        self._unnamed = False
         self.session.start(common_job(profile))
 
     def settled(self, job: Job, before: MachineProfile) -> Job:
@@ -98,8 +106,7 @@ class Draft:
         if machine.kind is not before.kind:
             machine = self._with_usual_offers(machine, before)
         machine = self.rules.fill(machine)
-        if self.base is None:
-            # Until it is saved for the first time, the id follows the name.
+        if self._unnamed:
             machine = machine.replace(id=free_id(machine.name, self._taken()))
         return job if machine == job.machine else job.replace(machine=machine)
 

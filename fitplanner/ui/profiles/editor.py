@@ -69,7 +69,7 @@ class ProfileEditor(QDialog):
         self._system = UnitSystem.METRIC
         self._findings: tuple[Finding, ...] = ()
         self._shut = False
-        self.draft = Draft(rules, lambda: keeper.machines, self)
+        self.draft = Draft(rules, keeper.ids, self)
         self.history = self.draft.history
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
@@ -103,18 +103,21 @@ class ProfileEditor(QDialog):
     # Profiles.
 
     def begin(
-        self, profile: MachineProfile | None = None, base: MachineProfile | None = None
+        self,
+        profile: MachineProfile | None = None,
+        base: MachineProfile | None = None,
+        *,
+        new: bool = False,
+        unsaved: bool = False,
     ) -> bool:
-        """Put a profile on the table, or a new one; `base` is what the shelf holds of it.
+        """Put a profile on the table, or one of which nothing is known; see `Draft.begin`.
 
         Whether the one before could be left.
         """
         if not self.may_leave():
             return False
-        kept = base is not None and profile == base
-        self.draft.begin(
-            profile or self.draft.blank(), base, unsaved=profile is not None and not kept
-        )
+        begun = profile or self.draft.blank()
+        self.draft.begin(begun, base, new=new or profile is None, unsaved=unsaved)
         self.details.start_over()
         for page in self.stages:
             page.discard()
@@ -205,10 +208,12 @@ class ProfileEditor(QDialog):
         scroll.setFixedWidth(_BESIDE_WIDTH)
         self.tabs.setTabBar(Tabs(self.tabs))
         self.tabs.setDocumentMode(True)
+        # Tab goes straight down from the name to the figures; Ctrl+Tab and the marked letters turn.
+        self.tabs.tabBar().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         for page in self.stages:
             self.tabs.addTab(page, "")
-        self.tabs.addTab(_scrolled(self.offers), self.tr("Ways to lower"))
-        self.tabs.addTab(_scrolled(self.prices), self.tr("Prices"))
+        self.tabs.addTab(_scrolled(self.offers), self.tr("Wa&ys to lower"))
+        self.tabs.addTab(_scrolled(self.prices), self.tr("P&rices"))
         left = QVBoxLayout()
         left.addWidget(self.head)
         left.addWidget(self.tabs, 1)
@@ -277,7 +282,7 @@ class ProfileEditor(QDialog):
         slips = slips_among(findings)
         for place, page in enumerate(self.stages):
             page.show_findings(findings, self._system)
-            count, title = page.count_of(slips), self.tr(page.stage.title)
+            count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
         words = ""
         if len(slips) == 1:

@@ -19,6 +19,7 @@ from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, with_unit
 from fitplanner.ui.tape.typed import read_typed
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import Figures
 
 
 class StageEntry(FigureEntry):
@@ -38,6 +39,7 @@ class StageEntry(FigureEntry):
         super().__init__(history, address, replace(spec, optional=True), parent)
         self.spec = spec
         self._manner = manner
+        self.line_edit.returnPressed.connect(self._go_on)
 
     def show_job(self, job: Job) -> None:
         super().show_job(job)
@@ -50,15 +52,14 @@ class StageEntry(FigureEntry):
     def _show_stand_in(self, job: Job) -> None:
         """In the empty field the rule's value."""
         figure = figure_of(job, self.address)
-        words = self.tr("not given") if figure is None else self._entry_text(figure.value)
-        self.set_placeholder(words)
-        self.set_empty_words(
-            self.tr("left empty")
-            if figure is None
-            else self.tr("planned with {value}, assumed").format(
-                value=f"{self._entry_text(figure.value)} {self._unit.text()}".strip()
-            )
-        )
+        figures = Figures.of(self._system, self.locale())
+        if figure is None:
+            self.set_placeholder(self.tr("not given"))
+            self.set_empty_words(self.tr("left empty"))
+        else:
+            value = figures.text(figure.value, self.spec.kind)
+            self.set_placeholder(figures.bare(figure.value, self.spec.kind))
+            self.set_empty_words(self.tr("planned with {value}, assumed").format(value=value))
         font = self.line_edit.font()
         slanted = self._read_job(job) is None and not self.text()
         if font.italic() != slanted:
@@ -82,6 +83,11 @@ class StageEntry(FigureEntry):
 
     def _parse(self, typed: str) -> float:
         return read_typed(typed, self._limits, self._system, decimal_mark=self._decimal_mark())
+
+    def _go_on(self) -> None:
+        """Enter leads to the next figure, where this one was taken."""
+        if not self.has_bad_text():
+            self.focusNextChild()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Tell which figure is in use."""

@@ -4,7 +4,7 @@ A row has its field and, in a word, how far the figure may be off and where it c
 rest is told of the figure in use, see `details`. Refuses which figures belong to which page.
 """
 
-from collections.abc import Collection
+from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -39,7 +39,7 @@ class StageForm(SectionForm):
         manner: Manner,
         parent: QWidget | None = None,
         *,
-        keys: Collection[str] | None = None,
+        keys: Sequence[str] | None = None,
     ) -> None:
         self._manner = manner
         super().__init__(history, section, parent, keys=keys)
@@ -68,7 +68,10 @@ class StageForm(SectionForm):
     def _add_origin(self, row: int, address: Address, spec: FigureSpec) -> None:
         origin = OriginLabel(address, spec, self)
         origin.setFixedWidth(_ORIGIN_WIDTH)
-        self._grid.addWidget(origin, row, 2, Qt.AlignmentFlag.AlignVCenter)
+        # On the line of the field, also where the figure's name takes two.
+        origin.setMinimumHeight(self.entries()[-1].sizeHint().height())
+        origin.setAlignment(Qt.AlignmentFlag.AlignVCenter)
+        self._grid.addWidget(origin, row, 2, Qt.AlignmentFlag.AlignTop)
         self.fields.append(origin)
 
 

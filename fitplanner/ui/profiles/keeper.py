@@ -37,9 +37,21 @@ class Keeper(QObject):
         self._shelving = shelving
         self._dialogs = dialogs
 
+    def ids(self) -> set[str]:
+        """Every id that a machine has, also of those that are not listed."""
+        return {*self.machines.shipped, *self.machines.own}
+
+    def base_of(self, profile: MachineProfile) -> MachineProfile | None:
+        """What the shelf holds of a profile."""
+        return self.machines.own.get(profile.id)
+
     def save(self, profile: MachineProfile, base: MachineProfile | None) -> MachineProfile | None:
         """Put `profile` on the shelf, made from `base`; as it lies there now, or None."""
         words = self.tr("Saving the machine…")
+        shipped = self.machines.shipped.get(profile.id)
+        if base is None and shipped is not None and profile.revision <= shipped.revision:
+            # From now on the shop's own stands in its place.
+            profile = profile.replace(revision=shipped.revision + 1)
         try:
             kept = self._do(lambda: self._shelving.shelf().save(profile, base), words)
         except ShelfConflictError as conflict:

@@ -140,7 +140,7 @@ class StagePage(QWidget):
 def _by_section(stage: Stage) -> list[tuple[str, list[str]]]:
     """Sections in the order in which they first come, with their keys."""
     found: dict[str, list[str]] = {}
-    for section, key in (*stage.figures, *_BESIDES.get(stage.key, ())):
+    for section, key in (*_BESIDES.get(stage.key, ()), *stage.figures):
         found.setdefault(section, []).append(key)
     return list(found.items())
 
@@ -150,7 +150,8 @@ def _columns(
 ) -> list[list[tuple[str, list[str]]]]:
     """Sections dealt to columns of about the same height, in their order."""
     heights = [len(keys) + 1.5 for _, keys in sections]
-    whole, columns, used = sum(heights), [[] for _ in range(count)], 0.0
+    columns: list[list[tuple[str, list[str]]]] = [[] for _ in range(count)]
+    whole, used = sum(heights), 0.0
     for section, height in zip(sections, heights, strict=True):
         place = min(int((used + 0.5 * height) / whole * count), count - 1)
         columns[place].append(section)
