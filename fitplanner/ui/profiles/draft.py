@@ -4,14 +4,13 @@ A profile under edit is complete at every moment: what nobody knows yet is fille
 anew after each edit and within the same step. Refuses files and questions.
 """
 
-import re
-import unicodedata
 from collections.abc import Callable, Container
 
 from PySide6.QtCore import QObject
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import EngineShape, MachineKind, MachineProfile
+from fitplanner.library.ids import free_id
 from fitplanner.library.rules import Rules
 from fitplanner.planning.profile_check import common_job
 from fitplanner.session.session import Session
@@ -19,10 +18,6 @@ from fitplanner.ui.undo import History
 
 NEW_NAME = "New machine"
 """What a machine is called until somebody names it."""
-
-_LONGEST = 60
-# Names of devices, which some systems give to no file.
-_NO_FILE = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)")
 
 
 class Draft:
@@ -83,16 +78,3 @@ class Draft:
             # Until it is saved for the first time, the id follows the name.
             machine = machine.replace(id=free_id(machine.name, self._taken()))
         return job if machine == job.machine else job.replace(machine=machine)
-
-
-def free_id(name: str, taken: Container[str]) -> str:
-    """An id made from `name` that no other machine has."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[: _LONGEST - 4].rstrip("-") or "machine"
-    if _NO_FILE.fullmatch(stem):
-        stem = f"{stem}-machine"
-    number, id = 1, stem
-    while id in taken:
-        number += 1
-        id = f"{stem}-{number}"
-    return id
