@@ -21,6 +21,7 @@ from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.errors import DocumentError, refusal
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.ids import DEVICES
 from fitplanner.library.loader import BrokenFile
 from fitplanner.store.files import StoreError, store_error, write_text
 from fitplanner.store.locks import lock
@@ -39,11 +40,6 @@ _ENDING = ".json"
 _LOCK = ".lock"
 _LOCK_PATIENCE_S = 5.0
 _LOCK_PAUSE_S = 0.02
-
-# Names of devices, which that system gives to no file whatever its ending.
-_DEVICES = frozenset(
-    ["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))]
-)
 
 _UNREAD = "The shop's profiles cannot be read"
 _UNSAVED = "The profile is not saved"
@@ -309,7 +305,7 @@ def same_content(one: MachineProfile, other: MachineProfile) -> bool:
 
 
 def _checked_id(profile: MachineProfile) -> None:
-    if profile.id in _DEVICES:
+    if profile.id in DEVICES:
         raise refusal(
             f'"{profile.id}" is the name of a device on some computers, so no file can have it; '
             "choose another id",

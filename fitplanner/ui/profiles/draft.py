@@ -4,8 +4,6 @@ A profile under edit is complete at every moment: what nobody knows yet is fille
 anew after each edit and within the same step. Refuses files and questions.
 """
 
-import re
-import unicodedata
 from collections.abc import Callable, Container
 
 from PySide6.QtCore import QObject
@@ -13,6 +11,7 @@ from PySide6.QtCore import QObject
 from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import EngineShape, LeverageTable, MachineKind, MachineProfile
+from fitplanner.library.ids import free_id
 from fitplanner.library.rules import Rules
 from fitplanner.planning.profile_check import common_job
 from fitplanner.session.edits import Edit, replace_at
@@ -22,14 +21,11 @@ from fitplanner.ui.undo import History
 NEW_NAME = "New machine"
 """What a machine is called until somebody names it."""
 
-_LONGEST = 60
 _TRAVEL = ("machine", "rear", "travel_mm")
 _TYPED_LEVERAGE = Figure(
     value=1.0, spread=0.03, source=Source.ESTIMATED, origin="the leverage as entered"
 )
 """The leverage's factor once the curve is the user's own; its spread is an assumption."""
-# Names of devices, which some systems give to no file.
-_NO_FILE = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)")
 
 
 class Draft:
@@ -151,16 +147,3 @@ class _DraftHistory(History):
             wheel_travel_mm=[*table.wheel_travel_mm[:-1], travel.value], leverage=table.leverage
         )
         return replace_at(job, ("machine", "rear", "linkage"), longer)
-
-
-def free_id(name: str, taken: Container[str]) -> str:
-    """An id made from `name` that no other machine has."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[: _LONGEST - 4].rstrip("-") or "machine"
-    if _NO_FILE.fullmatch(stem):
-        stem = f"{stem}-machine"
-    number, id = 1, stem
-    while id in taken:
-        number += 1
-        id = f"{stem}-{number}"
-    return id

@@ -20,13 +20,13 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.base import Figure
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.ids import free_id
 from fitplanner.library.rules.document import SPECS
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.exports import stem_of
 from fitplanner.ui.forms import plain_label
-from fitplanner.ui.profiles.draft import free_id
 from fitplanner.ui.profiles.editor import ProfileEditor
 from fitplanner.ui.profiles.keeper import Keeper
 from fitplanner.ui.widgets.figures import Figures

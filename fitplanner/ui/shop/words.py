@@ -153,7 +153,7 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
         return _translated("left to the planner")
     if value is None and entry == ("windows",):
         return _translated("by the riding style")
-    return _written(value, _Field.at(entry, (job,)).spec, figures)
+    return written(value, _Field.at(entry, (job,)).spec, figures)
 
 
 def _from_where_they_part(values: tuple[str, ...]) -> tuple[str, ...]:
@@ -171,7 +171,8 @@ def _left_open() -> set[str]:
     return {spec.key for spec in Choices.specs() if spec.optional}
 
 
-def _written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
+def written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
+    """Any value of a document in words, as exact as it can be typed."""
     if value is None or value == "" or value == []:
         return NOTHING
     if isinstance(value, bool):
