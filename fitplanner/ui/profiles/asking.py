@@ -6,19 +6,22 @@ The picture is answered first, then the seat heights with their bands. Refuses t
 import logging
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import sqrt
 
 from PySide6.QtCore import QObject, Signal
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.stages import Stage
 from fitplanner.outline import Scene
 from fitplanner.planning.plan import Band
+from fitplanner.session.edits import with_machine
 from fitplanner.ui.newest import Newest
 
-STATES = ("on_wheels", "rider_up", "stopped")
-"""The states of which the heights are told."""
+LEADING = "rider_up"
+"""The state whose band is taken apart."""
 
-_SAMPLES = 400
+_LEAST_MM, _MOST = 0.5, 6
 
 log = logging.getLogger(__name__)
 
@@ -33,11 +36,10 @@ class Question:
 
 @dataclass(frozen=True)
 class Group:
-    """Figures that are still missing and go together: what they do to the band, half of it."""
+    """Figures of one section that a stage would still give; half the band that they alone make."""
 
-    key: str
-    label: str
-    hint: str
+    stage: Stage
+    section: str
     half_mm: float
     figures: tuple[tuple[str, str], ...]
 
@@ -135,13 +137,18 @@ def heights_of(question: object) -> Heights:
 
 
 def _heights(question: Question) -> Heights:
-    from fitplanner.planning.evaluate import evaluate
     from fitplanner.planning.profile_check import common_job
-    from fitplanner.planning.unknown.engine import unknown
-    from fitplanner.session.edits import with_machine
+    from fitplanner.planning.unknown.groups import missing_groups
+    from fitplanner.planning.unknown.heights import seat_heights
 
     profile, job = question.profile, question.job
     asked = common_job(profile) if job is None else with_machine(job, profile)
-    known = unknown(asked, evaluate(asked), samples=_SAMPLES)
-    bands = {state: known.band(f"seat_{state}").stock for state in STATES}
-    return Heights({state: band for state, band in bands.items() if band is not None})
+    bands = seat_heights(asked)
+    half = 0.5 * (bands[LEADING].high - bands[LEADING].low)
+    groups = [
+        Group(stage.stage, section.section, half * sqrt(section.shares.rider_up), section.figures)
+        for stage in missing_groups(asked).groups
+        for section in stage.sections
+    ]
+    groups.sort(key=lambda each: -each.half_mm)
+    return Heights(bands, tuple(each for each in groups if each.half_mm >= _LEAST_MM)[:_MOST])

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.forms import plain_label
+from fitplanner.ui.panels.figures import section_title
 from fitplanner.ui.profiles.asking import Heights
 from fitplanner.ui.widgets.bars import BarRow, BarRows
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -113,19 +114,19 @@ class PlanStrip(QWidget):
         widest = max((each.half_mm for each in heights.groups), default=0.0) or 1.0
         rows: Sequence[BarRow] = [
             BarRow(
-                each.label,
+                f"{section_title(each.section)} ({texts.lower_first(self.tr(each.stage.title))})",
                 f"± {figures.text(each.half_mm)}",
                 0.0,
                 each.half_mm / widest,
-                hint=each.hint,
+                hint=self.tr("{n} figures that nobody read yet").format(n=len(each.figures)),
                 leads=True,
             )
             for each in heights.groups
         ]
         self.why.setText(
-            self.tr("What the band of the seat, stopped, comes from; pick one to fill it in:")
+            self.tr("What is still assumed widens the rider-up band; pick a row to fill it in:")
             if rows
-            else self.tr("No figure is missing that would narrow the band.")
+            else self.tr("Nothing assumed widens these bands by more than half a millimetre.")
         )
         self.groups.show_rows(rows)
 
