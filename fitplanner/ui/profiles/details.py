@@ -23,8 +23,6 @@ from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-_FIELD = 150
-
 
 class FigureDetails(QStackedWidget):
     """The figure in use."""
@@ -47,10 +45,12 @@ class FigureDetails(QStackedWidget):
         shown = self.currentWidget()
         return shown if isinstance(shown, _DetailForm) else None
 
-    def show_figure(self, address: Address, spec: FigureSpec) -> None:
-        """Turn to a figure."""
+    def show_figure(self, address: Address, spec: FigureSpec, *, how_told: bool = False) -> None:
+        """Turn to a figure; `how_told`: how it is taken stands elsewhere already."""
         if address not in self._forms:
-            form = self._forms[address] = _DetailForm(self._history, self._rules, address, spec)
+            form = self._forms[address] = _DetailForm(
+                self._history, self._rules, address, spec, how_told=how_told
+            )
             form.set_system(self._system)
             self.addWidget(form)
         self._forms[address].show_job(self._history.job)
@@ -75,8 +75,17 @@ class FigureDetails(QStackedWidget):
 
 
 class _DetailForm(QWidget):
-    def __init__(self, history: History, rules: Rules, address: Address, spec: FigureSpec) -> None:
+    def __init__(
+        self,
+        history: History,
+        rules: Rules,
+        address: Address,
+        spec: FigureSpec,
+        *,
+        how_told: bool,
+    ) -> None:
         super().__init__()
+        self._how_told = how_told
         self._address, self._spec, self._rules = address, spec, rules
         self._system = UnitSystem.METRIC
         self._job: Job | None = None
@@ -87,22 +96,25 @@ class _DetailForm(QWidget):
         self.origin = _FigureText(history, address, "origin", self.tr("From"), 200, self)
         self.note = _FigureText(history, address, "note", self.tr("Note"), 2000, self)
         self.caution = Remark(self)
-        self.caution.show_text(caution(_key(address)), CAUTION)
+        self.caution.show_text("" if how_told else caution(_key(address)), CAUTION)
         self._origin_label = plain_label("", self)
-        grid = QGridLayout()
+        self._known = QWidget(self)
+        grid = QGridLayout(self._known)
+        grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(3)
         grid.setHorizontalSpacing(8)
         rows = (
-            (plain_label(self.tr("&Spread (±)"), self), self.spread),
-            (plain_label(self.tr("Sour&ce"), self), self.source),
+            (plain_label(self.tr("S&pread (±)"), self), self.spread),
+            (plain_label(self.tr("S&ource"), self), self.source),
             (self._origin_label, self.origin),
-            (plain_label(self.tr("No&te"), self), self.note),
+            (plain_label(self.tr("Note"), self), self.note),
         )
         for row, (label, field) in enumerate(rows):
             label.setBuddy(field)
-            grid.addWidget(label, row, 0)
-            grid.addWidget(field, row, 1)
+            grid.addWidget(label, row // 2, 2 * (row % 2))
+            grid.addWidget(field, row // 2, 2 * (row % 2) + 1)
         grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(3, 1)
         self.spread.set_help(self.tr("One standard deviation: two cases of three lie closer"))
         self._fields = (self.spread, self.source, self.origin, self.note)
         column = QVBoxLayout(self)
@@ -111,16 +123,16 @@ class _DetailForm(QWidget):
         column.addWidget(self.title)
         column.addWidget(self.said)
         column.addWidget(self.caution)
-        column.addLayout(grid)
+        column.addWidget(self._known)
         column.addStretch(1)
 
     def show_job(self, job: Job) -> None:
         self._job = job
         figure = figure_of(job, self._address)
-        assumed = is_assumed(figure)
         for field in self._fields:
             field.show_job(job)
-            field.setEnabled(figure is not None and not assumed)
+        # An assumed figure is its rule's alone.
+        self._known.setVisible(figure is not None and not is_assumed(figure))
         source = Source.ASSUMED if figure is None else figure.source
         self._origin_label.setText(_origin_word(self, source))
         self._origin_label.setBuddy(self.origin)
@@ -138,7 +150,7 @@ class _DetailForm(QWidget):
     def _said(self, figure: Figure | None) -> str:
         figures = Figures.of(self._system, self.locale())
         how_to = fill(how(_key(self._address)), self._system, decimal_mark=figures.decimal_mark)
-        help = f"{how_to}. "
+        help = "" if self._how_told else f"{how_to}. "
         if figure is None:
             return help + self.tr("Not given; the machine plans without it.")
         value = figures.text(figure.value, self._spec.kind)
@@ -148,11 +160,11 @@ class _DetailForm(QWidget):
             words = self.tr("Assumed: {value}. Rule: {says}. A value typed takes its place.")
             said = words.format(value=value, says=says.rstrip("."))
             return help + fill(said, self._system, decimal_mark=figures.decimal_mark)
-        if figure.typed:
+        if figure.typed and figure.typed != value.replace("\N{NO-BREAK SPACE}", " "):
             return help + self.tr("Typed as {typed}, taken as {value}.").format(
                 typed=figure.typed, value=value
             )
-        return help + self.tr("Taken as {value}.").format(value=value)
+        return help.strip()
 
 
 class _FigureText(TextEntry):
@@ -182,8 +194,8 @@ def _key(address: Address) -> tuple[str, str]:
 def _origin_word(widget: QWidget, source: Source) -> str:
     """What the origin says, by source."""
     return {
-        Source.MAKER: widget.tr("Which &sheet"),
-        Source.MEASURED: widget.tr("Measured &on"),
-        Source.ESTIMATED: widget.tr("&Estimated from"),
-        Source.ASSUMED: widget.tr("Assumed &from"),
+        Source.MAKER: widget.tr("Which sheet"),
+        Source.MEASURED: widget.tr("Measured on"),
+        Source.ESTIMATED: widget.tr("Estimated from"),
+        Source.ASSUMED: widget.tr("Assumed from"),
     }[source]

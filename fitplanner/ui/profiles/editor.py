@@ -6,7 +6,7 @@ figure is typed on the page of its stage. Refuses to compute anything, and files
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
@@ -23,10 +23,12 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import Rules
 from fitplanner.library.slips.finding import Finding
-from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, STAGES, TAPE
+from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, STAGES, TAPE, missing_required
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.session.session import Session
+from fitplanner.ui import texts
 from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.picture import PictureView
@@ -45,8 +47,9 @@ from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
 
-_BESIDE_WIDTH = 408
-_PICTURE_HEIGHT = 218
+_BESIDE_WIDTH = 380
+_PICTURE_HEIGHT = 232
+_DETAILS_HEIGHT = 132
 
 
 class ProfileEditor(QDialog):
@@ -86,6 +89,7 @@ class ProfileEditor(QDialog):
         self.strip = PlanStrip(self)
         self.found = Remark(self)
         self.refused = Remark(self)
+        self.needed = Remark(self)
         self.details = FigureDetails(self.history, rules, self)
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self._lay_out()
@@ -190,13 +194,14 @@ class ProfileEditor(QDialog):
             action.setShortcut(QKeySequence(key))
             self.addAction(action)
             bar.addAction(action)
+        self._repaint()
         beside = QWidget(self)
         column = QVBoxLayout(beside)
         column.setContentsMargins(0, 0, 6, 0)
         column.setSpacing(8)
         self.picture.setFixedHeight(_PICTURE_HEIGHT)
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        for part in (self.picture, self.refused, self.found, self.strip, self.details):
+        for part in (self.picture, self.refused, self.needed, self.found, self.strip):
             column.addWidget(part)
         column.addStretch(1)
         scroll = QScrollArea(self)
@@ -217,6 +222,8 @@ class ProfileEditor(QDialog):
         left = QVBoxLayout()
         left.addWidget(self.head)
         left.addWidget(self.tabs, 1)
+        self.details.setFixedHeight(_DETAILS_HEIGHT)
+        left.addWidget(self.details)
         row = QHBoxLayout()
         row.setSpacing(12)
         row.addLayout(left, 1)
@@ -256,6 +263,9 @@ class ProfileEditor(QDialog):
         self.details.show_job(job)
         self.slips.show_job(job)
         profile = self.draft.profile
+        missing = ", ".join(texts.lower_first(self.tr(each)) for each in missing_required(profile))
+        words = self.tr("Still a guess until typed from the sheet: {labels}.")
+        self.needed.show_text(words.format(labels=missing) if missing else "", NOTE)
         name = self.tr("New machine") if profile.name == NEW_NAME else profile.name
         if self.draft.base is not None:
             name = self.tr("{name}, revision {n}").format(name=name, n=self.draft.base.revision)
@@ -302,7 +312,9 @@ class ProfileEditor(QDialog):
     # What the user does.
 
     def _entered(self, entry: StageEntry) -> None:
-        self.details.show_figure(entry.address, entry.spec)
+        page = self.tabs.currentWidget()
+        told = isinstance(page, StagePage) and page.taping is not None
+        self.details.show_figure(entry.address, entry.spec, how_told=told)
 
     def _to_details(self) -> None:
         form = self.details.form()
@@ -320,6 +332,16 @@ class ProfileEditor(QDialog):
     def _use(self) -> None:
         self.history.end_step()
         self.use_wanted.emit(self.draft.profile)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another appearance has pictures of another colour."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._repaint()
+
+    def _repaint(self) -> None:
+        for name in ("save", "undo", "redo"):
+            self.commands[name].setIcon(icon(name, self.palette()))
 
     def reject(self) -> None:
         """Escape closes nothing: half a profile must not be lost to a key."""

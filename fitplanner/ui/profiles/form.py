@@ -22,8 +22,8 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
-_ORIGIN_WIDTH = 118
-_LABEL_WIDTH = 120
+_ORIGIN_WIDTH = 128
+_LABEL_WIDTH = 116
 
 
 class StageForm(SectionForm):

@@ -24,11 +24,9 @@ from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-# What is no figure but stands with those of a stage, before its section's figures.
-_BESIDES = {
-    CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs")),
-    MANUAL.key: (("rear", "linkage"),),
-}
+# What is no figure but stands with those of a stage: before its section's figures, and after.
+_BEFORE = {CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs"))}
+_AFTER = {MANUAL.key: (("rear", "linkage"),)}
 
 
 class StagePage(QWidget):
@@ -97,7 +95,7 @@ class StagePage(QWidget):
 
     def count_of(self, slips: Iterable[tuple[str, str]]) -> int:
         """How many of these figures stand here."""
-        here = {*self.stage.figures, *_BESIDES.get(self.stage.key, ())}
+        here = set(_all(self.stage))
         return sum(each in here for each in slips)
 
     def show_job(self, job: Job) -> None:
@@ -137,10 +135,15 @@ class StagePage(QWidget):
         self.entered.emit(entry)
 
 
+def _all(stage: Stage) -> tuple[tuple[str, str], ...]:
+    """Everything that is asked at a stage."""
+    return (*_BEFORE.get(stage.key, ()), *stage.figures, *_AFTER.get(stage.key, ()))
+
+
 def _by_section(stage: Stage) -> list[tuple[str, list[str]]]:
     """Sections in the order in which they first come, with their keys."""
     found: dict[str, list[str]] = {}
-    for section, key in (*_BESIDES.get(stage.key, ()), *stage.figures):
+    for section, key in _all(stage):
         found.setdefault(section, []).append(key)
     return list(found.items())
 

@@ -3,6 +3,7 @@
 Refuses what the tape shows.
 """
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from fitplanner.documents.base import FigureSpec
@@ -39,6 +40,7 @@ class TapingView(QWidget):
         column.setSpacing(8)
         column.addWidget(self.title)
         column.addWidget(self.view)
+        self.view.hide()
         column.addWidget(self.how)
         column.addWidget(self.caution)
         column.addStretch(1)
@@ -61,6 +63,12 @@ class TapingView(QWidget):
         self._system = system
         self._show()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As large as there is room for."""
+        super().resizeEvent(event)
+        tall = min(int(0.62 * self.width()), self.height() // 2)
+        self.view.setFixedHeight(max(tall, self.view.sizeHint().height()))
+
     def _show(self) -> None:
         if self._address is None or self._spec is None:
             return
@@ -72,7 +80,9 @@ class TapingView(QWidget):
         self.caution.show_text(minding, CAUTION)
         self.title.setText(self._spec.label)
         self.how.setText("\n".join(each for each in (words, help) if each))
-        self.view.show_sight(self._sight(words))
+        sight = self._sight(words)
+        self.view.show_sight(sight)
+        self.view.setVisible(sight is not None)
 
     def _sight(self, words: str) -> Sight | None:
         sketch, address = self._sketch, self._address
