@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from fitplanner import paths
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Preferences
 from fitplanner.ui.actions import Actions
@@ -138,6 +139,11 @@ class SideWindows(QObject):
     def edit_machine(self) -> None:
         """Open the editor with the job's machine as the job has it."""
         self._office().edit(self._history.job.machine)
+
+    def go_on_with_machine(self) -> None:
+        """Offer the profile that a former run left unsaved, if there is one."""
+        if paths.profile_autosave_file().exists():
+            self._office()
 
     def _office(self) -> "Office":
         from fitplanner.ui.profiles.office import Office

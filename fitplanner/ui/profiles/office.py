@@ -1,6 +1,7 @@
 """Owns the two windows about machines, over the main one: the list and the editor.
 
-Both are built when one of them is first wanted. Refuses what they do.
+Both are built when one of them is first wanted, or when a former run left a profile unsaved.
+Refuses what they do.
 """
 
 from collections.abc import Callable
@@ -8,11 +9,13 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from fitplanner import paths
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import load_rules
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.profiles.editor import ProfileEditor
 from fitplanner.ui.profiles.keeper import Keeper
 from fitplanner.ui.profiles.machines import Machines
@@ -38,6 +41,16 @@ class Office(QObject):
         self.keeper = Keeper(machines, shelving, dialogs, self)
         self.editor = ProfileEditor(load_rules(), self.keeper, dialogs, job, window)
         self.list = MachinesWindow(self.keeper, self.editor, dialogs, window)
+        self._keeping = Keeping(
+            self.editor.session,
+            dialogs,
+            self,
+            place=paths.profile_autosave_file(),
+            name_of=lambda job: job.machine.name,
+        )
+        left = self._keeping.start()
+        if left is not None:
+            self.list.go_on(left.job.machine)
         self.editor.use_wanted.connect(self.use_wanted)
         self.list.use_wanted.connect(self.use_wanted)
 
@@ -70,5 +83,6 @@ class Office(QObject):
 
     def shut(self) -> None:
         """End what is worked out; call it once."""
+        self._keeping.close()
         self.editor.shut()
         self.list.shut()

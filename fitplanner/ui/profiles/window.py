@@ -164,6 +164,12 @@ class MachinesWindow(QDialog):
         unsaved = self._keeper.machines.get(profile.id) != profile
         self._show_editor(self._editor.begin(profile, base, unsaved=unsaved))
 
+    def go_on(self, profile: MachineProfile) -> None:
+        """Take up a profile that a former run left unsaved."""
+        new = profile.id not in self._keeper.ids()
+        base = self._keeper.base_of(profile)
+        self._show_editor(self._editor.begin(profile, base, new=new, unsaved=True))
+
     def copy(self) -> None:
         """Begin a profile with the figures of another one."""
         profile = self.picked()
