@@ -4,7 +4,10 @@ Owns the attitude: that of the catalogue, so that the chassis frame of the profi
 the picture and every figure lies where it was measured. Refuses a rider and any load.
 """
 
+import numpy as np
+
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.mechanics.reference import Reference
 from fitplanner.outline import (
     Front,
     MachinePose,
@@ -24,7 +27,7 @@ def sketch(profile: MachineProfile) -> Scene:
     Raises:
         UnsolvableError: the figures give no machine, or none that can be drawn.
     """
-    found = reference(profile)
+    found = _reference(profile)
     arm, low = profile.rear.arm_length_mm.value, float(found.machine.axle_low_mm)
     if not low**2 < arm**2:
         raise UnsolvableError(
@@ -48,7 +51,7 @@ def sketch(profile: MachineProfile) -> Scene:
 
 def front_sketch(profile: MachineProfile) -> Scene:
     """The front view where the thighs cross the seat, in mm from the middle; raises as `sketch`."""
-    found, seat, controls = reference(profile), profile.seat, profile.controls
+    found, seat, controls = _reference(profile), profile.seat, profile.controls
     section = SeatSection(
         seat_height_mm=profile.catalogue.seat_height_mm.value,
         width_mm=seat.width_mm.value,
@@ -63,3 +66,8 @@ def front_sketch(profile: MachineProfile) -> Scene:
         return front_scene_from(after=Front(section=section))
     except ValueError as error:
         raise UnsolvableError(str(error)) from error
+
+
+def _reference(profile: MachineProfile) -> Reference:
+    with np.errstate(all="ignore"):
+        return reference(profile)

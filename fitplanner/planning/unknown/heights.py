@@ -6,8 +6,11 @@ a fixed seed.
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Band
+from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.unknown.bands import rows
 from fitplanner.planning.unknown.engine import points_of
 from fitplanner.planning.unknown.lanes import stock_case
@@ -24,6 +27,14 @@ def seat_heights(job: Job, *, samples: int = _SAMPLES) -> Mapping[str, Band]:
         IncompleteError: the rider is not known well enough.
         UnsolvableError: figures within their spreads do not go together to a machine.
     """
-    case = stock_case(job)
-    told = {row.key: row.banded() for row in rows(case.lanes(points_of(case, samples)))}
-    return {state: told[f"seat_{state}"].planned for state in STATES}
+    with np.errstate(all="ignore"):
+        case = stock_case(job)
+        told = {row.key: row.banded() for row in rows(case.lanes(points_of(case, samples)))}
+    bands = {state: told[f"seat_{state}"].planned for state in STATES}
+    ends = [end for band in bands.values() for end in (band.value, band.low, band.high)]
+    if not np.all(np.isfinite(ends)):
+        raise UnsolvableError(
+            "no machine stands with these figures; check wheelbase, tyre radii, swing-arm length "
+            "and pivot height"
+        )
+    return bands

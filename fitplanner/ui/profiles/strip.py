@@ -32,7 +32,7 @@ class PlanStrip(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._system = UnitSystem.METRIC
-        self._heights: Heights | None = None
+        self.heights: Heights | None = None
         self.riders = QComboBox(self)
         self.riders.addItems([self.tr("a common rider"), self.tr("the rider of this job")])
         self.riders.setAccessibleName(self.tr("Rider of the seat heights"))
@@ -64,7 +64,7 @@ class PlanStrip(QWidget):
 
     def show_heights(self, heights: Heights) -> None:
         """Show an answer."""
-        self._heights = heights
+        self.heights = heights
         self.head.setText("")
         self._show()
 
@@ -75,7 +75,7 @@ class PlanStrip(QWidget):
 
     def texts(self) -> list[str]:
         """The heights as they are read, with their states."""
-        heights, figures = self._heights, Figures.of(self._system, self.locale())
+        heights, figures = self.heights, Figures.of(self._system, self.locale())
         if heights is None:
             return []
         return [
@@ -84,7 +84,7 @@ class PlanStrip(QWidget):
         ]
 
     def _show(self) -> None:
-        heights = self._heights
+        heights = self.heights
         if heights is None:
             return
         self.problem.show_text(heights.problem, STOP)
@@ -131,5 +131,5 @@ class PlanStrip(QWidget):
         self.groups.show_rows(rows)
 
     def _pick(self, place: int) -> None:
-        if self._heights is not None:
-            self.group_picked.emit(self._heights.groups[place])
+        if self.heights is not None:
+            self.group_picked.emit(self.heights.groups[place])
