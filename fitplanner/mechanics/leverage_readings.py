@@ -91,7 +91,7 @@ def read_leverage(
     found, sigma = _fit(y, s, spread_mm, travel_mm, start, prior)
     off, slope = _residuals(found, y, s, travel_mm)
     weighted = slope / sigma[:, None]
-    covariance = np.linalg.inv(weighted.T @ weighted + np.diag(prior**-2.0))
+    covariance = np.asarray(np.linalg.inv(weighted.T @ weighted + np.diag(prior**-2.0)), float)
     pull = np.sum((weighted @ covariance) * weighted, axis=1)
     free = len(y) - float(np.sum(pull))
     scatter = float(np.sum((off / sigma) ** 2)) / free if free > 0.5 else 1.0
@@ -102,7 +102,7 @@ def read_leverage(
         off_mm=off[:count],
         misfits=tuple(row for row in rows if row < count),
         _orders=found[:-1],
-        _covariance=max(scatter, 1.0) * covariance[:-1, :-1],
+        _covariance=np.asarray(max(scatter, 1.0) * covariance[:-1, :-1], np.float64),
     )
 
 
