@@ -26,7 +26,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.errors import Address, DocumentError, Problem, from_validation
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LeverageTable, LinkagePoints
-from fitplanner.planning.joints import joint_names
+from fitplanner.planning.joints import Fault, joint_names, refused
 from fitplanner.planning.linkage import linkage_motion
 from fitplanner.planning.resolve import LinkageError, UnsolvableError
 from fitplanner.quantities import (
@@ -168,11 +168,11 @@ class LinkageCells(QWidget):
             ]
             unit = unit_label(Kind.LENGTH, self._system)
             columns = [
-                self.tr("Forward of the pivot, {unit}").format(unit=unit),
-                self.tr("Above the pivot, {unit}").format(unit=unit),
+                self.tr("Forward, {unit}").format(unit=unit),
+                self.tr("Up, {unit}").format(unit=unit),
             ]
             names = [
-                f"{number} {self.tr(joints[key])}"
+                f"{number} {joints[key][:1].upper()}{joints[key][1:]}"
                 for number, (key, point) in enumerate(present.items(), 1)
                 if point is not None
             ]
@@ -256,9 +256,12 @@ class LinkageCells(QWidget):
             job = replace_at(job, address, value)
         if job == before:
             return
-        why = self._stuck(job)
-        if why and not self._stuck(before):
-            raise DocumentError(Problem(LINKAGE, "", why))
+        fault = self._stuck(job)
+        if fault is not None and self._stuck(before) is None:
+            name = joint_names(job.machine.rear.linkage.layout)[str(list(values)[-1][-2])]
+            mark = decimal_mark(self.locale())
+            words = fill(refused(name, fault), self._system, decimal_mark=mark)
+            raise DocumentError(Problem(LINKAGE, "", words))
         if len(values) == 1:
             ((address, value),) = values.items()
             self._history.edit(Edit(address, value), self.words)
@@ -266,18 +269,17 @@ class LinkageCells(QWidget):
         else:
             self._history.change(job, self.words)
 
-    def _stuck(self, job: Job) -> str:
-        """Why the joints of `job` do not go together; "" where they do."""
+    def _stuck(self, job: Job) -> Fault | None:
+        """Why the joints of `job` do not go together."""
         if isinstance(job.machine.rear.linkage, LinkagePoints):
             try:
                 linkage_motion(job.machine)
             except LinkageError as error:
-                mark = decimal_mark(self.locale())
-                return fill(error.fault.text, self._system, decimal_mark=mark)
+                return error.fault
             except UnsolvableError:
                 # Other figures are at fault, and it is said there.
-                return ""
-        return ""
+                return None
+        return None
 
     def _settle(self) -> None:
         """Take back what was said of texts that are in the job by now."""

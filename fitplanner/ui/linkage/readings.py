@@ -7,7 +7,6 @@ over. Refuses to smooth: `planning.leverage_found` does.
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -64,24 +63,22 @@ class LeverageDialog(QDialog):
         self.plots = ReadingPlots(self)
         self._paste = QPushButton(self.tr("Paste from a spreadsheet"), self)
         self._remove = QPushButton(self.tr("Take the row out"), self)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.NoButton, self)
-        self.take = buttons.addButton(
-            self.tr("Use this leverage"), QDialogButtonBox.ButtonRole.AcceptRole
-        )
-        cancel = buttons.addButton(self.tr("Cancel"), QDialogButtonBox.ButtonRole.RejectRole)
+        # No box of buttons: it would make one of them answer to Enter in a field.
+        self.take = QPushButton(self.tr("Use this leverage"), self)
+        cancel = QPushButton(self.tr("Cancel"), self)
         for button in (self._paste, self._remove, self.take, cancel):
             button.setAutoDefault(False)
-        self._lay_out(buttons)
+        self._lay_out(cancel)
         self.resize(1120, 700)
-        buttons.accepted.connect(self._take)
-        buttons.rejected.connect(self.close)
+        self.take.clicked.connect(self._take)
+        cancel.clicked.connect(self.close)
         self._paste.clicked.connect(self.table.paste)
         self._remove.clicked.connect(self.table.remove_rows)
         self.table.changed.connect(self._work_out)
         self.table.pasted.connect(self._pasted)
         self.spread.edited.connect(self._work_out)
 
-    def _lay_out(self, buttons: QWidget) -> None:
+    def _lay_out(self, cancel: QWidget) -> None:
         how, care = note_label(self), Remark(self)
         set_note(
             how,
@@ -126,7 +123,11 @@ class LeverageDialog(QDialog):
         column.addLayout(middle, 1)
         column.addWidget(self.message)
         column.addWidget(self.summary)
-        column.addWidget(buttons)
+        foot = QHBoxLayout()
+        foot.addStretch(1)
+        foot.addWidget(self.take)
+        foot.addWidget(cancel)
+        column.addLayout(foot)
 
     # What it follows.
 

@@ -207,6 +207,7 @@ class LinkageView(QWidget):
 
     def _paint_handles(self, painter: QPainter) -> None:
         colours = colours_of(self.palette())
+        painter.save()
         font = painter.font()
         font.setBold(True)
         painter.setFont(font)
@@ -219,6 +220,7 @@ class LinkageView(QWidget):
             painter.drawEllipse(box)
             painter.setPen(colours.colour("on_accent" if chosen else "text"))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(number))
+        painter.restore()
 
     # Places.
 

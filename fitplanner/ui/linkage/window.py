@@ -9,9 +9,9 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QSlider,
     QVBoxLayout,
     QWidget,
@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LinkagePoints, MachineProfile
-from fitplanner.planning.joints import joint_names
+from fitplanner.planning.joints import joint_names, refused
 from fitplanner.planning.linkage import LinkageMotion, linkage_motion
 from fitplanner.planning.resolve import LinkageError, UnsolvableError
 from fitplanner.quantities import Kind, UnitSystem
@@ -66,12 +66,11 @@ class LinkageWindow(QDialog):
         self.readout = Text("", wrap=False, parent=self)
         self._no_drawing = note_label(self)
         self._hint = note_label(self)
-        close = QDialogButtonBox(QDialogButtonBox.StandardButton.NoButton, self)
-        button = close.addButton(self.tr("Close"), QDialogButtonBox.ButtonRole.RejectRole)
-        button.setAutoDefault(False)
+        close = QPushButton(self.tr("Close"), self)
+        close.setAutoDefault(False)
         self._lay_out(close)
         self.resize(1180, 720)
-        close.rejected.connect(self.close)
+        close.clicked.connect(self.close)
         self.slider.valueChanged.connect(self._show_place)
         self.view.moved.connect(self._want)
         self.view.dropped.connect(self._end_move)
@@ -173,7 +172,7 @@ class LinkageWindow(QDialog):
         except DocumentError as refusal:
             self.message.show_text(words_of(refusal, LINKAGE))
         except UnsolvableError as error:
-            self.message.show_text(self._why(error))
+            self.message.show_text(self._why(error, joint))
             if self._motion is None:
                 # There is no good place to stay at.
                 self._history.edit(edit, self.table.words)
@@ -187,10 +186,15 @@ class LinkageWindow(QDialog):
             return self._solved[1]
         return linkage_motion(machine)
 
-    def _why(self, error: UnsolvableError) -> str:
-        if isinstance(error, LinkageError):
-            return self._figures().sentence(error.fault.text)
-        return str(error)
+    def _why(self, error: UnsolvableError, moved: str = "") -> str:
+        """What is wrong with the joints, or with the place to which one was to be `moved`."""
+        if not isinstance(error, LinkageError):
+            return str(error)
+        text = error.fault.text
+        if moved and self._motion is not None:
+            names = joint_names(self._history.job.machine.rear.linkage.layout)
+            text = refused(names[moved], error.fault)
+        return self._figures().sentence(text)
 
     # Showing.
 

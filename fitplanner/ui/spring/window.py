@@ -8,7 +8,7 @@ from typing import Literal
 
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
+    QHBoxLayout,
     QPushButton,
     QTabWidget,
     QVBoxLayout,
@@ -23,6 +23,7 @@ from fitplanner.planning.leverage_found import ReadingsError
 from fitplanner.planning.spring_found import SpringFound
 from fitplanner.quantities import Kind, QuantityError, UnitSystem
 from fitplanner.session.edits import replace_at
+from fitplanner.ui.fields import words_of
 from fitplanner.ui.spring.dimensions import DimensionsPage
 from fitplanner.ui.spring.press import PressPage
 from fitplanner.ui.undo import History
@@ -103,10 +104,9 @@ class SpringWindow(QDialog):
         self.held = Text("", faint=True, parent=self)
         self.message = MessageLine(self)
         self.remarks = Remark(self)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.NoButton, self)
-        role = QDialogButtonBox.ButtonRole
-        self.take = buttons.addButton(self.tr("Use this spring"), role.AcceptRole)
-        cancel = buttons.addButton(self.tr("Cancel"), role.RejectRole)
+        # No box of buttons: it would make one of them answer to Enter in a field.
+        self.take = QPushButton(self.tr("Use this spring"), self)
+        cancel = QPushButton(self.tr("Cancel"), self)
         for button in (self.take, cancel):
             button.setAutoDefault(False)
         care = Remark(self)
@@ -114,11 +114,16 @@ class SpringWindow(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(care)
         column.addWidget(self.tabs, 1)
-        for each in (self.rate, self.lengths, self.held, self.message, self.remarks, buttons):
+        for each in (self.rate, self.lengths, self.held, self.message, self.remarks):
             column.addWidget(each)
-        self.resize(680, 660)
-        buttons.accepted.connect(self._take)
-        buttons.rejected.connect(self.close)
+        foot = QHBoxLayout()
+        foot.addStretch(1)
+        foot.addWidget(self.take)
+        foot.addWidget(cancel)
+        column.addLayout(foot)
+        self.resize(820, 620)
+        self.take.clicked.connect(self._take)
+        cancel.clicked.connect(self.close)
         self.tabs.currentChanged.connect(self._work_out)
         self.dimensions.changed.connect(self._work_out)
         self.press.changed.connect(self._work_out)
@@ -230,7 +235,7 @@ class SpringWindow(QDialog):
             for key, figure in figures.items():
                 job = replace_at(job, ("machine", self._end, key), figure)
         except DocumentError as refusal:
-            self.message.show_text(str(refusal))
+            self.message.show_text(words_of(refusal, ("machine", self._end)))
         else:
             self._history.change(job, self.windowTitle())
             self.close()
