@@ -67,7 +67,7 @@ class Fault:
 
 def refused(name: str, fault: Fault) -> str:
     """A sentence about the joint called `name`, which was to be moved to where `fault` came of."""
-    return f"{_capital(name)}: there {fault.what}. It stays where it was."
+    return f"{_capital(name)} cannot stand there, for {fault.what}. It stays where it was."
 
 
 def _capital(words: str) -> str:

@@ -55,6 +55,7 @@ class LinkageView(QWidget):
         self._paths: Mapping[str, NDArray[np.float64]] = {}
         self._at = 0
         self._picked = ""
+        self._words = ""
         self._held = ""
         self._grip = QPointF()
         self._bounds = QRectF(-300, -200, 320, 500)
@@ -85,6 +86,12 @@ class LinkageView(QWidget):
         if not self._held:
             self._bounds = self._needed()
         self._tell()
+        self.update()
+
+    def show_words(self, words: str) -> None:
+        """Say why there is nothing to draw."""
+        self._joints, self._paths, self._words = {}, {}, words
+        self._pick("")
         self.update()
 
     def show_place(self, at: int) -> None:
@@ -193,12 +200,17 @@ class LinkageView(QWidget):
         there = {key: self._to_screen(place) for key, place in self._hanging().items()}
         now = {key: self._to_screen(place) for key, place in self._now().items()}
         scale = self._frame()[0]
-        if self._joints:
+        if not self._joints:
+            painter.setPen(colours.colour("faint"))
+            inside = self.rect().adjusted(40, 40, -40, -40)
+            wrap = Qt.TextFlag.TextWordWrap.value | Qt.AlignmentFlag.AlignCenter.value
+            painter.drawText(inside, wrap, self._words)
+        else:
             if self._at and self._paths:
                 paint_pose(painter, self._layout, there, Look(colours, faint=True), scale)
             paint_pose(painter, self._layout, now, Look(colours), scale)
             self._paint_handles(painter)
-        paint_scale(painter, QRectF(self.rect()), scale, self._system, colours)
+            paint_scale(painter, QRectF(self.rect()), scale, self._system, colours)
         if self.hasFocus():
             painter.setPen(colours.colour("accent"))
             painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -64,7 +64,6 @@ class LinkageWindow(QDialog):
         self.slider = QSlider(Qt.Orientation.Horizontal, self)
         self.slider.setAccessibleName(self.tr("Wheel travel"))
         self.readout = Text("", wrap=False, parent=self)
-        self._no_drawing = note_label(self)
         self._hint = note_label(self)
         close = QPushButton(self.tr("Close"), self)
         close.setAutoDefault(False)
@@ -86,7 +85,6 @@ class LinkageWindow(QDialog):
         travel.addWidget(self.slider, 1)
         drawing = QVBoxLayout()
         drawing.addWidget(self.view, 1)
-        drawing.addWidget(self._no_drawing)
         drawing.addLayout(travel)
         drawing.addWidget(self.readout)
         side = QVBoxLayout()
@@ -206,11 +204,6 @@ class LinkageWindow(QDialog):
             return
         linkage, motion = self._shown.rear.linkage, self._motion
         drawn = isinstance(linkage, LinkagePoints)
-        self.view.setVisible(drawn)
-        no_drawing = self.tr(
-            "This leverage is a table. Choose a layout on the right to draw its joints."
-        )
-        set_note(self._no_drawing, "" if drawn else no_drawing)
         hint = self.tr(
             "Drag a joint, or pick it and use the arrow keys: with Shift in large steps, with "
             "Ctrl in small ones. Joints stand where they are with the wheel hanging."
@@ -221,6 +214,10 @@ class LinkageWindow(QDialog):
             joints = {key: getattr(linkage, key) for key in names}
             self.view.show_joints(
                 linkage.layout, names, joints, {} if motion is None else motion.places_mm
+            )
+        else:
+            self.view.show_words(
+                self.tr("This leverage is a table. Choose a layout on the right to draw joints.")
             )
         self.slider.setEnabled(motion is not None)
         if motion is None:
