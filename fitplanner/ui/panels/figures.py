@@ -46,6 +46,7 @@ from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.slips import slips_among
+from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
@@ -105,6 +106,8 @@ class SectionForm(QWidget):
             title = model.model_fields[key].title or key
             if key in specs:
                 self._add_figure(address, specs[key])
+                if key == "spring_rate_n_mm":
+                    self._add_spring_button()
             elif key == "state":
                 self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
             elif key == "spring_legs":
@@ -140,6 +143,11 @@ class SectionForm(QWidget):
 
     def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
         self._add_row(address, title, ChoiceEntry(self._history, address, title, labels, self))
+
+    def _add_spring_button(self) -> None:
+        button = SpringButton(self._history, "fork" if self._section == "fork" else "rear", self)
+        self.fields.append(button)
+        self._grid.addWidget(button, self._next_row("spring"), 1, 1, 2)
 
     def _next_row(self, key: str) -> int:
         self._rows[key] = 2 * len(self._rows)
