@@ -45,6 +45,7 @@ from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
+from fitplanner.ui.panels.torques import TorquesForm
 from fitplanner.ui.slips import slips_among
 from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
@@ -268,9 +269,10 @@ _TITLES = {
     "lamps": "Lamps and plate",
     "ways": "Ways to lower",
     "springs": "Prices of springs",
+    "torques": "Torques",
 }
 
-Form = SectionForm | OffersForm | SpringPricesForm
+Form = SectionForm | OffersForm | SpringPricesForm | TorquesForm
 
 
 class FiguresDialog(QDialog):
@@ -293,7 +295,7 @@ class FiguresDialog(QDialog):
             for key, field in MachineProfile.model_fields.items()
             if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
         ]
-        self._keys = [*self._sections, "ways", "springs"]
+        self._keys = [*self._sections, "ways", "springs", "torques"]
         self.setWindowTitle(self.tr("Figures of this machine"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
@@ -419,8 +421,10 @@ class FiguresDialog(QDialog):
             form = SectionForm(self._history, self._sections[row], area)
         elif self._keys[row] == "ways":
             form = OffersForm(self._history, self._profiles, area)
-        else:
+        elif self._keys[row] == "springs":
             form = SpringPricesForm(self._history, area)
+        else:
+            form = TorquesForm(self._history, area)
         self._set_system_of(form)
         form.show_job(self._history.job)
         self._forms[row] = form

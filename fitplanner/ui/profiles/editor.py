@@ -31,6 +31,7 @@ from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
+from fitplanner.ui.panels.torques import TorquesForm
 from fitplanner.ui.picture import PictureView
 from fitplanner.ui.profiles.asking import Group, Heights, ProfileAsker, Question, Sketch
 from fitplanner.ui.profiles.details import FigureDetails
@@ -84,6 +85,8 @@ class ProfileEditor(QDialog):
         ]
         self.offers = OffersForm(self.history, keeper.machines, self)
         self.prices = SpringPricesForm(self.history, self)
+        self.torques = TorquesForm(self.history, self)
+        self._besides = (self.offers, self.prices, self.torques)
         self.tabs = QTabWidget(self)
         self.picture = PictureView(self)
         self.strip = PlanStrip(self)
@@ -125,6 +128,9 @@ class ProfileEditor(QDialog):
         self.details.start_over()
         for page in self.stages:
             page.discard()
+        for form in self._besides:
+            for field in form.fields:
+                field.discard()
         self.tabs.setCurrentIndex(0)
         first = self.head.kind if profile is None else self.head.name
         first.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -157,7 +163,7 @@ class ProfileEditor(QDialog):
         )
         for page in self.stages:
             page.set_system(system)
-        for form in (self.offers, self.prices):
+        for form in self._besides:
             for field in form.fields:
                 field.set_system(system)
         self.strip.set_system(system)
@@ -217,8 +223,12 @@ class ProfileEditor(QDialog):
         self.tabs.tabBar().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         for page in self.stages:
             self.tabs.addTab(page, "")
-        self.tabs.addTab(_scrolled(self.offers), self.tr("Wa&ys to lower"))
-        self.tabs.addTab(_scrolled(self.prices), self.tr("P&rices"))
+        for form, title in (
+            (self.torques, self.tr("T&orques")),
+            (self.offers, self.tr("Wa&ys to lower")),
+            (self.prices, self.tr("P&rices")),
+        ):
+            self.tabs.addTab(_scrolled(form), title)
         left = QVBoxLayout()
         left.addWidget(self.head)
         left.addWidget(self.tabs, 1)
@@ -258,8 +268,8 @@ class ProfileEditor(QDialog):
         self.head.show_job(job)
         for page in self.stages:
             page.show_job(job)
-        self.offers.show_job(job)
-        self.prices.show_job(job)
+        for form in self._besides:
+            form.show_job(job)
         self.details.show_job(job)
         self.slips.show_job(job)
         profile = self.draft.profile
