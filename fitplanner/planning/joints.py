@@ -149,29 +149,3 @@ def _apart(
 
 def _fault(drawn: LinkagePoints, joint: str, what: str, mend: str) -> Fault:
     return Fault(joint, _NAMES[drawn.layout][joint], what, mend)
-
-
-def linkage_points(
-    drawn: LinkagePoints, extended_alpha_rad: NDArray[np.float64]
-) -> fourbar.LinkagePoints:
-    """The joints as drawn at full extension, with the arm's elevation there."""
-    layout = fourbar.Layout(drawn.layout)
-    if drawn.frame_point_mm is None or not drawn.rod_joint_mm or not drawn.shock_joint_mm:
-        return fourbar.direct_from_drawing(
-            alpha_rad=extended_alpha_rad,
-            frame_eye_mm=_pair(drawn.frame_eye_mm),
-            arm_point_mm=_pair(drawn.arm_point_mm),
-        )
-    return fourbar.rocker_from_drawing(
-        layout=layout,
-        alpha_rad=extended_alpha_rad,
-        frame_eye_mm=_pair(drawn.frame_eye_mm),
-        arm_point_mm=_pair(drawn.arm_point_mm),
-        frame_point_mm=_pair(drawn.frame_point_mm),
-        rod_joint_mm=_pair(drawn.rod_joint_mm),
-        shock_joint_mm=_pair(drawn.shock_joint_mm),
-    )
-
-
-def _pair(point: list[float]) -> tuple[float, float]:
-    return point[0], point[1]

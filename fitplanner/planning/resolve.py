@@ -24,7 +24,7 @@ from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_cu
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
 from fitplanner.mechanics.units import Fork, Shock
-from fitplanner.planning.joints import Fault, linkage_points, misplaced, stuck
+from fitplanner.planning.joints import Fault, misplaced, stuck
 from fitplanner.planning.memory import remembered
 
 FUEL_KG_PER_L = 0.745
