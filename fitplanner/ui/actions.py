@@ -110,6 +110,8 @@ class Actions(QObject):
             _Command("jobs", self.tr("&Jobs…"), "Ctrl+J", "jobs"),
             _Command("record", self.tr("&Record: predicted and delivered…")),
             _Command("take_in", self.tr("&Take a file into the shop…")),
+            _Command("profile_in", self.tr("&Import a machine profile…")),
+            _Command("profile_out", self.tr("&Export this machine's profile…")),
             _Command("back_up", self.tr("&Back up all jobs…")),
             _Command("restore", self.tr("&Restore a backup…")),
             _Command("place", self.tr("&Where the jobs are kept…")),
@@ -186,6 +188,7 @@ class Actions(QObject):
         shop.addActions([self["jobs"], self["record"], self["take_in"]])
         shop.addSeparator()
         shop.addActions([self["machines"], self["new_machine"]])
+        shop.addActions([self["profile_in"], self["profile_out"]])
         shop.addSeparator()
         shop.addActions([self[name] for name in self.WHOLE_SHOP])
         help = bar.addMenu(self.tr("&Help"))

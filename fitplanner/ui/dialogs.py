@@ -4,7 +4,7 @@ All text is shown as it is, never as marked-up text: it may hold names from file
 that tests can answer in the user's place.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from enum import Enum, auto
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
     from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.ui.profiles.replacing import Kept as KeptProfile
+    from fitplanner.ui.profiles.replacing import Words
     from fitplanner.ui.shop.conflict import Choice
     from fitplanner.ui.shop.history import Version
     from fitplanner.ui.shop.place import Place
@@ -38,13 +40,6 @@ class Unsaved(Enum):
     SAVE = auto()
     DISCARD = auto()
     CANCEL = auto()
-
-
-class Theirs(Enum):
-    """What to do where somebody else changed what is to be saved."""
-
-    REPLACE = auto()
-    LEAVE = auto()
 
 
 class Dialogs:
@@ -67,6 +62,13 @@ class Dialogs:
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
             self.tell(_tr("The job cannot be read."), str(error))
+
+    def refuse_profile(self, error: StoreError | DocumentError) -> None:
+        """Say why a machine profile could not be read or written, and the mend."""
+        if isinstance(error, StoreError):
+            self.tell(f"{error.what}: {error.where}", error.mend)
+        else:
+            self.tell(_tr("The profile cannot be kept."), str(error))
 
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
@@ -195,48 +197,64 @@ class Dialogs:
         )
         return Path(name) if name else None
 
-    # Machines.
+    # Machine profiles.
 
-    def ask_other_profile(self, name: str, theirs: "MachineProfile | None") -> Theirs:
-        """Ask what becomes of a profile that is another one on the shelf by now."""
-        if theirs is None:
-            what = _tr("“{name}” was removed from the shop's machines meanwhile.").format(name=name)
-            more = _tr("Save it there again?")
-        else:
-            what = _tr("Somebody else changed “{name}” meanwhile.").format(name=name)
-            more = _tr(
-                "The shop's folder holds revision {revision} of it. Write yours over it, or leave "
-                "theirs: yours stays here unsaved, and can be exported or saved under another name."
-            ).format(revision=theirs.revision)
+    def ask_which_profile(
+        self,
+        mine: "MachineProfile",
+        theirs: "MachineProfile",
+        second: "MachineProfile",
+        words: "Words",
+        figures: "Figures",
+        taken: "Container[str]",
+    ) -> "tuple[KeptProfile | None, MachineProfile]":
+        """Show two profiles of one machine; returns what stays and the profile that it makes."""
+        from fitplanner.ui.profiles.replacing import ReplacingDialog
+
+        dialog = ReplacingDialog(mine, theirs, second, words, figures, taken, self._parent)
+        dialog.exec()
+        kept, profile = dialog.kept, dialog.profile
+        dialog.deleteLater()
+        return kept, profile
+
+    def ask_save_removed(self, name: str) -> bool:
+        """Ask whether to save a profile that somebody took out of the library meanwhile."""
+        what = _tr("“{name}” was taken out of the library while you changed it.").format(name=name)
+        more = _tr("Saved, it stands there again with your figures.")
         return self._choice(
             what,
             more,
-            (_tr("&Write mine over it"), _Role.DestructiveRole, Theirs.REPLACE),
-            (_tr("&Leave theirs"), _Role.RejectRole, Theirs.LEAVE),
+            (_tr("&Save it again"), _Role.AcceptRole, True),
+            (_tr("&Cancel"), _Role.RejectRole, False),
             first=1,
         )
 
     def ask_remove_profile(self, name: str) -> bool:
-        """Ask whether to take a profile off the shop's shelf."""
-        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
+        """Ask whether to take a profile out of the shop's library."""
+        what = _tr("Take “{name}” out of the shop's library?").format(name=name)
         more = _tr(
             "Jobs planned on it keep their own copy. The file is put aside in the folder "
             "“removed” beside the profiles."
         )
-        return self._sure(what, more, _tr("&Remove it"))
+        return self._sure(what, more, _tr("&Take it out"))
 
     def choose_profile(self, folder: str) -> Path | None:
-        """Let the user choose a profile to take in."""
+        """Let the user choose a machine profile to import."""
         name, _ = QFileDialog.getOpenFileName(
-            self._parent, _tr("Take in a machine"), folder, _profiles()
+            self._parent, _tr("Import a machine profile"), folder, _profiles()
         )
         return Path(name) if name else None
 
     def choose_profile_to(self, proposal: Path) -> Path | None:
-        """Let the user choose where to write a profile."""
+        """Let the user choose where to write a machine profile."""
         name, _ = QFileDialog.getSaveFileName(
-            self._parent, _tr("Give out the machine"), str(proposal), _profiles()
+            self._parent, _tr("Export the machine profile"), str(proposal), _profiles()
         )
+        return Path(name) if name else None
+
+    def choose_folder(self, folder: str) -> Path | None:
+        """Let the user choose a folder."""
+        name = QFileDialog.getExistingDirectory(self._parent, _tr("Choose a folder"), folder)
         return Path(name) if name else None
 
     # Files.

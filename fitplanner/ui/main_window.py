@@ -36,6 +36,7 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
+from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
@@ -86,7 +87,10 @@ class MainWindow(QMainWindow):
         self._closed = False
 
         self.machines = Machines(profiles)
-        self.shelving = Shelving(self.machines, settings, self)
+        self.shelving = Shelving(self.machines, settings, self.dialogs, self)
+        self.importing = Importing(
+            session, self.files, self.shelving, self.machines, self.dialogs, settings, self
+        )
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
         self.inputs = InputPanel(self.history, self.machines, self)
@@ -101,6 +105,7 @@ class MainWindow(QMainWindow):
             self.history,
             self.machines,
             self.shelving,
+            self.importing,
             self.dialogs,
             self.commands,
             self.desk,
@@ -157,6 +162,8 @@ class MainWindow(QMainWindow):
             "back_up": counter.back_up,
             "restore": counter.restore,
             "place": counter.choose_place,
+            "profile_in": self.importing.import_,
+            "profile_out": self.importing.export_machine,
             "figures": side.show_figures,
             "machines": side.show_machines,
             "new_machine": side.new_machine,

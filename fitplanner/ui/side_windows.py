@@ -15,6 +15,7 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Preferences
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.shop.counter import Counter
@@ -46,6 +47,7 @@ class SideWindows(QObject):
         history: History,
         profiles: Machines,
         shelving: Shelving,
+        importing: Importing,
         dialogs: Dialogs,
         commands: Actions,
         desk: Desk,
@@ -58,6 +60,7 @@ class SideWindows(QObject):
         self._history = history
         self._profiles = profiles
         self._shelving = shelving
+        self._importing = importing
         self._dialogs = dialogs
         self._commands = commands
         self._desk = desk
@@ -150,7 +153,12 @@ class SideWindows(QObject):
 
         if self.office is None:
             self.office = Office(
-                self._profiles, self._shelving, self._dialogs, self._job, self._window
+                self._profiles,
+                self._shelving,
+                self._importing,
+                self._dialogs,
+                self._job,
+                self._window,
             )
             self.office.use_wanted.connect(self.machine_wanted)
             self.set_preferences(self._preferences)

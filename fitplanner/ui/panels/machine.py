@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
@@ -36,6 +35,10 @@ _FACTS = (
     ("catalogue", "ground_clearance_mm"),
     ("masses", "running_order_kg"),
 )
+
+
+# Where a combo box's own model keeps the flags of a row.
+_FLAGS = Qt.ItemDataRole.UserRole - 1
 
 
 class MachineChooser(QComboBox):
@@ -76,14 +79,17 @@ class MachineChooser(QComboBox):
         self.setCurrentIndex(self.findData(machine.id))
 
     def _add_heading(self, text: str) -> None:
+        """A row that cannot be chosen; its flags are set by their role, not at the model's item.
+
+        Python would keep that item's address when the list is cleared, and take whatever lies
+        there next for an item.
+        """
         self.addItem(text)
-        model = self.model()
-        assert isinstance(model, QStandardItemModel)
-        item = model.item(self.count() - 1)
-        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        row = self.count() - 1
+        self.setItemData(row, int(Qt.ItemFlag.NoItemFlags.value), _FLAGS)
         font = self.font()
         font.setBold(True)
-        item.setFont(font)
+        self.setItemData(row, font, Qt.ItemDataRole.FontRole)
 
     def _activated(self, index: int) -> None:
         profile = self._profiles.get(self.itemData(index))

@@ -1,7 +1,7 @@
 """Owns the window in which one machine profile is made and mended.
 
 Field, edit, draft; then picture, seat heights and findings, each on a thread of its own. Every
-figure is typed on the page of its stage. Refuses to compute anything, and files; `Keeper` has them.
+figure is typed on the page of its stage. Refuses to compute, and files: `Shelving` has them.
 """
 
 from collections.abc import Callable
@@ -38,9 +38,10 @@ from fitplanner.ui.profiles.details import FigureDetails
 from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.head import Head
-from fitplanner.ui.profiles.keeper import Keeper
+from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.strip import PlanStrip
 from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.widgets.figures import decimal_mark
@@ -62,18 +63,19 @@ class ProfileEditor(QDialog):
     def __init__(
         self,
         rules: Rules,
-        keeper: Keeper,
+        machines: Machines,
+        shelving: Shelving,
         dialogs: Dialogs,
         job: Callable[[], Job],
         parent: QWidget | None = None,
     ) -> None:
         """`job` is the one at hand, for the heights of its rider."""
         super().__init__(parent)
-        self._keeper, self._dialogs, self._job = keeper, dialogs, job
+        self._shelving, self._dialogs, self._job = shelving, dialogs, job
         self._system = UnitSystem.METRIC
         self._findings: tuple[Finding, ...] = ()
         self._shut = False
-        self.draft = Draft(rules, keeper.ids, self)
+        self.draft = Draft(rules, machines.ids, self)
         self.history = self.draft.history
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
@@ -83,7 +85,7 @@ class ProfileEditor(QDialog):
             StagePage(self.history, stage, manner, self)
             for stage, manner in zip(STAGES, _manners(rules, self), strict=True)
         ]
-        self.offers = OffersForm(self.history, keeper.machines, self)
+        self.offers = OffersForm(self.history, machines, self)
         self.prices = SpringPricesForm(self.history, self)
         self.torques = TorquesForm(self.history, self)
         self._besides = (self.offers, self.prices, self.torques)
@@ -139,7 +141,7 @@ class ProfileEditor(QDialog):
     def save(self) -> bool:
         """Put the profile on the shelf; whether it is there now."""
         self.history.end_step()
-        kept = self._keeper.save(self.draft.profile, self.draft.base)
+        kept = self._shelving.save(self.draft.profile, self.draft.base)
         if kept is None:
             return False
         self.draft.saved(kept)

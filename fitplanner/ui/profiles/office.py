@@ -17,7 +17,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.profiles.editor import ProfileEditor
-from fitplanner.ui.profiles.keeper import Keeper
+from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.window import MachinesWindow
@@ -33,14 +33,14 @@ class Office(QObject):
         self,
         machines: Machines,
         shelving: Shelving,
+        importing: Importing,
         dialogs: Dialogs,
         job: Callable[[], Job],
         window: QWidget,
     ) -> None:
         super().__init__(window)
-        self.keeper = Keeper(machines, shelving, dialogs, self)
-        self.editor = ProfileEditor(load_rules(), self.keeper, dialogs, job, window)
-        self.list = MachinesWindow(self.keeper, self.editor, dialogs, window)
+        self.editor = ProfileEditor(load_rules(), machines, shelving, dialogs, job, window)
+        self.list = MachinesWindow(machines, shelving, importing, self.editor, dialogs, window)
         self._keeping = Keeping(
             self.editor.session,
             dialogs,

@@ -45,6 +45,7 @@ _ROOMY = (
     f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
 )
 _DIFFERENT = "≠"
+_SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
 Effects = tuple[CommonFigures | None, CommonFigures | None]
 
@@ -283,8 +284,9 @@ class _Pair(QTreeWidget):
         item.setTextAlignment(_MARK, Qt.AlignmentFlag.AlignCenter)
         for column, words in ((_ENTRY, name), (_MINE, mine), (_THEIRS, theirs)):
             item.setToolTip(column, tip(words))
+        item.setFlags(_SHOWN)
         if entry.differs:
-            item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
+            item.setFlags(_SHOWN | Qt.ItemFlag.ItemIsUserCheckable)
             item.setCheckState(_ENTRY, Qt.CheckState.Unchecked)
             item.setFont(_THEIRS, self._strong())
             item.setToolTip(_MARK, tip(self.tr("Both differ")))

@@ -1,4 +1,5 @@
-"""Owns the shop's own profiles for one window: where they lie, and that the library follows.
+"""Owns the shop's own profiles for one window: where they lie, that the library follows, and
+that a save never replaces what nobody has seen.
 
 What lies in the folder is looked at on a thread of its own and put into `Machines`; a folder that
 cannot be read leaves the program with the machines that come with it, and says so calmly. Refuses
@@ -7,15 +8,19 @@ to edit a profile.
 
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QLocale, QObject, Signal
 
 from fitplanner import paths
+from fitplanner.documents.errors import DocumentError
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.store.files import StoreError
-from fitplanner.store.profiles import Shelf
+from fitplanner.store.profiles import Shelf, ShelfConflictError
 from fitplanner.ui.attending import Attending, GivenUpError
+from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.watching import ShelfWatch, Sight
 from fitplanner.ui.settings import Settings
+from fitplanner.ui.widgets.figures import Figures
 
 _MOST_TOLD = 3
 
@@ -30,12 +35,14 @@ class Shelving(Attending):
         self,
         machines: Machines,
         settings: Settings,
+        dialogs: Dialogs,
         parent: QObject | None = None,
         watch: ShelfWatch | None = None,
     ) -> None:
         super().__init__("profiles", parent)
         self._machines = machines
         self._settings = settings
+        self._dialogs = dialogs
         self._watch = watch or ShelfWatch()
         self._watch.setParent(self)
         self._watch.seen.connect(self._take)
@@ -84,6 +91,96 @@ class Shelving(Attending):
         """End both threads; what is being saved is finished."""
         self._watch.close()
         self.worker.shutdown(wait=not self.waiting, cancel_futures=True)
+
+    # Saving.
+
+    def save(
+        self, profile: MachineProfile, replaces: MachineProfile | None
+    ) -> MachineProfile | None:
+        """Put `profile` on the shelf; returns what lies there now, None where nothing was saved.
+
+        A refusal is told. Where another counter was faster the user chooses, and what comes back
+        may be theirs, or the own one under a new id.
+
+        Args:
+            profile: what to keep.
+            replaces: what lay on the shelf when the change began; None for a new one.
+        """
+        if replaces is None:
+            profile = self._above_shipped(profile)
+        while True:
+            try:
+                return self._put(profile, replaces)
+            except ShelfConflictError as conflict:
+                settled = self._settle(conflict)
+            if not isinstance(settled, tuple):
+                return settled
+            profile, replaces = settled
+
+    def remove(self, profile: MachineProfile) -> bool:
+        """Take a profile off the shelf; whether that was done. A refusal is told."""
+        try:
+            self.wait_for(lambda: self.shelf().remove(profile.id), self.tr("Removing the profile…"))
+        except GivenUpError:
+            return False
+        except StoreError as error:
+            self._dialogs.refuse_profile(error)
+            return False
+        left = {id: one for id, one in self._machines.own.items() if id != profile.id}
+        self._machines.set_own(left)
+        self.look()
+        return True
+
+    def _put(
+        self, profile: MachineProfile, replaces: MachineProfile | None
+    ) -> MachineProfile | None:
+        try:
+            kept = self.wait_for(
+                lambda: self.shelf().save(profile, replaces), self.tr("Saving the profile…")
+            )
+        except GivenUpError:
+            return None
+        except (StoreError, DocumentError) as error:
+            self._dialogs.refuse_profile(error)
+            return None
+        self._show(kept)
+        return kept
+
+    def _settle(
+        self, conflict: ShelfConflictError
+    ) -> "tuple[MachineProfile, MachineProfile | None] | MachineProfile | None":
+        """What to save next and what it replaces; or what is there already, or nothing."""
+        # Loaded where it happens, which is seldom.
+        from fitplanner.ui.profiles.replacing import Kept
+        from fitplanner.ui.profiles.wording import conflict_words
+
+        mine, theirs = conflict.mine, conflict.theirs
+        if theirs is None:
+            return (mine, None) if self._dialogs.ask_save_removed(mine.name) else None
+        kept, profile = self._dialogs.ask_which_profile(
+            mine, theirs, mine, conflict_words(), self._figures(), self._machines
+        )
+        if kept is Kept.THEIRS:
+            self._show(theirs)
+            return theirs
+        if kept is Kept.BOTH:
+            self._show(theirs)
+            return profile, None
+        return None if kept is None else (profile, theirs)
+
+    def _above_shipped(self, profile: MachineProfile) -> MachineProfile:
+        """A new one in the place of a shipped one counts on, or a job could not tell them apart."""
+        shipped = self._machines.shipped.get(profile.id)
+        if shipped is None or profile.revision > shipped.revision:
+            return profile
+        return profile.replace(revision=shipped.revision + 1)
+
+    def _show(self, kept: MachineProfile) -> None:
+        self._machines.set_own({**self._machines.own, kept.id: kept})
+        self.look()
+
+    def _figures(self) -> Figures:
+        return Figures.of(self._settings.preferences.unit_system, QLocale())
 
     # What is there.
 

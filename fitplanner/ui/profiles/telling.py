@@ -15,10 +15,10 @@ from fitplanner.documents.machine import (
     WayOffer,
 )
 from fitplanner.documents.torque import Torque
-from fitplanner.library.compare_profiles import Entry
+from fitplanner.library.compare_profiles import VALUE, Entry
 from fitplanner.planning.common_figures import CommonFigures
 from fitplanner.planning.plan import WayId
-from fitplanner.quantities import Kind
+from fitplanner.quantities import Kind, display_unit
 from fitplanner.ui import texts
 from fitplanner.ui.panels.figures import section_title
 from fitplanner.ui.shop.words import NOTHING, written
@@ -124,6 +124,8 @@ def _figure(entry: Entry, value: Figure, figures: Figures) -> str:
 def _apart(entry: Entry, value: object, figures: Figures) -> str:
     """Two sides whose short words are the same: what tells them apart."""
     if isinstance(value, Figure):
+        if VALUE in entry.parts:
+            return f"{written(value, entry.spec, figures)} ({_exact(entry, value, figures)})"
         said = value.typed or value.rule or value.note or value.origin
         return f"{written(value, entry.spec, figures)} ({said or NOTHING})"
     if isinstance(value, LeverageTable):
@@ -137,6 +139,13 @@ def _apart(entry: Entry, value: object, figures: Figures) -> str:
             if joint is not None
         )
     return written(value, entry.spec, figures)
+
+
+def _exact(entry: Entry, value: Figure, figures: Figures) -> str:
+    """Every digit, for two that differ by less than anybody types."""
+    kind = Kind.RATIO if entry.spec is None else entry.spec.kind
+    number = repr(value.value / display_unit(kind, figures.system).factor)
+    return f"{number.replace('.', figures.decimal_mark)} {figures.unit(kind)}".strip()
 
 
 def _rows_apart(table: LeverageTable, other: LeverageTable, figures: Figures) -> str:

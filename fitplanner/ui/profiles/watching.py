@@ -5,13 +5,15 @@ end of the program. A file that is just being written is looked at again before 
 broken. Refuses to show anything.
 """
 
+import contextlib
 import logging
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from queue import Empty, SimpleQueue
 
-from PySide6.QtCore import QFileSystemWatcher, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer, Signal
 
 from fitplanner.library.loader import BrokenFile
 from fitplanner.store.files import StoreError
@@ -26,7 +28,7 @@ SETTLED_S = 1.0
 """How long a file that cannot be used is left alone before it is told as such."""
 
 QUIET_MS = 200
-"""A burst of changes is looked at once, this long after the last."""
+"""A burst of changes is looked at once, this long after the last; what is seen is told as soon."""
 
 _LOOKS = 3
 
@@ -68,7 +70,6 @@ class ShelfWatch(QObject):
 
     seen = Signal(object)
     """A `Sight` that is another than the one before."""
-    _looked = Signal(object)
 
     def __init__(
         self,
@@ -86,17 +87,21 @@ class ShelfWatch(QObject):
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(quiet_ms)
         self._looker: _Looker | None = None
+        # A thread that outlives the window must not know of it: it leaves what it sees here.
+        self._fetching = QTimer(self)
+        self._fetching.setInterval(quiet_ms)
         self._watcher.directoryChanged.connect(self._stir)
         self._quiet.timeout.connect(self.look)
-        self._looked.connect(self._take, Qt.ConnectionType.QueuedConnection)
+        self._fetching.timeout.connect(self._fetch)
 
     def watch(self, shelf: Shelf) -> None:
         """Look at another folder from now on."""
         self._leave()
         self.sight = None
         # A thread of its own for each folder: the one before may wait for a drive for long.
-        self._looker = _Looker(shelf, self._looked.emit, self._every_s, self._settled_s)
+        self._looker = _Looker(shelf, self._every_s, self._settled_s)
         self._looker.start()
+        self._fetching.start()
 
     def look(self) -> None:
         """Look soon."""
@@ -107,6 +112,7 @@ class ShelfWatch(QObject):
         """No look is waited for; nothing more is heard."""
         self._leave()
         self._quiet.stop()
+        self._fetching.stop()
 
     def _leave(self) -> None:
         if self._looker is not None:
@@ -122,9 +128,12 @@ class ShelfWatch(QObject):
     def _stir(self) -> None:
         self._quiet.start()
 
+    def _fetch(self) -> None:
+        sight = None if self._looker is None else self._looker.newest()
+        if sight is not None:
+            self._take(sight)
+
     def _take(self, sight: Sight) -> None:
-        if self._looker is None or sight.folder != self._looker.folder:
-            return
         if sight.problem is not None or not sight.shelved.there:
             self._unwatch()
         elif not self._watcher.directories():
@@ -143,29 +152,30 @@ def _told(sight: Sight | None) -> object:
 class _Looker(threading.Thread):
     """Looks when woken, and every so often; a daemon, so that a dead drive holds up nobody."""
 
-    def __init__(
-        self,
-        shelf: Shelf,
-        tell: Callable[[Sight], None],
-        every_s: float,
-        settled_s: float,
-    ) -> None:
+    def __init__(self, shelf: Shelf, every_s: float, settled_s: float) -> None:
         super().__init__(name="profiles", daemon=True)
-        self.folder = shelf.folder
         self._shelf = shelf
-        self._tell = tell
         self._every_s, self._settled_s = every_s, settled_s
         self._woken = threading.Event()
         self._ended = threading.Event()
+        self._sights: SimpleQueue[Sight] = SimpleQueue()
 
     def wake(self) -> None:
         """Look as soon as the present look is over."""
         self._woken.set()
 
     def end(self) -> None:
-        """End after the present look, and tell nothing of it."""
+        """End after the present look."""
         self._ended.set()
         self._woken.set()
+
+    def newest(self) -> Sight | None:
+        """What was seen last since this was asked before, if anything."""
+        sight = None
+        with contextlib.suppress(Empty):
+            while True:
+                sight = self._sights.get_nowait()
+        return sight
 
     def run(self) -> None:
         """Look again and again."""
@@ -178,12 +188,7 @@ class _Looker(threading.Thread):
                 log.exception("the shop's profiles could not be looked at")
                 return
             known = sight.shelved.broken
-            if not self._ended.is_set():
-                try:
-                    self._tell(sight)
-                except RuntimeError:
-                    # The window is gone.
-                    return
+            self._sights.put(sight)
             self._woken.wait(self._every_s)
 
     def _pause(self) -> None:
