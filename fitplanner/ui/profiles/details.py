@@ -67,9 +67,13 @@ class FigureDetails(QStackedWidget):
         for form in self._forms.values():
             form.set_system(system)
 
+    def rest(self) -> None:
+        """No figure is in use."""
+        self.setCurrentWidget(self._hint)
+
     def start_over(self) -> None:
         """Another profile is on the table."""
-        self.setCurrentWidget(self._hint)
+        self.rest()
         for form in self._forms.values():
             form.discard()
 

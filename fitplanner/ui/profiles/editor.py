@@ -49,7 +49,7 @@ from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
 
-_BESIDE_WIDTH = 380
+_BESIDE_WIDTH = 356
 _PICTURE_HEIGHT = 232
 _DETAILS_HEIGHT = 132
 
@@ -261,6 +261,7 @@ class ProfileEditor(QDialog):
         self.asker.sketched.connect(self._sketched)
         self.asker.answered.connect(self._answered)
         self.slips.found.connect(self._show_findings)
+        self.tabs.currentChanged.connect(self._turned)
         self.strip.rider_chosen.connect(self._ask)
         self.strip.group_picked.connect(self._to_group)
 
@@ -322,6 +323,16 @@ class ProfileEditor(QDialog):
         self.refused.show_text("\n".join(lines), NOTE)
 
     # What the user does.
+
+    def _turned(self) -> None:
+        """Of another page another figure is in use, or none."""
+        page = self.tabs.currentWidget()
+        self.details.setVisible(page in self.stages)
+        entry = page.entry_in_use() if isinstance(page, StagePage) else None
+        if entry is None:
+            self.details.rest()
+        else:
+            self._entered(entry)
 
     def _entered(self, entry: StageEntry) -> None:
         page = self.tabs.currentWidget()

@@ -24,9 +24,9 @@ from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-# What is no figure but stands with those of a stage: before its section's figures, and after.
+# What is no figure but stands with those of a stage: before its section's figures, and below all.
 _BEFORE = {CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs"))}
-_AFTER = {MANUAL.key: (("rear", "linkage"),)}
+_BELOW = {MANUAL.key: ("rear", "linkage")}
 
 
 class StagePage(QWidget):
@@ -51,9 +51,11 @@ class StagePage(QWidget):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        columns = QHBoxLayout(inner)
-        columns.setContentsMargins(0, 0, 6, 0)
-        columns.setSpacing(18)
+        rows = QVBoxLayout(inner)
+        rows.setContentsMargins(0, 0, 6, 0)
+        columns = QHBoxLayout()
+        columns.setSpacing(10)
+        rows.addLayout(columns)
         for group in _columns(_by_section(stage), 1 if drawn else 2):
             column = QVBoxLayout()
             column.setSpacing(6)
@@ -64,6 +66,12 @@ class StagePage(QWidget):
                 column.addWidget(form)
             column.addStretch(1)
             columns.addLayout(column, 1)
+        if stage.key in _BELOW:
+            section, key = _BELOW[stage.key]
+            below = StageForm(history, section, manner, inner, keys=[key], heading="")
+            self.forms.append(below)
+            rows.addWidget(below)
+        rows.addStretch(1)
         for form in self.forms:
             self._by_address |= {each.address: each for each in form.entries()}
         outer = QVBoxLayout(self)
@@ -84,6 +92,10 @@ class StagePage(QWidget):
     def entry(self, address: Address) -> StageEntry | None:
         """The field of a figure, if it stands on this page."""
         return self._by_address.get(address)
+
+    def entry_in_use(self) -> StageEntry | None:
+        """The field that has the keys, if one has."""
+        return next((one for one in self._by_address.values() if one.line_edit.hasFocus()), None)
 
     def go_to(self, address: Address) -> bool:
         """Take the keys to a figure; whether it stands here."""
@@ -137,13 +149,14 @@ class StagePage(QWidget):
 
 def _all(stage: Stage) -> tuple[tuple[str, str], ...]:
     """Everything that is asked at a stage."""
-    return (*_BEFORE.get(stage.key, ()), *stage.figures, *_AFTER.get(stage.key, ()))
+    below = (_BELOW[stage.key],) if stage.key in _BELOW else ()
+    return (*_BEFORE.get(stage.key, ()), *stage.figures, *below)
 
 
 def _by_section(stage: Stage) -> list[tuple[str, list[str]]]:
     """Sections in the order in which they first come, with their keys."""
     found: dict[str, list[str]] = {}
-    for section, key in _all(stage):
+    for section, key in (*_BEFORE.get(stage.key, ()), *stage.figures):
         found.setdefault(section, []).append(key)
     return list(found.items())
 

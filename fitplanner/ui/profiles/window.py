@@ -33,6 +33,10 @@ from fitplanner.ui.widgets.text import Text
 from fitplanner.ui.widgets.tree import show_rows_alone
 
 _ID = Qt.ItemDataRole.UserRole
+_LOOK = (
+    "QTreeView::item { padding: 4px 8px; } "
+    "QHeaderView::section { padding: 5px 8px; border: none; background: palette(button); }"
+)
 
 
 class MachinesWindow(QDialog):
@@ -72,7 +76,7 @@ class MachinesWindow(QDialog):
                 self.tr("Known figures"),
             ]
         )
-        show_rows_alone(self.tree, "", wide=0)
+        show_rows_alone(self.tree, _LOOK, wide=0)
         self.says = Text(faint=True, parent=self)
         self.new_button = QPushButton(self.tr("&New…"), self)
         self.edit_button = QPushButton(self.tr("&Edit…"), self)
