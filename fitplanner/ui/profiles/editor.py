@@ -194,7 +194,7 @@ class ProfileEditor(QDialog):
             ("save", self.tr("&Save"), keys.Save),
             ("undo", self.tr("&Undo"), keys.Undo),
             ("redo", self.tr("&Redo"), keys.Redo),
-            ("use", self.tr("Use in this &job"), "Ctrl+U"),
+            ("use", self.tr("Use in this &job"), "Ctrl+Return"),
             ("details", self.tr("&From where?"), "F2"),
         ):
             action = self.commands[name]

@@ -13,7 +13,7 @@ from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.slips.finding import Finding
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
 from fitplanner.ui.panels.figures import SectionForm, section_title
@@ -24,6 +24,7 @@ from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
 _ORIGIN_WIDTH = 124
+_FINE_MM = 2.0
 _LABEL_WIDTH = 116
 
 
@@ -106,7 +107,9 @@ class OriginLabel(Text):
             return
         figures = Figures.of(self._system, self.locale())
         word = SHORT[figure.source]
-        spread = figures.bare(figure.spread, self._spec.kind)
+        # A spread is told as fine as it takes to be more than nothing.
+        fine = 1 if self._spec.kind is Kind.LENGTH and figure.spread < _FINE_MM else None
+        spread = figures.bare(figure.spread, self._spec.kind, decimals=fine)
         self.setText(f"± {spread} {self.tr(word)}")
         font = self.font()
         font.setItalic(is_assumed(figure))

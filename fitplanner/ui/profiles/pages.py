@@ -105,6 +105,10 @@ class StagePage(QWidget):
             self._area.ensureWidgetVisible(entry)
         return entry is not None
 
+    def scrolls(self) -> bool:
+        """Whether it takes scrolling to see all of it."""
+        return self._area.verticalScrollBar().maximum() > 0
+
     def count_of(self, slips: Iterable[tuple[str, str]]) -> int:
         """How many of these figures stand here."""
         here = set(_all(self.stage))
