@@ -40,6 +40,11 @@ def autosave_file() -> Path:
     return user_data_dir() / "autosave.json"
 
 
+def profile_autosave_file() -> Path:
+    """File that holds the machine profile under edit, to be found again after a crash."""
+    return user_data_dir() / "machine-autosave.json"
+
+
 def recent_file() -> Path:
     """File that lists the jobs opened last."""
     return user_data_dir() / "recent.json"

@@ -7,9 +7,15 @@ from the ground, y to the left. Refuses any computation.
 
 from enum import StrEnum
 from itertools import pairwise
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import (
+    Field,
+    SerializerFunctionWrapHandler,
+    field_validator,
+    model_serializer,
+    model_validator,
+)
 
 from fitplanner.documents.base import Document, Figure, Section, figure
 from fitplanner.documents.torque import Torque
@@ -148,11 +154,17 @@ class Fork(Section):
 
 
 class LeverageTable(Document):
-    """Leverage measured or stated at points of wheel travel."""
+    """Leverage measured or stated at points of wheel travel.
+
+    Where it was found from readings, `read_wheel_mm` and `read_shock_mm` keep what was read, row
+    by row as it was read, both counted from hanging.
+    """
 
     layout: Literal["table"] = "table"
     wheel_travel_mm: list[float] = Field(min_length=2, max_length=200)
     leverage: list[float] = Field(min_length=2, max_length=200)
+    read_wheel_mm: list[float] = Field(default=[], max_length=200)
+    read_shock_mm: list[float] = Field(default=[], max_length=200)
 
     @model_validator(mode="after")
     def _consistent(self) -> "LeverageTable":
@@ -165,7 +177,14 @@ class LeverageTable(Document):
             raise ValueError(
                 "leverage: each lies between 0.3 and 8 (wheel travel per shock travel)"
             )
+        if len(self.read_wheel_mm) != len(self.read_shock_mm):
+            raise ValueError("leverage readings: give one shock travel for each wheel travel")
         return self
+
+    @model_serializer(mode="wrap")
+    def _without_empty_readings(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        fields: dict[str, Any] = written(self)
+        return {k: v for k, v in fields.items() if v != [] or not k.startswith("read_")}
 
 
 Point = Annotated[list[float], Field(min_length=2, max_length=2)]
@@ -210,7 +229,8 @@ class Rear(Section):
         Kind.RATIO,
         0.5,
         1.5,
-        "On the whole curve; its spread is that of the leverage as a share of itself",
+        "On the whole curve; its spread is that of the leverage as a share of itself. "
+        "Where a rule gave it, the table is the rule's too",
         default=Figure(value=1.0),
     )
     spring_rate_n_mm: Figure = figure("Shock spring rate", RATE, 5, 350)
@@ -395,7 +415,8 @@ class MachineProfile(Document):
     @model_validator(mode="after")
     def _table_covers_travel(self) -> "MachineProfile":
         linkage = self.rear.linkage
-        if isinstance(linkage, LeverageTable):
+        # A table that a rule filled in follows the travel when the profile is filled in anew.
+        if isinstance(linkage, LeverageTable) and not self.rear.leverage_factor.rule:
             last = linkage.wheel_travel_mm[-1]
             if last < self.rear.travel_mm.value - 1e-9:
                 raise ValueError(

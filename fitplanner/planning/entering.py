@@ -8,8 +8,8 @@ figure and open to change. Refuses the figure itself.
 from dataclasses import dataclass
 
 from fitplanner.documents.base import Source
-from fitplanner.planning.unknown.account import Address
-from fitplanner.planning.unknown.measuring import ACTS
+from fitplanner.library.acts import ACTS
+from fitplanner.library.rules import Address
 from fitplanner.quantities import Kind
 
 

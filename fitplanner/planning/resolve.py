@@ -17,12 +17,14 @@ from fitplanner.documents.machine import (
     LinkagePoints,
     MachineProfile,
 )
+from fitplanner.library.linkage import linkage_points
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_curve
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
 from fitplanner.mechanics.units import Fork, Shock
+from fitplanner.planning.joints import Fault, linkage_points, misplaced, stuck
 from fitplanner.planning.memory import remembered
 
 FUEL_KG_PER_L = 0.745
@@ -38,6 +40,18 @@ Overrides = Mapping[tuple[str, str], NDArray[np.float64]]
 
 class UnsolvableError(ValueError):
     """A profile from which no machine can be built; the message names the figures."""
+
+
+class LinkageError(UnsolvableError):
+    """Joints that do not go together; `fault` names the one to look at first."""
+
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(
+            "rear linkage: its joints do not go together over the whole rear wheel travel; "
+            f"look at the {fault.name} first, and check the places of all joints, "
+            "each from the swing-arm pivot at full extension"
+        )
 
 
 @dataclass(frozen=True)
@@ -105,6 +119,9 @@ def catalogue_figures(
         assert isinstance(linkage, LinkagePoints)
         knots = np.linspace(0.0, float(np.max(travel)), _LINKAGE_KNOTS)
         extended = extended_rad[..., None]
+        impossible = misplaced(linkage)
+        if impossible is not None:
+            raise LinkageError(impossible)
         solved = fourbar.motion_ratio(
             linkage_points(linkage, extended),
             arm_length_mm=arm_mm[..., None],
@@ -112,10 +129,7 @@ def catalogue_figures(
             axle_rise_mm=knots,
         )
         if not np.all(solved.assembled) or not np.all(solved.ratio > 0):
-            raise UnsolvableError(
-                "rear linkage: its joints do not go together over the whole rear wheel travel; "
-                "check the places of the joints, each from the swing-arm pivot at full extension"
-            )
+            raise LinkageError(stuck(linkage, solved, knots))
         return hermite_curve(knots, solved.ratio, solved.ratio_slope_per_mm)
 
     def solve_linkage(arm_rad: NDArray[np.float64]) -> LeverageCurve:
@@ -188,32 +202,6 @@ def _through_nodes(values: NDArray[np.float64]) -> tuple[NDArray[np.float64], ND
         [np.prod(np.delete(away, node, axis=-1), axis=-1) for node in range(_NODES)], axis=-1
     )
     return nodes, left_out / np.prod(apart, axis=-1)
-
-
-def linkage_points(
-    drawn: LinkagePoints, extended_alpha_rad: NDArray[np.float64]
-) -> fourbar.LinkagePoints:
-    """The joints as drawn at full extension, with the arm's elevation there."""
-    layout = fourbar.Layout(drawn.layout)
-    if drawn.frame_point_mm is None or not drawn.rod_joint_mm or not drawn.shock_joint_mm:
-        return fourbar.direct_from_drawing(
-            alpha_rad=extended_alpha_rad,
-            frame_eye_mm=_pair(drawn.frame_eye_mm),
-            arm_point_mm=_pair(drawn.arm_point_mm),
-        )
-    return fourbar.rocker_from_drawing(
-        layout=layout,
-        alpha_rad=extended_alpha_rad,
-        frame_eye_mm=_pair(drawn.frame_eye_mm),
-        arm_point_mm=_pair(drawn.arm_point_mm),
-        frame_point_mm=_pair(drawn.frame_point_mm),
-        rod_joint_mm=_pair(drawn.rod_joint_mm),
-        shock_joint_mm=_pair(drawn.shock_joint_mm),
-    )
-
-
-def _pair(point: list[float]) -> tuple[float, float]:
-    return point[0], point[1]
 
 
 @remembered(256)

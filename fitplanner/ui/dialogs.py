@@ -229,17 +229,26 @@ class Dialogs:
             first=1,
         )
 
+    def ask_remove_profile(self, name: str) -> bool:
+        """Ask whether to take a profile off the shop's shelf."""
+        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
+        more = _tr(
+            "Jobs planned on it keep their own copy. The file is put aside in the folder "
+            "“removed” beside the profiles."
+        )
+        return self._sure(what, more, _tr("&Remove it"))
+
     def choose_profile(self, folder: str) -> Path | None:
-        """Let the user choose a machine profile to import."""
+        """Let the user choose a profile to take in."""
         name, _ = QFileDialog.getOpenFileName(
-            self._parent, _tr("Import a machine profile"), folder, _profiles()
+            self._parent, _tr("Take in a machine"), folder, _profiles()
         )
         return Path(name) if name else None
 
     def choose_profile_to(self, proposal: Path) -> Path | None:
-        """Let the user choose where to write a machine profile."""
+        """Let the user choose where to write a profile."""
         name, _ = QFileDialog.getSaveFileName(
-            self._parent, _tr("Export the machine profile"), str(proposal), _profiles()
+            self._parent, _tr("Give out the machine"), str(proposal), _profiles()
         )
         return Path(name) if name else None
 

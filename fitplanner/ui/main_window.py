@@ -26,6 +26,7 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import with_machine
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.cautions import about, cautions
@@ -35,7 +36,6 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
-from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
@@ -87,9 +87,6 @@ class MainWindow(QMainWindow):
 
         self.machines = Machines(profiles)
         self.shelving = Shelving(self.machines, settings, self.dialogs, self)
-        self.importing = Importing(
-            session, self.files, self.shelving, self.machines, self.dialogs, settings, self
-        )
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
         self.inputs = InputPanel(self.history, self.machines, self)
@@ -103,6 +100,7 @@ class MainWindow(QMainWindow):
             self,
             self.history,
             self.machines,
+            self.shelving,
             self.dialogs,
             self.commands,
             self.desk,
@@ -159,9 +157,10 @@ class MainWindow(QMainWindow):
             "back_up": counter.back_up,
             "restore": counter.restore,
             "place": counter.choose_place,
-            "profile_in": self.importing.import_,
-            "profile_out": self.importing.export,
             "figures": side.show_figures,
+            "machines": side.show_machines,
+            "new_machine": side.new_machine,
+            "edit_machine": side.edit_machine,
             "compare": side.show_compare,
             "fleet": side.show_fleet,
             "rates": self.show_rates,
@@ -180,6 +179,9 @@ class MainWindow(QMainWindow):
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_refusals)
         self.inputs.machine.figures_wanted.connect(side.show_figures)
+        self.inputs.machine.new_wanted.connect(side.new_machine)
+        self.inputs.machine.edit_wanted.connect(side.edit_machine)
+        side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
         self.planner.answered.connect(self._answered)
@@ -324,6 +326,11 @@ class MainWindow(QMainWindow):
             return
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
 
+    def _use_machine(self, profile: MachineProfile) -> None:
+        if self.stages.may_replace():
+            words = self.tr("Machine: {name}").format(name=profile.name)
+            self.history.change(with_machine(self.session.job, profile), words)
+
     def _show_steps(self) -> None:
         stack = self.history.stack
         undo = self.history.undo_words()
@@ -365,7 +372,7 @@ class MainWindow(QMainWindow):
         """Ask for unsaved changes, then put everything away."""
         if self._closed:
             return
-        if not self.files.may_leave():
+        if not (self.side.may_leave() and self.files.may_leave()):
             event.ignore()
             return
         self._closed = True

@@ -5,7 +5,6 @@ to the job goes through `History`. Text that a field could not take is no change
 undo takes it back first. Refuses to know what an edit means.
 """
 
-from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal
@@ -86,24 +85,11 @@ class _Step(QUndoCommand):
         return True
 
 
-def _as_it_is(job: Job) -> Job:
-    return job
-
-
 class History:
     """The way for every change of the job."""
 
-    def __init__(
-        self,
-        session: Session,
-        parent: QObject | None = None,
-        *,
-        settle: Callable[[Job], Job] = _as_it_is,
-    ) -> None:
-        """`settle` brings a changed job in order, within the same step, or refuses it as an
-        edit is refused."""
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
         self._session = session
-        self._settle = settle
         self._count = 0
         self.stack = QUndoStack(parent)
         self.stack.setUndoLimit(UNDO_STEPS)
@@ -120,7 +106,7 @@ class History:
         Raises:
             DocumentError: the edit would be refused.
         """
-        return self._settle(replace_at(self.job, edit.address, edit.value))
+        return replace_at(self.job, edit.address, edit.value)
 
     def edit(self, edit: Edit, words: str) -> None:
         """Carry out `edit`; `words` name the step for the undo menu.
@@ -131,13 +117,9 @@ class History:
         self._push(self.trial(edit), words, (edit.address, self._count))
 
     def change(self, job: Job, words: str) -> None:
-        """Make `job` the present one, as one step of its own.
-
-        Raises:
-            DocumentError: it could not be brought in order; nothing changed.
-        """
+        """Make `job` the present one, as one step of its own."""
         self.end_step()
-        self._push(self._settle(job), words, None)
+        self._push(job, words, None)
 
     def end_step(self) -> None:
         """The next edit begins a new step, even of the same field."""

@@ -64,6 +64,13 @@ def case_of(job: Job, plan: Plan) -> Case:
     return Case(ctx, stock_setup(ctx.profile), planned, unsure_figures(ctx))
 
 
+def stock_case(job: Job) -> Case:
+    """The case of a job whose machine stays as it is; raises as `case_of` does."""
+    ctx = context(job)
+    stock = stock_setup(ctx.profile)
+    return Case(ctx, stock, stock, unsure_figures(ctx))
+
+
 @dataclass(frozen=True)
 class Lanes:
     """Possible machines and riders; each is solved when it is first asked for."""

@@ -4,7 +4,7 @@ What is changed here holds for this job only. Sections are built when they are f
 because there are about a hundred figures.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
@@ -46,6 +46,7 @@ from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.slips import slips_among
+from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
@@ -68,8 +69,9 @@ class SectionForm(QWidget):
         section: str,
         parent: QWidget | None = None,
         *,
-        keys: Collection[str] | None = None,
+        keys: Sequence[str] | None = None,
     ) -> None:
+        """`keys` are in the order in which they stand."""
         super().__init__(parent)
         self._history = history
         self._section = section
@@ -99,13 +101,13 @@ class SectionForm(QWidget):
         model = MachineProfile.model_fields[self._section].annotation
         assert isinstance(model, type) and issubclass(model, Section)
         specs = {spec.key: spec for spec in model.specs()}
-        for key, field in model.model_fields.items():
+        for key in self._keys or model.model_fields:
             address = ("machine", self._section, key)
-            title = field.title or key
-            if self._keys is not None and key not in self._keys:
-                continue
+            title = model.model_fields[key].title or key
             if key in specs:
                 self._add_figure(address, specs[key])
+                if key == "spring_rate_n_mm":
+                    self._add_spring_button()
             elif key == "state":
                 self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
             elif key == "spring_legs":
@@ -141,6 +143,11 @@ class SectionForm(QWidget):
 
     def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
         self._add_row(address, title, ChoiceEntry(self._history, address, title, labels, self))
+
+    def _add_spring_button(self) -> None:
+        button = SpringButton(self._history, "fork" if self._section == "fork" else "rear", self)
+        self.fields.append(button)
+        self._grid.addWidget(button, self._next_row("spring"), 1, 1, 2)
 
     def _next_row(self, key: str) -> int:
         self._rows[key] = 2 * len(self._rows)

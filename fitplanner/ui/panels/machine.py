@@ -3,7 +3,15 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, MachineKind, MachineProfile
@@ -94,6 +102,10 @@ class MachinePanel(QWidget):
 
     figures_wanted = Signal()
     """The user wants to see all figures of the machine."""
+    new_wanted = Signal()
+    """The user wants to make a machine."""
+    edit_wanted = Signal()
+    """The user wants to mend this machine's profile."""
 
     def __init__(
         self,
@@ -115,6 +127,9 @@ class MachinePanel(QWidget):
         self._changed = note_label(self)
         self._facts: dict[tuple[str, str], QLabel] = {}
         self.figures_button = QPushButton(self.tr("&Figures of this machine…"), self)
+
+        self.new_button = QPushButton(self.tr("Ne&w machine…"), self)
+        self.edit_button = QPushButton(self.tr("E&dit this machine…"), self)
 
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
@@ -140,8 +155,14 @@ class MachinePanel(QWidget):
         column.addLayout(grid)
         column.addWidget(self._changed)
         column.addWidget(self.figures_button)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.new_button)
+        buttons.addWidget(self.edit_button)
+        column.addLayout(buttons)
         self.chooser.chosen.connect(self._choose)
         self.figures_button.clicked.connect(self.figures_wanted)
+        self.new_button.clicked.connect(self.new_wanted)
+        self.edit_button.clicked.connect(self.edit_wanted)
 
     def show_job(self, job: Job) -> None:
         """Show the job's machine."""

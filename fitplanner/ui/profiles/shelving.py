@@ -122,7 +122,7 @@ class Shelving(Attending):
     ) -> MachineProfile | None:
         try:
             kept = self.wait_for(
-                lambda: self.shelf().save(profile, replaces), self.tr("Saving the profile…")
+                lambda: self.shelf().save(profile, replaces), self.tr("Saving the machine…")
             )
         except GivenUpError:
             return None
@@ -144,7 +144,7 @@ class Shelving(Attending):
         if theirs is None:
             return (mine, None) if self._dialogs.ask_save_removed(mine.name) else None
         kept, profile = self._dialogs.ask_which_profile(
-            mine, theirs, mine, conflict_words(), self._figures(), self._machines
+            mine, theirs, mine, conflict_words(), self.figures(), self._machines.ids()
         )
         if kept is Kept.THEIRS:
             self._show(theirs)
@@ -165,7 +165,8 @@ class Shelving(Attending):
         self._machines.set_own({**self._machines.own, kept.id: kept})
         self.look()
 
-    def _figures(self) -> Figures:
+    def figures(self) -> Figures:
+        """How the user reads figures."""
         return Figures.of(self._settings.preferences.unit_system, QLocale())
 
     # What is there.

@@ -24,9 +24,10 @@ from fitplanner.mechanics.machine import Machine, lane_shapes
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.halt import halt
+from fitplanner.planning.joints import linkage_points
 from fitplanner.planning.kit import poured_ml, worked_out_ml
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.resolve import UnsolvableError, linkage_points, reference
+from fitplanner.planning.resolve import UnsolvableError, reference
 from fitplanner.planning.ways import WAYS, Build, build
 from tests import factories
 

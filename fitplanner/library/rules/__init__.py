@@ -1,0 +1,7 @@
+"""Assumption rules: what stands in a profile for a figure that nobody knows yet."""
+
+from fitplanner.library.rules.document import Address, Rule
+from fitplanner.library.rules.files import load_rules
+from fitplanner.library.rules.rules import Rules
+
+__all__ = ["Address", "Rule", "Rules", "load_rules"]
