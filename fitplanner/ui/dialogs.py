@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
     from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.ui.profiles.place import MachinesPlace
     from fitplanner.ui.profiles.replacing import Kept as KeptProfile
     from fitplanner.ui.profiles.replacing import Words
     from fitplanner.ui.shop.conflict import Choice
@@ -237,6 +238,20 @@ class Dialogs:
             "“removed” beside the profiles."
         )
         return self._sure(what, more, _tr("&Remove it"))
+
+    def ask_machines_place(
+        self,
+        place: "MachinesPlace",
+        usual: str,
+        trouble: str,
+        take: "Callable[[MachinesPlace], str]",
+    ) -> None:
+        """Let the user say where the machines are kept, see `MachinesPlaceDialog`."""
+        from fitplanner.ui.profiles.place import MachinesPlaceDialog
+
+        dialog = MachinesPlaceDialog(place, usual, trouble, take, self.choose_folder, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
 
     def choose_profile(self, folder: str) -> Path | None:
         """Let the user choose a profile to take in."""

@@ -159,6 +159,7 @@ class MainWindow(QMainWindow):
             "place": counter.choose_place,
             "figures": side.show_figures,
             "machines": side.show_machines,
+            "machines_place": self.shelving.choose_place,
             "new_machine": side.new_machine,
             "edit_machine": side.edit_machine,
             "compare": side.show_compare,

@@ -18,6 +18,7 @@ from fitplanner.store.profiles import Shelf, ShelfConflictError
 from fitplanner.ui.attending import Attending, GivenUpError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.place import MachinesPlace
 from fitplanner.ui.profiles.watching import ShelfWatch, Sight
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.widgets.figures import Figures
@@ -78,10 +79,24 @@ class Shelving(Attending):
         self._watch.watch(shelf)
         return ""
 
+    def choose_place(self) -> None:
+        """Let the user say where the machines are kept; a folder is tried before it is taken."""
+        preferences = self._settings.preferences
+        present = MachinesPlace(preferences.profiles_folder, preferences.show_invented)
+        self._dialogs.ask_machines_place(
+            present, str(self.usual_folder), self.trouble(), self._take_place
+        )
+
     def show_invented(self, wanted: bool) -> None:
         """Whether the made-up machines stand beside those of the shop."""
         self._settings.change(show_invented=wanted)
         self._machines.show_invented(wanted)
+
+    def _take_place(self, place: MachinesPlace) -> str:
+        failure = self.move(place.folder)
+        if not failure:
+            self.show_invented(place.show_invented)
+        return failure
 
     def look(self) -> None:
         """Look at the folder soon."""
