@@ -110,8 +110,7 @@ class Actions(QObject):
             _Command("jobs", self.tr("&Jobs…"), "Ctrl+J", "jobs"),
             _Command("record", self.tr("&Record: predicted and delivered…")),
             _Command("take_in", self.tr("&Take a file into the shop…")),
-            _Command("profile_in", self.tr("&Import a machine profile…")),
-            _Command("profile_out", self.tr("&Export this machine's profile…")),
+            _Command("machines_place", self.tr("Where the mac&hines are kept…")),
             _Command("back_up", self.tr("&Back up all jobs…")),
             _Command("restore", self.tr("&Restore a backup…")),
             _Command("place", self.tr("&Where the jobs are kept…")),
@@ -187,8 +186,7 @@ class Actions(QObject):
         shop = bar.addMenu(self.tr("&Shop"))
         shop.addActions([self["jobs"], self["record"], self["take_in"]])
         shop.addSeparator()
-        shop.addActions([self["machines"], self["new_machine"]])
-        shop.addActions([self["profile_in"], self["profile_out"]])
+        shop.addActions([self["machines"], self["new_machine"], self["machines_place"]])
         shop.addSeparator()
         shop.addActions([self[name] for name in self.WHOLE_SHOP])
         help = bar.addMenu(self.tr("&Help"))

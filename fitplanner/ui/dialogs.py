@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
     from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.ui.profiles.place import MachinesPlace
     from fitplanner.ui.profiles.replacing import Kept as KeptProfile
     from fitplanner.ui.profiles.replacing import Words
     from fitplanner.ui.shop.conflict import Choice
@@ -230,25 +231,39 @@ class Dialogs:
         )
 
     def ask_remove_profile(self, name: str) -> bool:
-        """Ask whether to take a profile out of the shop's library."""
-        what = _tr("Take “{name}” out of the shop's library?").format(name=name)
+        """Ask whether to take a profile off the shop's shelf."""
+        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
         more = _tr(
             "Jobs planned on it keep their own copy. The file is put aside in the folder "
             "“removed” beside the profiles."
         )
-        return self._sure(what, more, _tr("&Take it out"))
+        return self._sure(what, more, _tr("&Remove it"))
+
+    def ask_machines_place(
+        self,
+        place: "MachinesPlace",
+        usual: str,
+        trouble: str,
+        take: "Callable[[MachinesPlace], str]",
+    ) -> None:
+        """Let the user say where the machines are kept, see `MachinesPlaceDialog`."""
+        from fitplanner.ui.profiles.place import MachinesPlaceDialog
+
+        dialog = MachinesPlaceDialog(place, usual, trouble, take, self.choose_folder, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
 
     def choose_profile(self, folder: str) -> Path | None:
-        """Let the user choose a machine profile to import."""
+        """Let the user choose a profile to take in."""
         name, _ = QFileDialog.getOpenFileName(
-            self._parent, _tr("Import a machine profile"), folder, _profiles()
+            self._parent, _tr("Import a machine"), folder, _profiles()
         )
         return Path(name) if name else None
 
     def choose_profile_to(self, proposal: Path) -> Path | None:
-        """Let the user choose where to write a machine profile."""
+        """Let the user choose where to write a profile."""
         name, _ = QFileDialog.getSaveFileName(
-            self._parent, _tr("Export the machine profile"), str(proposal), _profiles()
+            self._parent, _tr("Export the machine"), str(proposal), _profiles()
         )
         return Path(name) if name else None
 

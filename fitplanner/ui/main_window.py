@@ -36,7 +36,6 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
-from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
@@ -88,9 +87,6 @@ class MainWindow(QMainWindow):
 
         self.machines = Machines(profiles)
         self.shelving = Shelving(self.machines, settings, self.dialogs, self)
-        self.importing = Importing(
-            session, self.files, self.shelving, self.machines, self.dialogs, settings, self
-        )
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
         self.inputs = InputPanel(self.history, self.machines, self)
@@ -105,7 +101,6 @@ class MainWindow(QMainWindow):
             self.history,
             self.machines,
             self.shelving,
-            self.importing,
             self.dialogs,
             self.commands,
             self.desk,
@@ -162,10 +157,9 @@ class MainWindow(QMainWindow):
             "back_up": counter.back_up,
             "restore": counter.restore,
             "place": counter.choose_place,
-            "profile_in": self.importing.import_,
-            "profile_out": self.importing.export_machine,
             "figures": side.show_figures,
             "machines": side.show_machines,
+            "machines_place": self.shelving.choose_place,
             "new_machine": side.new_machine,
             "edit_machine": side.edit_machine,
             "compare": side.show_compare,

@@ -15,7 +15,6 @@ from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Preferences
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.dialogs import Dialogs
-from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.shop.counter import Counter
@@ -47,7 +46,6 @@ class SideWindows(QObject):
         history: History,
         profiles: Machines,
         shelving: Shelving,
-        importing: Importing,
         dialogs: Dialogs,
         commands: Actions,
         desk: Desk,
@@ -60,7 +58,6 @@ class SideWindows(QObject):
         self._history = history
         self._profiles = profiles
         self._shelving = shelving
-        self._importing = importing
         self._dialogs = dialogs
         self._commands = commands
         self._desk = desk
@@ -155,7 +152,6 @@ class SideWindows(QObject):
             self.office = Office(
                 self._profiles,
                 self._shelving,
-                self._importing,
                 self._dialogs,
                 self._job,
                 self._window,

@@ -19,6 +19,7 @@ from fitplanner.session.session import Session
 from fitplanner.store.shop import Backup, Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.profiles.place import MachinesPlace
 from fitplanner.ui.profiles.replacing import Kept as KeptProfile
 from fitplanner.ui.profiles.replacing import Words
 from fitplanner.ui.settings import Settings
@@ -61,6 +62,7 @@ class Answers(Dialogs):
     fix: Fix = Fix.FIX
     backup: Path | None = None
     folder: Path | None = None
+    machines_place: MachinesPlace | None = None
     profiles: list[ProfileAnswer | None] = field(default_factory=list)
     save_removed: bool = True
     place: Place | None = None
@@ -137,6 +139,17 @@ class Answers(Dialogs):
     def ask_save_removed(self, name: str) -> bool:
         self.asked.append(f"removed: {name}")
         return self.save_removed
+
+    def ask_machines_place(
+        self,
+        place: MachinesPlace,
+        usual: str,
+        trouble: str,
+        take: Callable[[MachinesPlace], str],
+    ) -> None:
+        self.asked.append(f"machines in {place.folder or usual}: {trouble}")
+        if self.machines_place is not None:
+            self.failure = take(self.machines_place)
 
     def choose_profile(self, folder: str) -> Path | None:
         return self.to_open

@@ -6,21 +6,17 @@ it. Every refusal is told with its mend.
 
 from pathlib import Path
 
-from PySide6.QtCore import QLocale, QObject
+from PySide6.QtCore import QObject
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError
 from fitplanner.store.profiles import same_content
 from fitplanner.ui.attending import GivenUpError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.exports import with_extension
-from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
-from fitplanner.ui.settings import Settings
-from fitplanner.ui.widgets.figures import Figures
 
 _PROFILE = ".json"
 
@@ -33,25 +29,20 @@ class Importing(QObject):
 
     def __init__(
         self,
-        session: Session,
-        files: JobFiles,
-        shelving: Shelving,
         machines: Machines,
+        shelving: Shelving,
         dialogs: Dialogs,
-        settings: Settings,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
-        self._session = session
-        self._files = files
-        self._shelving = shelving
         self._machines = machines
+        self._shelving = shelving
         self._dialogs = dialogs
-        self._settings = settings
+        self._folder = Path()
 
     def import_(self) -> MachineProfile | None:
         """Let the user choose a file and take its profile in; returns what is kept, if any."""
-        path = self._dialogs.choose_profile(self._files.place())
+        path = self._dialogs.choose_profile(str(self._folder))
         return None if path is None else self.import_path(path)
 
     def import_path(self, path: Path) -> MachineProfile | None:
@@ -59,36 +50,30 @@ class Importing(QObject):
         found = self._read(path)
         if found is None:
             return None
-        self._files.folder = str(path.absolute().parent)
+        self._folder = path.absolute().parent
         profile, slips = found
         kept = self._take(profile)
         if kept is not None:
             self._dialogs.tell(self._said(kept), self._slips_said(slips), fault=False)
         return kept
 
-    def export_machine(self) -> Path | None:
-        """Write the profile of the job at hand to a file that the user chooses."""
-        return self.export(self._session.job.machine)
-
-    def export(self, machine: MachineProfile) -> Path | None:
-        """Write a profile to a file that the user chooses; returns which, if any."""
-        chosen = self._dialogs.choose_profile_to(
-            Path(self._files.place()) / f"{machine.id}{_PROFILE}"
-        )
+    def export(self, profile: MachineProfile) -> Path | None:
+        """Write a profile to a file that the user chooses; returns where to, if that was done."""
+        chosen = self._dialogs.choose_profile_to(self._folder / f"{profile.id}{_PROFILE}")
         path = with_extension(self._dialogs, chosen, _PROFILE)
         if path is None:
             return None
         shelf = self._shelving.shelf()
         try:
             self._shelving.wait_for(
-                lambda: shelf.export(machine, path), self.tr("Writing the profile…")
+                lambda: shelf.export(profile, path), self.tr("Writing the machine…")
             )
         except GivenUpError:
             return None
         except StoreError as error:
             self._dialogs.refuse_profile(error)
             return None
-        self._files.folder = str(path.absolute().parent)
+        self._folder = path.absolute().parent
         return path
 
     def _read(self, path: Path) -> Found | None:
@@ -102,13 +87,13 @@ class Importing(QObject):
             return profile, len({finding.key for finding in check_profile(profile)})
 
         try:
-            return self._shelving.wait_for(read, self.tr("Reading the profile…"), may_give_up=True)
+            return self._shelving.wait_for(read, self.tr("Reading the machine…"), may_give_up=True)
         except GivenUpError:
             return None
         except StoreError as error:
             self._dialogs.refuse_profile(error)
         except DocumentError as error:
-            what = self.tr("The profile cannot be imported: {file}").format(file=path)
+            what = self.tr("The machine cannot be taken in: {file}").format(file=path)
             self._dialogs.tell(what, str(error))
         return None
 
@@ -125,10 +110,13 @@ class Importing(QObject):
         from fitplanner.ui.profiles.replacing import Kept
         from fitplanner.ui.profiles.wording import import_words
 
-        words = import_words(shipped=own is None)
-        figures = Figures.of(self._settings.preferences.unit_system, QLocale())
         kept, profile = self._dialogs.ask_which_profile(
-            present, coming, coming, words, figures, self._machines
+            present,
+            coming,
+            coming,
+            import_words(shipped=own is None),
+            self._shelving.figures(),
+            self._machines.ids(),
         )
         if kept is None or kept is Kept.MINE:
             return None

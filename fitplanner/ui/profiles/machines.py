@@ -33,9 +33,9 @@ class Machines(Mapping[str, MachineProfile]):
     def __len__(self) -> int:
         return len(self._library.profiles)
 
-    def ids(self) -> set[str]:
+    def ids(self) -> frozenset[str]:
         """Every id that a machine has, also of those that are not listed."""
-        return {*self.shipped, *self.own}
+        return frozenset(self.shipped) | frozenset(self.own)
 
     def is_own(self, id: str) -> bool:
         """Whether the shop keeps a profile of this id itself."""

@@ -33,14 +33,14 @@ class Office(QObject):
         self,
         machines: Machines,
         shelving: Shelving,
-        importing: Importing,
         dialogs: Dialogs,
         job: Callable[[], Job],
         window: QWidget,
     ) -> None:
         super().__init__(window)
         self.editor = ProfileEditor(load_rules(), machines, shelving, dialogs, job, window)
-        self.list = MachinesWindow(machines, shelving, importing, self.editor, dialogs, window)
+        self.importing = Importing(machines, shelving, dialogs, self)
+        self.list = MachinesWindow(machines, shelving, self.importing, self.editor, dialogs, window)
         self._keeping = Keeping(
             self.editor.session,
             dialogs,

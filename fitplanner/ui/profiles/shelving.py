@@ -18,6 +18,7 @@ from fitplanner.store.profiles import Shelf, ShelfConflictError
 from fitplanner.ui.attending import Attending, GivenUpError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.place import MachinesPlace
 from fitplanner.ui.profiles.watching import ShelfWatch, Sight
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.widgets.figures import Figures
@@ -78,10 +79,24 @@ class Shelving(Attending):
         self._watch.watch(shelf)
         return ""
 
+    def choose_place(self) -> None:
+        """Let the user say where the machines are kept; a folder is tried before it is taken."""
+        preferences = self._settings.preferences
+        present = MachinesPlace(preferences.profiles_folder, preferences.show_invented)
+        self._dialogs.ask_machines_place(
+            present, str(self.usual_folder), self.trouble(), self._take_place
+        )
+
     def show_invented(self, wanted: bool) -> None:
         """Whether the made-up machines stand beside those of the shop."""
         self._settings.change(show_invented=wanted)
         self._machines.show_invented(wanted)
+
+    def _take_place(self, place: MachinesPlace) -> str:
+        failure = self.move(place.folder)
+        if not failure:
+            self.show_invented(place.show_invented)
+        return failure
 
     def look(self) -> None:
         """Look at the folder soon."""
@@ -136,7 +151,7 @@ class Shelving(Attending):
     ) -> MachineProfile | None:
         try:
             kept = self.wait_for(
-                lambda: self.shelf().save(profile, replaces), self.tr("Saving the profile…")
+                lambda: self.shelf().save(profile, replaces), self.tr("Saving the machine…")
             )
         except GivenUpError:
             return None
@@ -158,7 +173,7 @@ class Shelving(Attending):
         if theirs is None:
             return (mine, None) if self._dialogs.ask_save_removed(mine.name) else None
         kept, profile = self._dialogs.ask_which_profile(
-            mine, theirs, mine, conflict_words(), self._figures(), self._machines
+            mine, theirs, mine, conflict_words(), self.figures(), self._machines.ids()
         )
         if kept is Kept.THEIRS:
             self._show(theirs)
@@ -179,7 +194,8 @@ class Shelving(Attending):
         self._machines.set_own({**self._machines.own, kept.id: kept})
         self.look()
 
-    def _figures(self) -> Figures:
+    def figures(self) -> Figures:
+        """How the user reads figures."""
         return Figures.of(self._settings.preferences.unit_system, QLocale())
 
     # What is there.

@@ -81,7 +81,7 @@ class MachinesWindow(QDialog):
         self.new_button = QPushButton(self.tr("&New…"), self)
         self.edit_button = QPushButton(self.tr("&Edit…"), self)
         self.copy_button = QPushButton(self.tr("&Copy…"), self)
-        self.remove_button = QPushButton(self.tr("&Take out…"), self)
+        self.remove_button = QPushButton(self.tr("&Remove…"), self)
         self.read_button = QPushButton(self.tr("&Import…"), self)
         self.export_button = QPushButton(self.tr("E&xport…"), self)
         self.use_button = QPushButton(self.tr("&Use in this job"), self)

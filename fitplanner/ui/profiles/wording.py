@@ -13,7 +13,7 @@ def import_words(*, shipped: bool) -> Words:
             "The program comes with a machine of this id. One of the shop would stand in its place."
         )
     return Words(
-        title=_tr("Import a machine profile"),
+        title=_tr("Take in a machine"),
         head=head,
         mine=_tr("In the library"),
         theirs=_tr("The one coming"),
@@ -26,8 +26,8 @@ def import_words(*, shipped: bool) -> Words:
 def conflict_words() -> Words:
     """For a profile that somebody saved while it was being changed here."""
     return Words(
-        title=_tr("Two have changed this profile"),
-        head=_tr("Somebody saved this profile after you opened it. Yours is not saved yet."),
+        title=_tr("Two have changed this machine"),
+        head=_tr("Somebody saved this machine after you opened it. Yours is not saved yet."),
         mine=_tr("Yours"),
         theirs=_tr("Saved meanwhile"),
         keep_mine=_tr("Save &mine over it"),

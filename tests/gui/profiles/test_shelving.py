@@ -9,9 +9,10 @@ from fitplanner.documents import codec
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.store.profiles import Shelf
 from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.replacing import Kept
 from tests import factories
-from tests.gui.shell import answers, open_window, press
+from tests.gui.shell import answers, open_window
 
 
 @pytest.fixture
@@ -58,7 +59,7 @@ def test_a_conflict_is_settled_by_the_user(window: MainWindow, shelf: Shelf) -> 
     kept = window.shelving.save(base.replace(note="mine"), base)
     assert kept is not None and (kept.note, kept.revision) == ("mine", 3)
     assert shelf.read().profiles[base.id] == kept == window.machines[base.id]
-    assert answers(window).asked == ["Two have changed this profile: 1 or 2"]
+    assert answers(window).asked == ["Two have changed this machine: 1 or 2"]
     assert saved.revision == 2
 
 
@@ -135,6 +136,10 @@ def test_a_refusal_of_the_disk_is_told(window: MainWindow, tmp_path: Path) -> No
     assert "A file stands where a folder should be" in answers(window).told[0]
 
 
+def importing(window: MainWindow) -> Importing:
+    return Importing(window.machines, window.shelving, answers(window), window)
+
+
 def coming(tmp_path: Path, profile: MachineProfile) -> Path:
     path = tmp_path / "from a friend.json"
     path.write_text(codec.dump(profile), encoding="utf-8")
@@ -143,17 +148,17 @@ def coming(tmp_path: Path, profile: MachineProfile) -> Path:
 
 def test_a_profile_comes_in(window: MainWindow, shelf: Shelf, tmp_path: Path) -> None:
     answers(window).to_open = coming(tmp_path, machine(revision=4))
-    press(window, "profile_in")
+    importing(window).import_()
     assert dict(shelf.read().profiles) == {"plover-300": machine(revision=4)}
     assert "“Plover 300” is in the library now, revision 4" in answers(window).told[0]
     assert window.inputs.machine.chooser.findData("plover-300") >= 0
-    press(window, "profile_in")
+    importing(window).import_()
     assert "already, with the same figures" in answers(window).told[1]
 
 
 def test_slips_in_a_profile_that_comes_in_are_counted(window: MainWindow, tmp_path: Path) -> None:
     odd = machine(masses={"front_unsprung_kg": 38.0})
-    window.importing.import_path(coming(tmp_path, odd))
+    importing(window).import_path(coming(tmp_path, odd))
     assert "3 figures look like slips" in answers(window).told[0]
 
 
@@ -164,15 +169,15 @@ def test_one_whose_id_is_there_is_shown_beside_it(
     path = coming(tmp_path, machine(note="from a friend", revision=7))
     answers(window).profiles = [None, mine, both, merged, theirs]
     for _ in range(2):
-        assert window.importing.import_path(path) is None
+        assert importing(window).import_path(path) is None
         assert shelf.read().profiles["plover-300"] == present
-    second = window.importing.import_path(path)
+    second = importing(window).import_path(path)
     assert second is not None and (second.id, second.note) == ("plover-300-2", "from a friend")
-    one = window.importing.import_path(path)
+    one = importing(window).import_path(path)
     assert one is not None and (one.note, one.revision) == ("ours+from a friend", 2)
-    whole = window.importing.import_path(path)
+    whole = importing(window).import_path(path)
     assert whole is not None and (whole.note, whole.revision) == ("from a friend", 7)
-    assert answers(window).asked[0] == "Import a machine profile: 1 or 7"
+    assert answers(window).asked[0] == "Take in a machine: 1 or 7"
 
 
 def test_one_with_the_id_of_a_shipped_machine_is_shown_too(
@@ -180,7 +185,7 @@ def test_one_with_the_id_of_a_shipped_machine_is_shown_too(
 ) -> None:
     shipped = window.session.job.machine
     answers(window).profiles = [theirs]
-    kept = window.importing.import_path(coming(tmp_path, shipped.replace(note="better")))
+    kept = importing(window).import_path(coming(tmp_path, shipped.replace(note="better")))
     assert kept is not None and kept.note == "better"
     assert window.machines.replaces_shipped(shipped.id)
     assert "Planned on revision 1" in window.inputs.machine._changed.text()
@@ -200,23 +205,37 @@ def test_a_file_that_is_no_profile_is_refused_in_words(
 ) -> None:
     path = tmp_path / "odd.json"
     path.write_text(text, encoding="utf-8")
-    assert window.importing.import_path(path) is None
+    assert importing(window).import_path(path) is None
     assert said in answers(window).told[0] and str(path) in answers(window).told[0]
     assert dict(shelf.read().profiles) == {}
 
 
 def test_a_file_that_is_not_there_is_told(window: MainWindow, tmp_path: Path) -> None:
-    assert window.importing.import_path(tmp_path / "gone.json") is None
+    assert importing(window).import_path(tmp_path / "gone.json") is None
     assert "check the name" in answers(window).told[0]
 
 
-def test_the_machine_of_the_job_goes_out(window: MainWindow, tmp_path: Path) -> None:
+def test_a_machine_goes_out(window: MainWindow, tmp_path: Path) -> None:
+    profile = window.session.job.machine
     answers(window).to_export = tmp_path / "given"
-    press(window, "profile_out")
+    assert importing(window).export(profile) == tmp_path / "given.json"
     assert answers(window).proposed[0].name == "trail-bike.json"
     written = (tmp_path / "given.json").read_text(encoding="utf-8")
-    assert codec.load_machine(written) == window.session.job.machine
+    assert codec.load_machine(written) == profile
     answers(window).to_export = tmp_path / "nowhere.txt" / "given.json"
     (tmp_path / "nowhere.txt").write_text("a file")
-    press(window, "profile_out")
+    assert importing(window).export(profile) is None
     assert len(answers(window).told) == 1
+
+
+def test_the_list_of_machines_takes_in_and_gives_out(window: MainWindow, tmp_path: Path) -> None:
+    window.side.show_machines()
+    assert window.side.office is not None
+    listed = window.side.office.list
+    answers(window).to_open = coming(tmp_path, machine())
+    listed.read_button.click()
+    assert listed.picked() == machine()
+    answers(window).to_export = tmp_path / "given.json"
+    listed.export_button.click()
+    assert "given.json" in listed.says.text()
+    assert codec.load_machine((tmp_path / "given.json").read_text("utf-8")) == machine()
