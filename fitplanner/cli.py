@@ -123,4 +123,4 @@ def _said(finding: Finding) -> Iterator[str]:
             value = value.value
         elif isinstance(value, Document):
             value = value.model_dump(mode="json")
-        yield f"    {'.'.join(change.address)}: {json.dumps(value)}"
+        yield f"    likely mend: {'.'.join(change.address)} = {json.dumps(value)}"

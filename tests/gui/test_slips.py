@@ -124,8 +124,8 @@ def test_the_likely_mend_is_one_key_and_one_step(qtbot: QtBot) -> None:
     settle(qtbot, window)
     _, form = shown(window, "fork")
     remark = form.remarks["preload_mm"]
-    assert remark.button.isVisible() and remark.button.text() == "Take as in: 8 mm"
-    assert remark.button.accessibleName() == "Take as in: 8 mm"
+    assert remark.button.isVisible() and remark.button.text() == "Take as inches: 7.6 mm"
+    assert remark.button.accessibleName() == "Take as inches: 7.6 mm"
     assert "unusual" in remark.button.accessibleDescription()
     remark.button.setFocus()
     with qtbot.waitSignal(form.mended) as told:

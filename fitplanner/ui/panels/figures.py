@@ -173,11 +173,11 @@ class SectionForm(QWidget):
         """Show the figures of the job's machine."""
         for field in self.fields:
             field.show_job(job)
-        if job.machine is not self._machine:
-            self._machine = job.machine
+        if self._machine is not None and self._machine is not job.machine:
             # What was found is of the machine before; findings of this one come.
             for remark in self.remarks.values():
                 remark.hold()
+        self._machine = job.machine
         for address, note in self._notes.items():
             figure: Figure | None = value_at(job, address)
             words = figure.note if figure is not None else ""
@@ -212,7 +212,17 @@ class SectionForm(QWidget):
             self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
             remark.setObjectName(key)
             remark.acted.connect(self._mend)
+            self._follow_in_tab_order(remark.button, self._rows.get(key, 0))
         return self.remarks[key]
+
+    def _follow_in_tab_order(self, button: QWidget, row: int) -> None:
+        """Keys come to the button after the row that it stands below."""
+        for column in (3, 1, 0):
+            item = self._grid.itemAtPosition(row, column)
+            field = None if item is None else item.widget()
+            if field is not None:
+                QWidget.setTabOrder(field, button)
+                return
 
     def _mend(self) -> None:
         """Carry out the mend of the remark whose button was pressed."""
