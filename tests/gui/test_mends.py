@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot

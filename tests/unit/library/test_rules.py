@@ -170,6 +170,26 @@ def test_a_shop_replaces_a_single_rule(tmp_path: Path) -> None:
     assert profile.masses == shipped.masses
 
 
+def test_the_readme_s_example_is_a_rule(tmp_path: Path) -> None:
+    readme = Path(__file__).parents[3] / "README.md"
+    example = readme.read_text("utf-8").split("```json\n")[1].split("```")[0]
+    rules = load_rules(shop(tmp_path, *json.loads(example)["rules"]))
+    arm = rules.for_(("rear", "arm_length_mm"))
+    assert rules.broken == ()
+    assert arm is not None
+    assert arm.says in example
+
+
+def test_a_drawn_linkage_that_does_not_go_together_is_told(rules: Rules) -> None:
+    drawn = load_library().profiles["duncarrow-250"]
+    rate = rules.assumed(drawn, ("rear", "spring_rate_n_mm"))
+    assert rate is not None
+    assert rate.value == pytest.approx(drawn.rear.spring_rate_n_mm.value, abs=1.7 * rate.spread)
+    long = known(drawn, TRAVEL, 399.0)
+    with pytest.raises(DocumentError, match=r"Shock spring rate.*linkage: its joints"):
+        rules.assumed(long, ("rear", "spring_rate_n_mm"))
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
