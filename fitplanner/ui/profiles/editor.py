@@ -38,6 +38,7 @@ from fitplanner.ui.profiles.details import FigureDetails
 from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.head import Head
+from fitplanner.ui.profiles.later import Later
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
@@ -85,10 +86,11 @@ class ProfileEditor(QDialog):
             StagePage(self.history, stage, manner, self)
             for stage, manner in zip(STAGES, _manners(rules, self), strict=True)
         ]
-        self.offers = OffersForm(self.history, machines, self)
-        self.prices = SpringPricesForm(self.history, self)
-        self.torques = TorquesForm(self.history, self)
-        self._besides = (self.offers, self.prices, self.torques)
+        self._besides = (
+            Later(lambda: TorquesForm(self.history), self.history, self),
+            Later(lambda: OffersForm(self.history, machines), self.history, self),
+            Later(lambda: SpringPricesForm(self.history), self.history, self),
+        )
         self.tabs = QTabWidget(self)
         self.picture = PictureView(self)
         self.strip = PlanStrip(self)
@@ -131,8 +133,7 @@ class ProfileEditor(QDialog):
         for page in self.stages:
             page.discard()
         for form in self._besides:
-            for field in form.fields:
-                field.discard()
+            form.discard()
         self.tabs.setCurrentIndex(0)
         first = self.head.kind if profile is None else self.head.name
         first.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -166,8 +167,7 @@ class ProfileEditor(QDialog):
         for page in self.stages:
             page.set_system(system)
         for form in self._besides:
-            for field in form.fields:
-                field.set_system(system)
+            form.set_system(system)
         self.strip.set_system(system)
         self.details.set_system(system)
         self._show_findings(self._findings)
@@ -225,12 +225,12 @@ class ProfileEditor(QDialog):
         self.tabs.tabBar().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         for page in self.stages:
             self.tabs.addTab(page, "")
-        for form, title in (
-            (self.torques, self.tr("T&orques")),
-            (self.offers, self.tr("Wa&ys to lower")),
-            (self.prices, self.tr("P&rices")),
-        ):
-            self.tabs.addTab(_scrolled(form), title)
+        titles = (self.tr("T&orques"), self.tr("Wa&ys to lower"), self.tr("P&rices"))
+        for form, title in zip(self._besides, titles, strict=True):
+            self.tabs.addTab(form, title)
+        for page in self.stages:
+            page.follow(self.head.note)
+        self.stages[0].build()
         left = QVBoxLayout()
         left.addWidget(self.head)
         left.addWidget(self.tabs, 1)
@@ -381,14 +381,6 @@ class ProfileEditor(QDialog):
     def sizeHint(self) -> QSize:
         """All of a catalogue page on a small screen."""
         return QSize(1264, 760)
-
-
-def _scrolled(form: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidget(form)
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    return area
 
 
 def _manners(rules: Rules, words: QWidget) -> tuple[Manner, ...]:
