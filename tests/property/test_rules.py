@@ -113,11 +113,11 @@ def test_nine_of_ten_hidden_figures_lie_in_their_rule_s_band(stages: int) -> Non
 @pytest.mark.parametrize("stages", [1, 2, 3])
 def test_bands_of_a_poor_profile_hold_what_the_plan_delivers(stages: int) -> None:
     held: dict[str, list[bool]] = {}
-    for each in plans_with_little_known(RULES, STAGES[:stages], 66, seed=21, samples=500):
+    for each in plans_with_little_known(RULES, STAGES[:stages], 44, seed=21, samples=500):
         for key in each.bands:
             held.setdefault(key, []).append(each.held(key))
     everything = [one for rows in held.values() for one in rows]
     assert sum(everything) / len(everything) >= 0.87
     for key in ("drop_needed", "seat_rider_up", "seat_stopped"):
-        # Of 66, nine of ten: binomial, 1 in 1,000 would be below 0.77.
-        assert sum(held[key]) / len(held[key]) >= 0.77
+        # Of 44, nine of ten: binomial, 1 in 1,000 would be below 0.75.
+        assert sum(held[key]) / len(held[key]) >= 0.75

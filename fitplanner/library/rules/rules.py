@@ -119,7 +119,7 @@ class Rules:
         for (section, key), spec in SPECS.items():
             rule = self._by_address.get((section, key))
             # A first value within range; the rules replace it in their order.
-            first = None if rule is None else Figure(value=_middle(spec), rule=rule.key)
+            first = rule and Figure(value=(spec.low + spec.high) / 2, rule=rule.key)
             sections.setdefault(section, {})[key] = first
         sections["rear"]["linkage"] = LeverageTable(
             wheel_travel_mm=[0.0, SPECS["rear", "travel_mm"].high], leverage=[3.0, 2.5]
@@ -138,10 +138,6 @@ class Rules:
         except ValidationError as error:
             raise from_validation(MachineProfile, error) from error
         return self.fill(profile)
-
-
-def _middle(spec: FigureSpec) -> float:
-    return 1.0 if (spec.low, spec.high) == (0.5, 1.5) else (spec.low + spec.high) / 2
 
 
 def _in_order(rules: Mapping[Address, Rule]) -> tuple[Address, ...]:
@@ -190,10 +186,11 @@ class _Draft:
         value = self._value(rule)
         own = hypot(for_kind(rule.spread, kind), for_kind(rule.share, kind) * value)
         others = [self._effect(rule, each, value) for each in rule.needs()]
+        spread = min(hypot(own, *others), spec.high - spec.low)
         # No more digits than a rule has; filling in again starts from the rounded figures.
         self.figures[address] = Figure(
             value=min(max(_rounded(value, 4), spec.low), self._most(address)),
-            spread=_rounded(hypot(own, *others), 2),
+            spread=_rounded(spread, 2),
             source=Source.ASSUMED,
             rule=rule.key,
             note=f"rule: {rule.says}",

@@ -3,6 +3,8 @@
 Owns the sum of a rule's constant and terms. Refuses profiles: anything that knows figures will do.
 """
 
+from math import isfinite
+
 from fitplanner.documents.machine import MachineKind
 from fitplanner.library.rules.derived import DERIVED, Known
 from fitplanner.library.rules.document import Rule, Term, for_kind
@@ -12,7 +14,8 @@ def value_of(rule: Rule, kind: MachineKind, known: Known) -> float:
     """The value that `rule` gives for a machine of `kind`, in the figure's canonical unit.
 
     Raises:
-        ValueError: a drawn linkage among the known figures does not go together.
+        ValueError: a drawn linkage among the known figures does not go together, or the
+            coefficients are so large that no number comes of them.
     """
     total: float = for_kind(rule.constant, kind)
     total += sum(for_kind(term.times, kind) * _term(term, kind, known) for term in rule.terms)
@@ -20,6 +23,8 @@ def value_of(rule: Rule, kind: MachineKind, known: Known) -> float:
         total = max(total, for_kind(rule.least, kind))
     if rule.most is not None:
         total = min(total, for_kind(rule.most, kind))
+    if not isfinite(total):
+        raise ValueError(f'rule "{rule.key}" comes to no number here; check its coefficients')
     return total
 
 
