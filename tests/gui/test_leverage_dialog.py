@@ -69,6 +69,7 @@ def type_cell(dialog: LeverageDialog, row: int, column: int, text: str) -> None:
 def test_rows_are_typed_one_after_another(qtbot: QtBot) -> None:
     window, dialog = opened(qtbot)
     assert not dialog.take.isEnabled() and dialog.table.rowCount() == 1
+    assert "longer link rods" in dialog.replaced.text()
     for row, pair in enumerate(((0, 0), (125, 44.6), (250, 91))):
         for column, value in enumerate(pair):
             type_cell(dialog, row, column, f"{value:g}")

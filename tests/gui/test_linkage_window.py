@@ -69,21 +69,35 @@ def test_a_dragged_joint_goes_with_the_mouse_and_is_one_step(qtbot: QtBot, name:
     drawing = drawing_of(window)
     before = window.session.job
     place = drawing.view.place_of("frame_eye_mm")
+    # The drawing may be fitted anew once the joint is let go of.
+    old, new = (drawing.view.to_mm(place + by) for by in (QPoint(0, 0), QPoint(9, -4)))
     drag(drawing, "frame_eye_mm", (3, 0), (6, -2), (9, -4))
     x, z = joint(window, "frame_eye_mm")
-    wanted = place + QPoint(9, -4)
-    now = drawing.view.to_mm(wanted)
-    # The view fits itself anew once the joint is let go of, so pixels are held to the scale.
     old_x, old_z = before.machine.rear.linkage.frame_eye_mm  # type: ignore[union-attr]
-    scale = (now[0] - drawing.view.to_mm(place)[0]) / 9.0
-    assert x - old_x == pytest.approx(9 * scale, abs=0.3 + 0.05 * scale * 9)
-    assert z - old_z == pytest.approx(4 * scale, abs=0.3 + 0.05 * scale * 9)
+    # The mouse stands on whole pixels, and places are kept to a tenth of a millimetre.
+    assert x - old_x == pytest.approx(new[0] - old[0], abs=0.06)
+    assert z - old_z == pytest.approx(new[1] - old[1], abs=0.06)
     motion = drawing.motion()
     assert motion is not None
     assert motion.leverage == pytest.approx(linkage_motion(window.session.job.machine).leverage)
     window.commands["undo"].trigger()
     assert window.session.job == before
     assert joint(window, "frame_eye_mm") == [old_x, old_z]
+
+
+def test_the_drawing_stands_still_while_a_joint_is_moved(qtbot: QtBot) -> None:
+    window = window_with(qtbot, "fellstrid-350")
+    drawing = drawing_of(window)
+    eye = drawing.view.place_of("frame_eye_mm")
+    drag(drawing, "arm_point_mm", (2, 1), (4, 2))
+    drawing.view.pick("shock_joint_mm")
+    QTest.keyClick(drawing.view, Qt.Key.Key_Left)
+    settle(drawing)
+    assert drawing.view.place_of("frame_eye_mm") == eye
+    # A joint that would leave the drawing makes it larger.
+    drawing.view.moved.emit("frame_eye_mm", 13.1, 420.0)
+    settle(drawing)
+    assert drawing.view.place_of("frame_eye_mm").y() > 0
 
 
 def test_two_drags_are_two_steps(qtbot: QtBot) -> None:
