@@ -119,16 +119,16 @@ def stuck(drawn: LinkagePoints, solved: fourbar.MotionRatio, rise_mm: NDArray[np
     lane = int(np.argmax(np.any(~lanes | ~(ratio > 0.0), axis=1)))
     first = int(np.argmax(~lanes[lane] | ~(ratio[lane] > 0.0)))
     rise = float(rise_mm[first])
-    since = f"from {mm_in_text(rise)} of wheel travel on" if rise > 0.0 else "from hanging on"
+    since = f"from {mm_in_text(rise)} of wheel travel on" if rise > 0.0 else "at once"
     if lanes[lane, first]:
         joint = "arm_point_mm" if drawn.layout == "direct" else "shock_joint_mm"
-        what = f"{since} the shock would get longer, not shorter, as the wheel comes up"
+        what = f"the shock would get longer, not shorter, as the wheel comes up: {since}"
         return _fault(drawn, joint, what, "move it, or the eye on the frame")
     if drawn.layout == "direct":
-        what = f"{since} the swing-arm would have to stand upright"
+        what = f"the swing-arm would have to stand upright {since}"
         return _fault(drawn, "arm_point_mm", what, "check wheel travel and swing-arm length")
     ends = "be pulled apart" if _pulled_straight(drawn) else "be pushed into each other"
-    what = f"{since} rod and rocker would {ends}"
+    what = f"rod and rocker would {ends} {since}"
     return _fault(drawn, "rod_joint_mm", what, "move it, or one of the rod's ends")
 
 
