@@ -9,17 +9,18 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from fitplanner import paths
-from fitplanner.documents.base import Document
+from fitplanner.documents.base import Document, Figure
 from fitplanner.documents.codec import load_machine
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import load_rules, published_error
 from fitplanner.library.rules.document import RuleFile
+from fitplanner.library.slips.finding import Finding
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem, fill
@@ -145,5 +146,17 @@ def _check_profile(options: argparse.Namespace) -> tuple[str, int]:
     findings = check_profile(load_machine(read_text(options.file)))
     if not findings:
         return "No slip found.", _DONE
-    lines = (f"{finding.severity}: {finding.text} {finding.mend}" for finding in findings)
+    lines = (line for finding in findings for line in _said(finding))
     return fill("\n".join(lines), UnitSystem.METRIC), _STOPPED
+
+
+def _said(finding: Finding) -> Iterator[str]:
+    """A finding in lines; of its likely mend, what to write where in the file."""
+    yield f"{finding.severity}: {finding.text} {finding.mend}"
+    for change in finding.changes:
+        value = change.value
+        if isinstance(value, Figure):
+            value = value.value
+        elif isinstance(value, Document):
+            value = value.model_dump(mode="json")
+        yield f"    likely mend: {'.'.join(change.address)} = {json.dumps(value)}"

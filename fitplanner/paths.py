@@ -40,6 +40,11 @@ def autosave_file() -> Path:
     return user_data_dir() / "autosave.json"
 
 
+def profile_autosave_file() -> Path:
+    """File that holds the machine profile under edit, to be found again after a crash."""
+    return user_data_dir() / "machine-autosave.json"
+
+
 def recent_file() -> Path:
     """File that lists the jobs opened last."""
     return user_data_dir() / "recent.json"
@@ -58,6 +63,11 @@ def shop_file() -> Path:
 def invented_shop_file() -> Path:
     """Database of the invented shop, apart from the user's own."""
     return user_data_dir() / "invented-shop.sqlite"
+
+
+def shop_profiles_dir() -> Path:
+    """Folder of the shop's own machine profiles, where no other is set."""
+    return user_data_dir() / "profiles"
 
 
 def shop_backups_dir() -> Path:

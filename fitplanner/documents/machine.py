@@ -7,9 +7,15 @@ from the ground, y to the left. Refuses any computation.
 
 from enum import StrEnum
 from itertools import pairwise
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import (
+    Field,
+    SerializerFunctionWrapHandler,
+    field_validator,
+    model_serializer,
+    model_validator,
+)
 
 from fitplanner.documents.base import Document, Figure, Section, figure
 from fitplanner.documents.torque import Torque
@@ -148,11 +154,17 @@ class Fork(Section):
 
 
 class LeverageTable(Document):
-    """Leverage measured or stated at points of wheel travel."""
+    """Leverage measured or stated at points of wheel travel.
+
+    Where it was found from readings, `read_wheel_mm` and `read_shock_mm` keep what was read, row
+    by row as it was read, both counted from hanging.
+    """
 
     layout: Literal["table"] = "table"
     wheel_travel_mm: list[float] = Field(min_length=2, max_length=200)
     leverage: list[float] = Field(min_length=2, max_length=200)
+    read_wheel_mm: list[float] = Field(default=[], max_length=200, title="Readings of wheel travel")
+    read_shock_mm: list[float] = Field(default=[], max_length=200, title="Readings of shock travel")
 
     @model_validator(mode="after")
     def _consistent(self) -> "LeverageTable":
@@ -165,7 +177,14 @@ class LeverageTable(Document):
             raise ValueError(
                 "leverage: each lies between 0.3 and 8 (wheel travel per shock travel)"
             )
+        if len(self.read_wheel_mm) != len(self.read_shock_mm):
+            raise ValueError("leverage readings: give one shock travel for each wheel travel")
         return self
+
+    @model_serializer(mode="wrap")
+    def _without_empty_readings(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        fields: dict[str, Any] = written(self)
+        return {k: v for k, v in fields.items() if v != [] or not k.startswith("read_")}
 
 
 Point = Annotated[list[float], Field(min_length=2, max_length=2)]
@@ -181,11 +200,11 @@ class LinkagePoints(Document):
     """
 
     layout: Literal["direct", "rocker_on_frame", "rocker_on_arm"]
-    frame_eye_mm: Point
-    arm_point_mm: Point
-    frame_point_mm: Point | None = None
-    rod_joint_mm: Point | None = None
-    shock_joint_mm: Point | None = None
+    frame_eye_mm: Point = Field(title="Shock's eye on the frame")
+    arm_point_mm: Point = Field(title="Linkage joint on the swing-arm")
+    frame_point_mm: Point | None = Field(default=None, title="Linkage joint on the frame")
+    rod_joint_mm: Point | None = Field(default=None, title="Rod's end on the rocker")
+    shock_joint_mm: Point | None = Field(default=None, title="Shock's eye on the rocker")
 
     @model_validator(mode="after")
     def _complete(self) -> "LinkagePoints":

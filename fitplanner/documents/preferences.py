@@ -1,4 +1,4 @@
-"""The user's preferences: how the program looks, what an hour costs, where the jobs are kept.
+"""The user's preferences: how the program looks, what an hour costs, where things are kept.
 
 Owns their shape. Refuses anything that belongs to a job.
 """
@@ -45,7 +45,7 @@ class Preferences(Document):
     """What the user set once; every field has a default."""
 
     format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
-    schema_version: Literal[2] = 2
+    schema_version: Literal[3] = 3
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
@@ -62,6 +62,18 @@ class Preferences(Document):
         title="Your name",
         description="It stands with each change that you save; empty: the name of your account",
     )
+    profiles_folder: str = Field(
+        default="",
+        max_length=500,
+        title="Folder of the shop's machine profiles",
+        description="A folder that all computers of the shop reach; empty: on this computer",
+    )
+    show_invented: bool = Field(
+        default=True,
+        title="Show the invented machines",
+        description="Those that come with the program; without profiles of the shop they always "
+        "show",
+    )
     last_folder: str = Field(default="", title="Folder last used")
     window_geometry: str = Field(
         default="",
@@ -77,4 +89,4 @@ class Preferences(Document):
     )
 
 
-PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=2)
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=3)

@@ -24,6 +24,7 @@ from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_cu
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
 from fitplanner.mechanics.units import Fork, Shock
+from fitplanner.planning.joints import Fault, misplaced, stuck
 from fitplanner.planning.memory import remembered
 
 FUEL_KG_PER_L = 0.745
@@ -41,6 +42,18 @@ Overrides = Mapping[tuple[str, str], NDArray[np.float64]]
 
 class UnsolvableError(ValueError):
     """A profile from which no machine can be built; the message names the figures."""
+
+
+class LinkageError(UnsolvableError):
+    """Joints that do not go together; `fault` names the one to look at first."""
+
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(
+            "rear linkage: its joints do not go together over the whole rear wheel travel; "
+            f"look at the {fault.name} first, and check the places of all joints, "
+            "each from the swing-arm pivot at full extension"
+        )
 
 
 @dataclass(frozen=True)
@@ -110,6 +123,9 @@ def catalogue_figures(
         assert isinstance(linkage, LinkagePoints)
         knots = np.linspace(0.0, float(np.max(travel)), _LINKAGE_KNOTS)
         extended = extended_rad[..., None]
+        impossible = misplaced(linkage)
+        if impossible is not None:
+            raise LinkageError(impossible)
         solved = fourbar.motion_ratio(
             linkage_points(linkage, extended),
             arm_length_mm=arm_mm[..., None],
@@ -117,10 +133,7 @@ def catalogue_figures(
             axle_rise_mm=knots,
         )
         if not np.all(solved.assembled) or not np.all(solved.ratio > 0):
-            raise UnsolvableError(
-                "rear linkage: its joints do not go together over the whole rear wheel travel; "
-                "check the places of the joints, each from the swing-arm pivot at full extension"
-            )
+            raise LinkageError(stuck(linkage, solved, knots))
         return hermite_curve(knots, solved.ratio, solved.ratio_slope_per_mm)
 
     def solve_linkage(arm_rad: NDArray[np.float64]) -> LeverageCurve:

@@ -4,7 +4,7 @@ All text is shown as it is, never as marked-up text: it may hold names from file
 that tests can answer in the user's place.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from enum import Enum, auto
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -18,7 +18,11 @@ from fitplanner.store.files import JOB_EXTENSION, StoreError
 
 if TYPE_CHECKING:
     from fitplanner.documents.job import Job
+    from fitplanner.documents.machine import MachineProfile
     from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.ui.profiles.place import MachinesPlace
+    from fitplanner.ui.profiles.replacing import Kept as KeptProfile
+    from fitplanner.ui.profiles.replacing import Words
     from fitplanner.ui.shop.conflict import Choice
     from fitplanner.ui.shop.history import Version
     from fitplanner.ui.shop.place import Place
@@ -59,6 +63,13 @@ class Dialogs:
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
             self.tell(_tr("The job cannot be read."), str(error))
+
+    def refuse_profile(self, error: StoreError | DocumentError) -> None:
+        """Say why a machine profile could not be read or written, and the mend."""
+        if isinstance(error, StoreError):
+            self.tell(f"{error.what}: {error.where}", error.mend)
+        else:
+            self.tell(_tr("The profile cannot be kept."), str(error))
 
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
@@ -187,6 +198,80 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    # Machine profiles.
+
+    def ask_which_profile(
+        self,
+        mine: "MachineProfile",
+        theirs: "MachineProfile",
+        second: "MachineProfile",
+        words: "Words",
+        figures: "Figures",
+        taken: "Container[str]",
+    ) -> "tuple[KeptProfile | None, MachineProfile]":
+        """Show two profiles of one machine; returns what stays and the profile that it makes."""
+        from fitplanner.ui.profiles.replacing import ReplacingDialog
+
+        dialog = ReplacingDialog(mine, theirs, second, words, figures, taken, self._parent)
+        dialog.exec()
+        kept, profile = dialog.kept, dialog.profile
+        dialog.deleteLater()
+        return kept, profile
+
+    def ask_save_removed(self, name: str) -> bool:
+        """Ask whether to save a profile that somebody took out of the library meanwhile."""
+        what = _tr("“{name}” was taken out of the library while you changed it.").format(name=name)
+        more = _tr("Saved, it stands there again with your figures.")
+        return self._choice(
+            what,
+            more,
+            (_tr("&Save it again"), _Role.AcceptRole, True),
+            (_tr("&Cancel"), _Role.RejectRole, False),
+            first=1,
+        )
+
+    def ask_remove_profile(self, name: str) -> bool:
+        """Ask whether to take a profile off the shop's shelf."""
+        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
+        more = _tr(
+            "Jobs planned on it keep their own copy. The file is put aside in the folder "
+            "“removed” beside the profiles."
+        )
+        return self._sure(what, more, _tr("&Remove it"))
+
+    def ask_machines_place(
+        self,
+        place: "MachinesPlace",
+        usual: str,
+        trouble: str,
+        take: "Callable[[MachinesPlace], str]",
+    ) -> None:
+        """Let the user say where the machines are kept, see `MachinesPlaceDialog`."""
+        from fitplanner.ui.profiles.place import MachinesPlaceDialog
+
+        dialog = MachinesPlaceDialog(place, usual, trouble, take, self.choose_folder, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def choose_profile(self, folder: str) -> Path | None:
+        """Let the user choose a profile to take in."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, _tr("Import a machine"), folder, _profiles()
+        )
+        return Path(name) if name else None
+
+    def choose_profile_to(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a profile."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Export the machine"), str(proposal), _profiles()
+        )
+        return Path(name) if name else None
+
+    def choose_folder(self, folder: str) -> Path | None:
+        """Let the user choose a folder."""
+        name = QFileDialog.getExistingDirectory(self._parent, _tr("Choose a folder"), folder)
+        return Path(name) if name else None
+
     # Files.
 
     def choose_open(self, folder: str) -> Path | None:
@@ -259,6 +344,11 @@ class Dialogs:
 def _backups() -> str:
     backups, every = _tr("Backups"), _tr("All files")
     return f"{backups} (*.sqlite);;{every} (*)"
+
+
+def _profiles() -> str:
+    profiles, every = _tr("Machine profiles"), _tr("All files")
+    return f"{profiles} (*.json);;{every} (*)"
 
 
 def _filters() -> str:

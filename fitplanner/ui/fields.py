@@ -16,7 +16,7 @@ from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address, DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.quantities import QuantityError, UnitSystem
-from fitplanner.session.edits import Edit, figure_edit, replace_at, value_at
+from fitplanner.session.edits import Edit, figure_edit, value_at
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from fitplanner.ui.widgets.text import quoted, tip
@@ -89,8 +89,7 @@ class QuantityEntry(QuantityField):
 
     def judge(self, value: float | None) -> None:
         try:
-            edit = self._edit_of(value)
-            replace_at(self._history.job, edit.address, edit.value)
+            self._history.trial(self._edit_of(value))
         except DocumentError as refusal:
             raise QuantityError(words_of(refusal, self.address)) from refusal
 

@@ -26,6 +26,7 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import with_machine
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.cautions import about, cautions
@@ -35,6 +36,8 @@ from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.notice import Notice
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.counter import Counter
 from fitplanner.ui.shop.desk import Desk
@@ -47,7 +50,7 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.views import Halves, Pages, Pictures
 
 if TYPE_CHECKING:
-    from fitplanner.library.lint import Finding
+    from fitplanner.library.slips.finding import Finding
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
@@ -82,9 +85,11 @@ class MainWindow(QMainWindow):
         self._asked: Job | None = None
         self._closed = False
 
+        self.machines = Machines(profiles)
+        self.shelving = Shelving(self.machines, settings, self.dialogs, self)
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
-        self.inputs = InputPanel(self.history, profiles, self)
+        self.inputs = InputPanel(self.history, self.machines, self)
         self.pictures = Pictures(self)
         self.notice = Notice(self)
         self._strip = QStackedWidget(self)
@@ -94,7 +99,8 @@ class MainWindow(QMainWindow):
         self.side = SideWindows(
             self,
             self.history,
-            profiles,
+            self.machines,
+            self.shelving,
             self.dialogs,
             self.commands,
             self.desk,
@@ -108,11 +114,13 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(QByteArray.fromBase64(settings.preferences.window_geometry.encode()))
         self._show_preferences(settings.preferences)
         self._unsubscribe = session.subscribe(self._job_changed)
+        self._unlisted = self.machines.subscribe(self._list_machines)
         self.commands.show_recent(self.files.recent())
         self._show_steps()
         self._show_job(session.job)
         # The first plan is asked for once the window stands, which is sooner for both.
         QTimer.singleShot(0, self._ask)
+        QTimer.singleShot(0, self.shelving.open)
 
     def _lay_out(self) -> None:
         lower = QWidget(self)
@@ -150,6 +158,10 @@ class MainWindow(QMainWindow):
             "restore": counter.restore,
             "place": counter.choose_place,
             "figures": side.show_figures,
+            "machines": side.show_machines,
+            "machines_place": self.shelving.choose_place,
+            "new_machine": side.new_machine,
+            "edit_machine": side.edit_machine,
             "compare": side.show_compare,
             "fleet": side.show_fleet,
             "rates": self.show_rates,
@@ -168,11 +180,15 @@ class MainWindow(QMainWindow):
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_refusals)
         self.inputs.machine.figures_wanted.connect(side.show_figures)
+        self.inputs.machine.new_wanted.connect(side.new_machine)
+        self.inputs.machine.edit_wanted.connect(side.edit_machine)
+        side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
+        self.shelving.changed.connect(self._show_shelf)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(side.compare_option)
         self.pages.sheet_wanted.connect(self.papers.show_bench)
@@ -239,6 +255,15 @@ class MainWindow(QMainWindow):
         self.side.set_preferences(preferences)
         self.papers.set_preferences(preferences)
 
+    # What the library does.
+
+    def _list_machines(self) -> None:
+        self.inputs.machine.list_machines()
+        self.side.list_machines()
+
+    def _show_shelf(self) -> None:
+        self.inputs.machine.show_shelf(self.shelving.trouble())
+
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
@@ -302,6 +327,11 @@ class MainWindow(QMainWindow):
             return
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
 
+    def _use_machine(self, profile: MachineProfile) -> None:
+        if self.stages.may_replace():
+            words = self.tr("Machine: {name}").format(name=profile.name)
+            self.history.change(with_machine(self.session.job, profile), words)
+
     def _show_steps(self) -> None:
         stack = self.history.stack
         undo = self.history.undo_words()
@@ -343,7 +373,7 @@ class MainWindow(QMainWindow):
         """Ask for unsaved changes, then put everything away."""
         if self._closed:
             return
-        if not self.files.may_leave():
+        if not (self.side.may_leave() and self.files.may_leave()):
             event.ignore()
             return
         self._closed = True
@@ -354,6 +384,8 @@ class MainWindow(QMainWindow):
             last_folder=self.files.folder,
         )
         self._unsubscribe()
+        self._unlisted()
+        self.shelving.close()
         self.planner.close()
         self.slips.close()
         self.pages.close_work()

@@ -1,30 +1,33 @@
-"""Owns the windows beside the main one: all figures, comparison, library, the shop's
+"""Owns the windows beside the main one: all figures, comparison, library, machines, the shop's
 jobs and its record.
 
 Each is built, and its code loaded, when it is first wanted: most jobs never need them.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from fitplanner import paths
 from fitplanner.documents.job import Choices, Job
-from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences
 from fitplanner.ui.actions import Actions
 from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.shop.counter import Counter
 from fitplanner.ui.shop.desk import Desk
 from fitplanner.ui.undo import History
 
 if TYPE_CHECKING:
-    from fitplanner.library.lint import Finding
+    from fitplanner.library.slips.finding import Finding
     from fitplanner.planning.search.options import Option
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
+    from fitplanner.ui.profiles.office import Office
     from fitplanner.ui.record.window import RecordWindow
     from fitplanner.ui.shop.window import JobsWindow
 
@@ -32,6 +35,8 @@ if TYPE_CHECKING:
 class SideWindows(QObject):
     """At most one of each kind, over `window`."""
 
+    machine_wanted = Signal(object)
+    """The profile that is to be the machine of the job."""
     rates_wanted = Signal()
     """The user wants to change the shop's figures for prices."""
 
@@ -39,7 +44,8 @@ class SideWindows(QObject):
         self,
         window: QWidget,
         history: History,
-        profiles: Mapping[str, MachineProfile],
+        profiles: Machines,
+        shelving: Shelving,
         dialogs: Dialogs,
         commands: Actions,
         desk: Desk,
@@ -51,6 +57,7 @@ class SideWindows(QObject):
         self._window = window
         self._history = history
         self._profiles = profiles
+        self._shelving = shelving
         self._dialogs = dialogs
         self._commands = commands
         self._desk = desk
@@ -63,6 +70,7 @@ class SideWindows(QObject):
         self.fleet: FleetWindow | None = None
         self.jobs: JobsWindow | None = None
         self.record: RecordWindow | None = None
+        self.office: Office | None = None
 
     # Opening.
 
@@ -120,17 +128,55 @@ class SideWindows(QObject):
             self.set_preferences(self._preferences)
         _bring_up(self.record)
 
+    def show_machines(self) -> None:
+        """Open the list of machines."""
+        self._office().show_list()
+
+    def new_machine(self) -> None:
+        """Open the editor with a machine of which nothing is known yet."""
+        self._office().new()
+
+    def edit_machine(self) -> None:
+        """Open the editor with the job's machine as the job has it."""
+        self._office().edit(self._history.job.machine)
+
+    def go_on_with_machine(self) -> None:
+        """Offer the profile that a former run left unsaved, if there is one."""
+        if paths.profile_autosave_file().exists():
+            self._office()
+
+    def _office(self) -> "Office":
+        from fitplanner.ui.profiles.office import Office
+
+        if self.office is None:
+            self.office = Office(
+                self._profiles,
+                self._shelving,
+                self._dialogs,
+                self._job,
+                self._window,
+            )
+            self.office.use_wanted.connect(self.machine_wanted)
+            self.set_preferences(self._preferences)
+        return self.office
+
     # What they follow.
 
     def set_preferences(self, preferences: Preferences) -> None:
         """Units and prices."""
         self._preferences = preferences
-        for shown in (self.figures, self.compare, self.fleet, self.record):
+        for shown in (self.figures, self.compare, self.fleet, self.record, self.office):
             if shown is not None:
                 shown.set_system(preferences.unit_system)
         for priced in (self.compare, self.fleet):
             if priced is not None:
                 priced.set_rates(preferences.rates)
+
+    def list_machines(self) -> None:
+        """The library is another one."""
+        for shown in (self.figures, self.compare, self.fleet):
+            if shown is not None:
+                shown.list_machines()
 
     def show_job(self, job: Job) -> None:
         """The job at hand changed."""
@@ -140,6 +186,8 @@ class SideWindows(QObject):
             self.fleet.show_job(job)
         if self.figures is not None:
             self.figures.show_job(job)
+        if self.office is not None:
+            self.office.refresh()
 
     def show_findings(self, findings: "tuple[Finding, ...]") -> None:
         """What looks like a slip in the machine's figures."""
@@ -160,8 +208,14 @@ class SideWindows(QObject):
         if self.figures is not None:
             self.figures.discard()
 
+    def may_leave(self) -> bool:
+        """Whether the program may end, as far as machines under edit go."""
+        return self.office is None or self.office.may_leave()
+
     def close_work(self) -> None:
         """End what they still work out."""
+        if self.office is not None:
+            self.office.shut()
         if self.compare is not None:
             self.compare.close_shelf()
         if self.fleet is not None:

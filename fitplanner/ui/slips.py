@@ -14,7 +14,7 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.ui.newest import Newest
 
 if TYPE_CHECKING:
-    from fitplanner.library.lint import Finding
+    from fitplanner.library.slips.finding import Finding
 
 log = logging.getLogger(__name__)
 

@@ -1,6 +1,6 @@
 """A window for tests, with someone who answers its questions."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -19,6 +19,9 @@ from fitplanner.session.session import Session
 from fitplanner.store.shop import Backup, Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.profiles.place import MachinesPlace
+from fitplanner.ui.profiles.replacing import Kept as KeptProfile
+from fitplanner.ui.profiles.replacing import Words
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.desk import Desk
@@ -30,6 +33,11 @@ from fitplanner.ui.tasks import Planner
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from tests import factories
+
+ProfileAnswer = Callable[
+    [MachineProfile, MachineProfile, MachineProfile], tuple[KeptProfile, MachineProfile]
+]
+"""What stays of mine, theirs and the one that would get a new name."""
 
 
 @dataclass
@@ -53,6 +61,10 @@ class Answers(Dialogs):
     restore: bool = True
     fix: Fix = Fix.FIX
     backup: Path | None = None
+    folder: Path | None = None
+    machines_place: MachinesPlace | None = None
+    profiles: list[ProfileAnswer | None] = field(default_factory=list)
+    save_removed: bool = True
     place: Place | None = None
     failure: str = ""
     told: list[str] = field(default_factory=list)
@@ -111,6 +123,44 @@ class Answers(Dialogs):
         if self.place is not None:
             self.failure = take(self.place)
 
+    def ask_which_profile(
+        self,
+        mine: MachineProfile,
+        theirs: MachineProfile,
+        second: MachineProfile,
+        words: Words,
+        figures: Figures,
+        taken: Container[str],
+    ) -> tuple[KeptProfile | None, MachineProfile]:
+        self.asked.append(f"{words.title}: {mine.revision} or {theirs.revision}")
+        answer = self.profiles.pop(0)
+        return answer(mine, theirs, second) if answer is not None else (None, mine)
+
+    def ask_save_removed(self, name: str) -> bool:
+        self.asked.append(f"removed: {name}")
+        return self.save_removed
+
+    def ask_machines_place(
+        self,
+        place: MachinesPlace,
+        usual: str,
+        trouble: str,
+        take: Callable[[MachinesPlace], str],
+    ) -> None:
+        self.asked.append(f"machines in {place.folder or usual}: {trouble}")
+        if self.machines_place is not None:
+            self.failure = take(self.machines_place)
+
+    def choose_profile(self, folder: str) -> Path | None:
+        return self.to_open
+
+    def choose_profile_to(self, proposal: Path) -> Path | None:
+        self.proposed.append(proposal)
+        return self.to_export
+
+    def choose_folder(self, folder: str) -> Path | None:
+        return self.folder
+
     def choose_backup(self, folder: str) -> Path | None:
         return self.backup
 
@@ -148,9 +198,10 @@ def open_window(
     profiles: Mapping[str, MachineProfile] | None = None,
     wait: bool = True,
     desk: Desk | None = None,
+    preferences: Preferences | None = None,
 ) -> MainWindow:
     """A window with `job`, shown and planned."""
-    settings = Settings(Preferences(theme=Theme.LIGHT))
+    settings = Settings(preferences or Preferences(theme=Theme.LIGHT))
     window = MainWindow(
         Session(job or factories.job()),
         library() if profiles is None else profiles,

@@ -1,11 +1,13 @@
 """Slips in the machine's figures are seen in the window, and never hold up the plan."""
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.machine import INVENTED
-from fitplanner.library.lint import Finding
 from fitplanner.library.loader import load_library
+from fitplanner.library.slips.finding import Finding
 from fitplanner.planning import profile_check
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
@@ -114,3 +116,28 @@ def test_an_invented_machine_is_said_to_be_invented(qtbot: QtBot) -> None:
     window.history.change(factories.job(), "another machine")
     assert dialog.invented.text() == window.inputs.machine.invented.text() == ""
     settle(qtbot, window)
+
+
+def test_the_likely_mend_is_one_key_and_one_step(qtbot: QtBot) -> None:
+    slipped = factories.machine_profile(fork={"preload_mm": 0.3})
+    window = open_window(qtbot, factories.job(machine=slipped))
+    settle(qtbot, window)
+    _, form = shown(window, "fork")
+    remark = form.remarks["preload_mm"]
+    assert remark.button.isVisible() and remark.button.text() == "Take as inches: 7.6 mm"
+    assert remark.button.accessibleName() == "Take as inches: 7.6 mm"
+    assert "unusual" in remark.button.accessibleDescription()
+    remark.button.setFocus()
+    with qtbot.waitSignal(form.mended) as told:
+        QTest.keyClick(remark.button, Qt.Key.Key_Space)
+    assert told.args is not None and told.args[0].key == "fork.preload_mm"
+    figure = window.session.job.machine.fork.preload_mm
+    assert figure.value == pytest.approx(7.62) and figure.typed == "0.3 in"
+    assert figure.note == "read as in: 0.3" and figure.source is slipped.fork.preload_mm.source
+    assert not remark.button.isEnabled()
+    settle(qtbot, window)
+    assert not remark.isVisible() and window.inputs.machine.slips.text() == ""
+    window.commands["undo"].trigger()
+    assert window.session.job.machine == slipped
+    settle(qtbot, window)
+    assert remark.button.isEnabled() and remark.isVisible()

@@ -92,9 +92,7 @@ class CompareWindow(QDialog):
         )
         self._lay_out()
         self._connect()
-        for profile in profiles.values():
-            action = self._machines.addAction(profile.name.replace("&", "&&"))
-            action.setData(profile.id)
+        self.list_machines()
         self.resize(1180, 780)
         self._show()
 
@@ -241,12 +239,21 @@ class CompareWindow(QDialog):
         self._rates = rates
         self._show()
 
+    def list_machines(self) -> None:
+        """Offer the library as it is now; columns that stand there keep their machines."""
+        self._machines.clear()
+        for profile in self._profiles.values():
+            action = self._machines.addAction(profile.name.replace("&", "&&"))
+            action.setData(profile.id)
+
     def close_shelf(self) -> None:
         """End the thread of the plans."""
         self.shelf.close()
 
     def _machine_chosen(self, action: QAction) -> None:
-        self.add_machine(self._profiles[action.data()])
+        profile = self._profiles.get(action.data())
+        if profile is not None:
+            self.add_machine(profile)
 
     def _work_out_again(self) -> None:
         self.shelf.work_out_for(self._job().rider)

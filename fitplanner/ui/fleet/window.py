@@ -80,6 +80,7 @@ class FleetWindow(QDialog):
     ) -> None:
         super().__init__(parent)
         self._history = history
+        self._profiles = profiles
         self._system = UnitSystem.METRIC
         self._rates = Rates()
         self._answer: FleetAnswer | None = None
@@ -165,6 +166,12 @@ class FleetWindow(QDialog):
     def show_job(self, job: Job) -> None:
         """Rank for the job's rider, once the window can be seen."""
         self.rider.setText(words.rider_line(job.rider, self._figures()))
+        self._ask()
+
+    def list_machines(self) -> None:
+        """Rank the library as it is now."""
+        self.asker.profiles = tuple(self._profiles.values())
+        self._asked = None
         self._ask()
 
     def set_system(self, system: UnitSystem) -> None:

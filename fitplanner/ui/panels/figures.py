@@ -4,10 +4,10 @@ What is changed here holds for this job only. Sections are built when they are f
 because there are about a hundred figures.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
@@ -29,7 +29,7 @@ from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, CatalogueState, MachineProfile
-from fitplanner.library.lint import Finding
+from fitplanner.library.slips.finding import Finding, mended
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
@@ -45,7 +45,9 @@ from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
+from fitplanner.ui.panels.torques import TorquesForm
 from fitplanner.ui.slips import slips_among
+from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
@@ -57,37 +59,56 @@ _SOURCE_WIDTH = 120
 
 
 class SectionForm(QWidget):
-    """The figures of one section of the profile."""
+    """The figures of one section of the profile, or those of `keys` alone."""
 
-    def __init__(self, history: History, section: str, parent: QWidget | None = None) -> None:
+    mended = Signal(object)
+    """The likely mend of this finding was carried out, as one step."""
+
+    def __init__(
+        self,
+        history: History,
+        section: str,
+        parent: QWidget | None = None,
+        *,
+        keys: Sequence[str] | None = None,
+    ) -> None:
+        """`keys` are in the order in which they stand."""
         super().__init__(parent)
         self._history = history
         self._section = section
+        self._keys = keys
         self.fields: list[JobField] = []
         self._notes: dict[Address, QLabel] = {}
         self.remarks: dict[str, Remark] = {}
+        self._mends: dict[str, Finding] = {}
+        self._machine: MachineProfile | None = None
         # Every other row is kept for a remark on the figure above it.
         self._rows: dict[str, int] = {"": 0}
+        self._linkage: LinkageTable | None = None
         self._grid = QGridLayout(self)
         self._grid.setHorizontalSpacing(12)
         self._grid.setColumnStretch(0, 1)
-        self._sources: dict[Any, str] = {one: texts.label(one) for one in Source}
-        heads = (self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source"))
-        for column, text in enumerate(heads):
+        for column, text in enumerate(self._heads()):
             head = plain_label(text, self)
             head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
             self._grid.addWidget(head, 0, column)
         self._add_fields()
 
+    def _heads(self) -> tuple[str, ...]:
+        """The words over the columns."""
+        return self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source")
+
     def _add_fields(self) -> None:
         model = MachineProfile.model_fields[self._section].annotation
         assert isinstance(model, type) and issubclass(model, Section)
         specs = {spec.key: spec for spec in model.specs()}
-        for key, field in model.model_fields.items():
+        for key in self._keys or model.model_fields:
             address = ("machine", self._section, key)
-            title = field.title or key
+            title = model.model_fields[key].title or key
             if key in specs:
                 self._add_figure(address, specs[key])
+                if key == "spring_rate_n_mm":
+                    self._add_spring_button()
             elif key == "state":
                 self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
             elif key == "spring_legs":
@@ -95,32 +116,23 @@ class SectionForm(QWidget):
             elif key == "linkage":
                 self._linkage = LinkageTable(self._history, self)
                 self.fields.append(self._linkage)
-        if self._section == "rear":
+        if self._linkage is not None:
             self._grid.addWidget(self._linkage, self._next_row("linkage"), 0, 1, 5)
         self._grid.setRowStretch(self._next_row("end"), 1)
 
     def _add_figure(self, address: Address, spec: FigureSpec) -> None:
-        spread = FigureSpec(
-            spec.key,
-            self.tr("Spread: {label}").format(label=spec.label),
-            self.tr("One standard deviation"),
-            spec.kind,
-            0.0,
-            spec.high,
-            optional=False,
-        )
-        row = self._add_row(
-            address, spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
-        )
-        deviation = SpreadEntry(self._history, address, spread, self)
+        row = self._add_row(address, spec.label, self._value_entry(address, spec), help=spec.help)
+        self._add_origin(row, address, spec)
+
+    def _value_entry(self, address: Address, spec: FigureSpec) -> FigureEntry:
+        """The field of the value."""
+        return FigureEntry(self._history, address, spec, self)
+
+    def _add_origin(self, row: int, address: Address, spec: FigureSpec) -> None:
+        """Beside the value: how far it may be off, and where it comes from."""
+        deviation = spread_entry(self._history, address, spec, self)
         deviation.setFixedWidth(_NUMBER_WIDTH)
-        source = SourceEntry(
-            self._history,
-            address,
-            self.tr("Source: {label}").format(label=spec.label),
-            self._sources,
-            self,
-        )
+        source = source_entry(self._history, address, spec, self)
         source.setFixedWidth(_SOURCE_WIDTH)
         self._grid.addWidget(deviation, row, 2, Qt.AlignmentFlag.AlignTop)
         self._grid.addWidget(source, row, 3, Qt.AlignmentFlag.AlignTop)
@@ -132,6 +144,11 @@ class SectionForm(QWidget):
 
     def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
         self._add_row(address, title, ChoiceEntry(self._history, address, title, labels, self))
+
+    def _add_spring_button(self) -> None:
+        button = SpringButton(self._history, "fork" if self._section == "fork" else "rear", self)
+        self.fields.append(button)
+        self._grid.addWidget(button, self._next_row("spring"), 1, 1, 2)
 
     def _next_row(self, key: str) -> int:
         self._rows[key] = 2 * len(self._rows)
@@ -156,6 +173,11 @@ class SectionForm(QWidget):
         """Show the figures of the job's machine."""
         for field in self.fields:
             field.show_job(job)
+        if self._machine is not None and self._machine is not job.machine:
+            # What was found is of the machine before; findings of this one come.
+            for remark in self.remarks.values():
+                remark.hold()
+        self._machine = job.machine
         for address, note in self._notes.items():
             figure: Figure | None = value_at(job, address)
             words = figure.note if figure is not None else ""
@@ -164,27 +186,103 @@ class SectionForm(QWidget):
             note.setVisible(bool(words))
 
     def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
-        """Say below each figure what is odd about it, with its likely mend."""
+        """Say below each figure what is odd about it, with its likely mend and its button."""
         told: dict[str, list[Finding]] = {}
         for finding in findings:
-            section, _, key = finding.key.partition(".")
+            section, key = finding.figure
             if section == self._section:
-                # Of a table's rows the table tells.
-                told.setdefault(key.split(".")[0], []).append(finding)
+                told.setdefault(key, []).append(finding)
+        self._mends.clear()
+        mark = decimal_mark(self.locale())
         for key in self.remarks.keys() | told.keys():
             here = told.get(key, [])
+            mend = next((one for one in here if one.changes), None)
+            if mend is not None:
+                self._mends[key] = mend
             words = "\n".join(f"{one.text} {one.mend}" for one in here)
-            words = fill(words, system, decimal_mark=decimal_mark(self.locale()))
-            self._remark(key).show_text(words, here[0].severity if here else NOTE)
+            self._remark(key).show_text(
+                fill(words, system, decimal_mark=mark),
+                here[0].severity if here else NOTE,
+                fill(mend.action, system, decimal_mark=mark) if mend else "",
+            )
 
     def _remark(self, key: str) -> Remark:
         if key not in self.remarks:
-            self.remarks[key] = Remark(self)
-            self._grid.addWidget(self.remarks[key], self._rows.get(key, 0) + 1, 0, 1, 5)
+            self.remarks[key] = remark = Remark(self)
+            self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
+            remark.setObjectName(key)
+            remark.acted.connect(self._mend)
+            self._follow_in_tab_order(remark.button, self._rows.get(key, 0))
         return self.remarks[key]
 
+    def _follow_in_tab_order(self, button: QWidget, row: int) -> None:
+        """Keys come to the button after the row that it stands below."""
+        for column in (3, 1, 0):
+            item = self._grid.itemAtPosition(row, column)
+            field = None if item is None else item.widget()
+            if field is not None:
+                QWidget.setTabOrder(field, button)
+                return
 
-Form = SectionForm | OffersForm | SpringPricesForm
+    def _mend(self) -> None:
+        """Carry out the mend of the remark whose button was pressed."""
+        key = self.sender().objectName()
+        finding = self._mends[key]
+        job = self._history.job
+        # The button goes; the keys go on at the figure that it mended.
+        place = self._grid.itemAtPosition(self._rows.get(key, 0), 1)
+        if place is not None and place.widget() is not None:
+            place.widget().setFocus(Qt.FocusReason.OtherFocusReason)
+        step = self.tr("Mend: {label}").format(label=self._label(finding))
+        self._history.change(job.replace(machine=mended(job.machine, finding)), step)
+        self.mended.emit(finding)
+
+    def _label(self, finding: Finding) -> str:
+        model = MachineProfile.model_fields[self._section].annotation
+        field = getattr(model, "model_fields", {}).get(finding.figure[1])
+        return getattr(field, "title", None) or self.tr("Rear linkage")
+
+
+def spread_entry(
+    history: History, address: Address, spec: FigureSpec, parent: QWidget
+) -> SpreadEntry:
+    """The field of a figure's spread."""
+    words = QCoreApplication.translate("SectionForm", "Spread: {label}").format(label=spec.label)
+    help = QCoreApplication.translate("SectionForm", "One standard deviation")
+    spread = FigureSpec(spec.key, words, help, spec.kind, 0.0, spec.high, optional=False)
+    return SpreadEntry(history, address, spread, parent)
+
+
+def source_entry(
+    history: History, address: Address, spec: FigureSpec, parent: QWidget
+) -> SourceEntry:
+    """The choice of a figure's source."""
+    words = QCoreApplication.translate("SectionForm", "Source: {label}").format(label=spec.label)
+    return SourceEntry(history, address, words, {one: texts.label(one) for one in Source}, parent)
+
+
+def section_title(key: str) -> str:
+    """The heading of a section of the profile."""
+    return QCoreApplication.translate("FiguresDialog", _TITLES.get(key, key.capitalize()))
+
+
+_TITLES = {
+    "catalogue": "Data sheet",
+    "masses": "Masses",
+    "wheels": "Wheels",
+    "fork": "Fork",
+    "rear": "Rear",
+    "seat": "Seat",
+    "controls": "Controls",
+    "stand": "Side-stand",
+    "chain": "Chain",
+    "lamps": "Lamps and plate",
+    "ways": "Ways to lower",
+    "springs": "Prices of springs",
+    "torques": "Torques",
+}
+
+Form = SectionForm | OffersForm | SpringPricesForm | TorquesForm
 
 
 class FiguresDialog(QDialog):
@@ -207,11 +305,11 @@ class FiguresDialog(QDialog):
             for key, field in MachineProfile.model_fields.items()
             if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
         ]
-        self._keys = [*self._sections, "ways", "springs"]
+        self._keys = [*self._sections, "ways", "springs", "torques"]
         self.setWindowTitle(self.tr("Figures of this machine"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
-        self._list.addItems([self._title(key) for key in self._keys])
+        self._list.addItems([section_title(key) for key in self._keys])
         self._list.setFixedWidth(150)
         self._stack = QStackedWidget(self)
         for _ in range(self._list.count()):
@@ -269,10 +367,15 @@ class FiguresDialog(QDialog):
         """Show the figures of the job's machine."""
         self._name.setText(job.machine.name)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
-        library = self._profiles.get(job.machine.id)
-        self.reset.setEnabled(library is not None and library != job.machine)
+        self.list_machines()
         for form in self._forms.values():
             form.show_job(job)
+
+    def list_machines(self) -> None:
+        """The library is another one: there may be figures to go back to."""
+        machine = self._history.job.machine
+        library = self._profiles.get(machine.id)
+        self.reset.setEnabled(library is not None and library != machine)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Mark the sections and figures that look like slips; opens at the worst."""
@@ -283,7 +386,7 @@ class FiguresDialog(QDialog):
         for row, key in enumerate(self._keys):
             count = sum(section == key for section, _ in slips)
             item = self._list.item(row)
-            item.setText(f"{self._title(key)} ({count})" if count else self._title(key))
+            item.setText(f"{section_title(key)} ({count})" if count else section_title(key))
             font = item.font()
             font.setBold(count > 0)
             item.setFont(font)
@@ -317,23 +420,6 @@ class FiguresDialog(QDialog):
         if isinstance(form, SectionForm):
             form.show_findings(self._findings, self._system)
 
-    def _title(self, key: str) -> str:
-        titles = {
-            "catalogue": self.tr("Data sheet"),
-            "masses": self.tr("Masses"),
-            "wheels": self.tr("Wheels"),
-            "fork": self.tr("Fork"),
-            "rear": self.tr("Rear"),
-            "seat": self.tr("Seat"),
-            "controls": self.tr("Controls"),
-            "stand": self.tr("Side-stand"),
-            "chain": self.tr("Chain"),
-            "lamps": self.tr("Lamps and plate"),
-            "ways": self.tr("Ways to lower"),
-            "springs": self.tr("Prices of springs"),
-        }
-        return titles.get(key, key.capitalize())
-
     def _turn_to(self, row: int) -> None:
         self._stack.setCurrentIndex(row)
         if row in self._forms:
@@ -345,8 +431,10 @@ class FiguresDialog(QDialog):
             form = SectionForm(self._history, self._sections[row], area)
         elif self._keys[row] == "ways":
             form = OffersForm(self._history, self._profiles, area)
-        else:
+        elif self._keys[row] == "springs":
             form = SpringPricesForm(self._history, area)
+        else:
+            form = TorquesForm(self._history, area)
         self._set_system_of(form)
         form.show_job(self._history.job)
         self._forms[row] = form

@@ -17,11 +17,12 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError, open_job
 from fitplanner.store.shop.records import Backup, Query, Row
+from fitplanner.ui.attending import GivenUpError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.exports import CSV, export_table
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.settings import Settings
-from fitplanner.ui.shop.desk import Desk, GivenUpError
+from fitplanner.ui.shop.desk import Desk
 from fitplanner.ui.shop.export import jobs_csv
 from fitplanner.ui.shop.place import Place
 from fitplanner.ui.widgets.figures import Figures

@@ -10,9 +10,10 @@ from fitplanner.documents.job import Job
 from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError
 from fitplanner.store.shop.records import ConflictError, Kept, MissingError
+from fitplanner.ui.attending import GivenUpError
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.settings import Settings
-from fitplanner.ui.shop.desk import Desk, GivenUpError
+from fitplanner.ui.shop.desk import Desk
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 
