@@ -156,12 +156,9 @@ class _Shop:
     def row(self, candidate: Candidate, verdict: Verdict) -> Row:
         question, ctx, setup = self.question, self.ctx, candidate.setup
         spares = self.spares(candidate)
-        sure = for_people(ctx, setup, ctx.carried, question.springs)
-        plain = replace(
-            sure, **{name: float(np.ravel(mm)[0]) for name, mm in sure.__dict__.items()}
-        )
-        effects = machine_spread(ctx, plain, plain).effect_mm[:, 1]
-        spread = float(np.linalg.norm(effects))
+        sprung = for_people(ctx, setup, ctx.carried, question.springs)
+        plain = Setup(**{name: float(np.ravel(mm)[0]) for name, mm in sprung.__dict__.items()})
+        spread = float(np.linalg.norm(machine_spread(ctx, plain, plain).effect_mm[:, 1]))
         bands = {group: _band(each, spread) for group, each in spares.items()}
         costs = bill(ctx.profile, setup, new_stand=verdict.new_stand)
         return Row(
@@ -298,7 +295,8 @@ def _options(
 ) -> tuple[tuple[Candidate, ...], bool] | None:
     """The best few options for the short customer, or the nearest, and whether they let her reach.
 
-    None where the search was stopped. Boots are the customers' own, so no option rests on thicker soles.
+    None where the search was stopped. Boots are the customers' own, so no option rests on thicker
+    soles.
     """
     load = question.load.replace(thicker_sole_mm=0.0)
     found = search(
