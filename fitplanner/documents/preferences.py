@@ -10,6 +10,7 @@ from pydantic import Field
 
 from fitplanner.documents.base import Document
 from fitplanner.documents.codec import Format
+from fitplanner.documents.customers import Customers
 from fitplanner.quantities import UnitSystem
 
 _BASE64 = r"^[A-Za-z0-9+/]*={0,2}$"
@@ -45,10 +46,11 @@ class Preferences(Document):
     """What the user set once; every field has a default."""
 
     format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
-    schema_version: Literal[2] = 2
+    schema_version: Literal[3] = 3
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
+    customers: Customers = Field(default=Customers(), title="Customers")
     shop_database: str = Field(
         default="",
         max_length=500,
@@ -77,4 +79,4 @@ class Preferences(Document):
     )
 
 
-PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=2)
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=3)

@@ -21,7 +21,7 @@ from fitplanner.planning.people.setups import Springs, for_people
 from fitplanner.planning.setup import Setup, built
 
 _EXACT_MM = 1e-6
-_LEG_SHARES = 0.38, 0.58
+_LEG_SHARES = 0.365, 0.595
 _LINE_STEPS = 6
 
 
