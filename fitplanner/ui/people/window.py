@@ -1,0 +1,482 @@
+"""Owns the window “Who reaches it?”: shares of women and men for one machine, stock and lowered.
+
+It follows the job's rider for boots, gear and load. Refuses to compute: answers come from the
+planning room, on a thread of their own.
+"""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QGuiApplication, QHideEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from fitplanner.body.reach import Footing
+from fitplanner.documents.customers import Customers
+from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.machine import INVENTED, MachineProfile
+from fitplanner.documents.preferences import Rates
+from fitplanner.planning.people.crowd import GROUPS
+from fitplanner.planning.people.setups import Sort
+from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question, Row
+from fitplanner.quantities import UnitSystem, of_100
+from fitplanner.report import people as say
+from fitplanner.report.papers.write import Writer
+from fitplanner.ui import texts
+from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.exports import CSV, export_table, stem_of
+from fitplanner.ui.people.asking import Answer, PeopleAsker, Progress
+from fitplanner.ui.people.drawing import chart_of, letters
+from fitplanner.ui.people.plot import PeoplePlot
+from fitplanner.ui.people.table import PeopleTable, TableRow
+from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.card import Card
+from fitplanner.ui.widgets.figure_table import Column, FigureTable
+from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.money import money_text
+from fitplanner.ui.widgets.text import Text, tip
+from fitplanner.ui.widgets.wheel import scrolls_past
+
+_FIRST_SIZE, _LEAST_SIZE = QSize(1260, 770), QSize(1000, 560)
+_STOCK = f"{Sort.STOCK.value}:0"
+_FOOTINGS = tuple(each for each in Footing if each is not Footing.NONE)
+
+
+class PeopleWindow(QDialog):
+    """One machine, its setups, and who of the customers reaches the ground."""
+
+    customers_wanted = Signal()
+    """The user wants to change the shop's figures of its customers."""
+
+    def __init__(
+        self,
+        history: History,
+        profiles: Mapping[str, MachineProfile],
+        dialogs: Dialogs,
+        parent: QWidget | None = None,
+        asker: PeopleAsker | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._history = history
+        self._profiles = profiles
+        self._dialogs = dialogs
+        self._system = UnitSystem.METRIC
+        self._rates = Rates()
+        self._customers = Customers()
+        self._asked: Question | None = None
+        self._found: Found | None = None
+        self._picked = _STOCK
+        self._wish: Footing | None = None
+        self._hidden: dict[str, bool] = {}
+        self.asker = asker or PeopleAsker(parent=self)
+        self.setWindowTitle(self.tr("Who reaches it?"))
+        self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
+        self.machine = _box(self.tr("Machine"), self)
+        self.footing = _box(self.tr("Footing"), self)
+        self.springs = _box(self.tr("Springs"), self)
+        self.wanted = _box(self.tr("Options for"), self)
+        self.customers_button = QPushButton(self.tr("C&ustomers…"), self)
+        self.notice = Text(parent=self)
+        self.bar = QProgressBar(self)
+        self.stop_button = QPushButton(self.tr("&Stop"), self)
+        self.sentence = Text(scale=1.15, bold=True, parent=self)
+        self.plot = PeoplePlot(self)
+        self.table = PeopleTable(self)
+        self.remark = Text(parent=self)
+        self.needed = FigureTable(name=self.tr("Seat that it would need"), parent=self)
+        self.copy_button = QPushButton(self.tr("Copy &picture"), self)
+        self.table_button = QPushButton(self.tr("&Export table (CSV)…"), self)
+        self.paper_button = QPushButton(self.tr("Pr&int…"), self)
+        self._fill_choices()
+        self._lay_out()
+        self._connect()
+        self.setMinimumSize(_LEAST_SIZE)
+        self.resize(_FIRST_SIZE)
+        self._show()
+
+    # Building.
+
+    def _fill_choices(self) -> None:
+        for each in _FOOTINGS:
+            self.footing.addItem(texts.label(each))
+            self.footing.setItemData(self.footing.count() - 1, tip(texts.hint(each)), _TIP)
+        for label, hint in say.SPRINGS.values():
+            self.springs.addItem(label)
+            self.springs.setItemData(self.springs.count() - 1, tip(hint), _TIP)
+        for share in ASKED_SHARES:
+            self.wanted.addItem(self.tr("{count} of 100 women").format(count=of_100(share)))
+        self._show_machines()
+        self._follow_wish()
+
+    def _lay_out(self) -> None:
+        asked = QHBoxLayout()
+        asked.setSpacing(8)
+        for words, box in (
+            (self.tr("&Machine"), self.machine),
+            (self.tr("&Footing"), self.footing),
+            (self.tr("Sp&rings"), self.springs),
+            (self.tr("&Options for"), self.wanted),
+        ):
+            label = QLabel(words, self)
+            label.setBuddy(box)
+            asked.addWidget(label)
+            asked.addWidget(box)
+            asked.addSpacing(6)
+        asked.addStretch(1)
+        asked.addWidget(self.customers_button)
+        self.bar.setRange(0, 100)
+        self.bar.setTextVisible(False)
+        self.bar.setFixedSize(140, 8)
+        work = QHBoxLayout()
+        work.addWidget(self.notice, 1)
+        work.addWidget(self.bar)
+        work.addWidget(self.stop_button)
+        beside = QWidget(self)
+        column = QVBoxLayout(beside)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.remark)
+        needs = Card(self.tr("Which seat would it need?"), parent=self)
+        needs.body.addWidget(self.needed)
+        needs.body.addWidget(Text(say.NEEDED_NOTE, faint=True, parent=self))
+        column.addWidget(needs)
+        drawn = QWidget(self)
+        under = QVBoxLayout(drawn)
+        under.setContentsMargins(0, 0, 0, 0)
+        under.addWidget(self.plot, 1)
+        under.addWidget(
+            Text(
+                self.tr("{read} Tinted: what the machine's own figures leave open.").format(
+                    read=say.PICTURE_WORDS
+                ),
+                faint=True,
+                parent=self,
+            )
+        )
+        halves = QSplitter(Qt.Orientation.Horizontal, self)
+        halves.addWidget(drawn)
+        halves.addWidget(beside)
+        halves.setChildrenCollapsible(False)
+        halves.setSizes([520, 740])
+        halves.setStretchFactor(0, 1)
+        halves.setStretchFactor(1, 1)
+        close = QPushButton(self.tr("&Close"), self)
+        close.clicked.connect(self.close)
+        below = QGridLayout()
+        below.addWidget(Text(say.SURVEY_WORDS, faint=True, parent=self), 0, 0)
+        below.setColumnStretch(0, 1)
+        buttons = (self.copy_button, self.table_button, self.paper_button, close)
+        for at, button in enumerate(buttons, start=1):
+            below.addWidget(button, 0, at, Qt.AlignmentFlag.AlignBottom)
+        for button in (*buttons, self.stop_button, self.customers_button):
+            button.setAutoDefault(False)
+        whole = QVBoxLayout(self)
+        whole.setSpacing(8)
+        whole.addLayout(asked)
+        whole.addWidget(self.sentence)
+        whole.addLayout(work)
+        whole.addWidget(halves, 1)
+        whole.addLayout(below)
+
+    def _connect(self) -> None:
+        self.asker.told.connect(self._note)
+        self.asker.answered.connect(self._take)
+        for box in (self.machine, self.footing, self.springs, self.wanted):
+            box.activated.connect(self._ask)
+        self.table.picked.connect(self.pick)
+        self.table.ticked.connect(self._tick)
+        self.stop_button.clicked.connect(self.asker.stop)
+        self.customers_button.clicked.connect(self.customers_wanted)
+        self.copy_button.clicked.connect(self._copy)
+        self.table_button.clicked.connect(self._export)
+        self.paper_button.clicked.connect(self._print)
+
+    # What comes from outside.
+
+    def show_job(self, job: Job) -> None:
+        """Ask for the job's machine, boots and load, once the window can be seen."""
+        self._show_machines()
+        self._follow_wish()
+        self._ask()
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show quantities in another unit system."""
+        if system is not self._system:
+            self._system = system
+            self._show()
+
+    def set_rates(self, rates: Rates) -> None:
+        """Price with other figures of the shop."""
+        self._rates = rates
+        self._ask()
+
+    def set_customers(self, customers: Customers) -> None:
+        """Ask of other customers."""
+        self._customers = customers
+        self._ask()
+
+    def shut(self) -> None:
+        """End the thread; the window is not used again."""
+        self.asker.close()
+
+    def found(self) -> Found | None:
+        """The answer shown."""
+        return self._found
+
+    def pick(self, key: str) -> None:
+        """Compare the setup with this key with the stock machine."""
+        if key != self._picked:
+            self._picked = key
+            self._show_picked()
+
+    # Asking.
+
+    def _show_machines(self) -> None:
+        """The job's machine first, then the library; the choice stays where it can."""
+        kept = self.machine.currentData()
+        self.machine.clear()
+        own = self._history.job.machine
+        self.machine.addItem(self.tr("{name} (this job)").format(name=own.name), "")
+        for key, profile in sorted(self._profiles.items(), key=lambda each: each[1].name):
+            if profile != own:
+                self.machine.addItem(profile.name, key)
+        self.machine.setCurrentIndex(max(self.machine.findData(kept), 0))
+
+    def _follow_wish(self) -> None:
+        """Ask about the rider's own wish whenever that becomes another one."""
+        wish = self._history.job.rider.footing
+        if wish is not self._wish:
+            self._wish = wish
+            self.footing.setCurrentIndex(_FOOTINGS.index(wish) if wish in _FOOTINGS else 1)
+
+    def _question(self) -> Question:
+        job = self._history.job
+        key = self.machine.currentData()
+        choices = job.choices
+        return Question(
+            machine=self._profiles[key] if key else job.machine,
+            pattern=job.rider.replace(
+                name="",
+                phone="",
+                stature_mm=None,
+                inside_leg_mm=None,
+                mass_kg=None,
+                footing=_FOOTINGS[self.footing.currentIndex()],
+            ),
+            load=Choices(
+                fuel_share=choices.fuel_share,
+                luggage_front_kg=choices.luggage_front_kg,
+                luggage_rear_kg=choices.luggage_rear_kg,
+                feet_share=choices.feet_share,
+                pitch_wish_deg=choices.pitch_wish_deg,
+            ),
+            customers=self._customers,
+            springs=list(say.SPRINGS)[self.springs.currentIndex()],
+            wanted=ASKED_SHARES[self.wanted.currentIndex()],
+            rates=self._rates,
+            job=None if key else job.planned_on(),
+        )
+
+    def _ask(self) -> None:
+        if not self.isVisible():
+            return
+        question = self._question()
+        if question != self._asked:
+            self._asked = question
+            self.asker.ask(question)
+            self._busy(0.0)
+
+    def _busy(self, share: float) -> None:
+        words = self.tr("Seating the customers…")
+        if self._found is not None and self._found.question == self._asked:
+            words = self.tr("Looking for options…")
+        self.notice.setText(words)
+        self.bar.setValue(round(100 * share))
+        self._show_busy()
+
+    def _show_busy(self) -> None:
+        for part in (self.bar, self.stop_button):
+            part.setVisible(self.asker.busy)
+
+    def _note(self, progress: Progress) -> None:
+        if progress.found is not None:
+            self._found = progress.found
+            self._show()
+        self._busy(progress.share)
+
+    def _take(self, answer: Answer) -> None:
+        self._found = answer.found
+        if answer.problem:
+            self.notice.setText(answer.problem)
+        elif answer.fault is not None:
+            self.notice.setText(
+                self.tr(
+                    "The shares could not be worked out because of a fault in the program: {why}. "
+                    "It was written to the log."
+                ).format(why=answer.fault)
+            )
+        elif answer.found is not None:
+            self.notice.setText(say.options_note(answer.found))
+            if not answer.found.complete:
+                # Asked again, it begins anew.
+                self._asked = None
+        self._show()
+
+    # Showing.
+
+    def _figures(self) -> Figures:
+        return Figures.of(self._system, self.locale())
+
+    def _writer(self) -> Writer:
+        return Writer(
+            self._system,
+            lambda amount: money_text(amount, self.locale(), self._rates.currency),
+            self._figures().decimal_mark,
+        )
+
+    def _row(self) -> Row | None:
+        rows = () if self._found is None else self._found.rows
+        return next((row for row in rows if row.candidate.key == self._picked), None)
+
+    def _ticked(self, row: Row) -> bool:
+        usual = row.candidate.sort is not Sort.WAY
+        return self._hidden.get(row.candidate.key, not usual) is False
+
+    def _tick(self, key: str, on: bool) -> None:
+        self._hidden[key] = not on
+        self._show_picked()
+
+    def _show(self) -> None:
+        self._show_busy()
+        found, write = self._found, self._writer()
+        if found is not None and found.rows and self._row() is None:
+            self._picked = found.rows[0].candidate.key
+        rows = [] if found is None else [self._table_row(row, found, write) for row in found.rows]
+        self.table.show_rows(self._heads(found), rows, self._picked)
+        needed = [] if found is None else say.needed_rows(found, write)
+        columns = (
+            Column(self.tr("To let reach"), figures=False, stretch=1),
+            Column(self.tr("Women: lower by")),
+            Column(self.tr("Seat at most")),
+            Column(self.tr("Men: lower by")),
+            Column(self.tr("Seat at most")),
+        )
+        self.needed.show_rows(columns, needed)
+        for button in (self.copy_button, self.table_button, self.paper_button):
+            button.setEnabled(bool(rows))
+        self._show_picked()
+
+    def _heads(self, found: Found | None) -> list[tuple[str, str]]:
+        """Headings of the figures, each with what it means."""
+        seat = "" if found is None else say.seat_hint(found, self._writer())
+        share = self.tr(
+            "People of 100 who reach; in brackets what the machine's figures leave open"
+        )
+        return [
+            (self._figures().headed(self.tr("Seat")), seat),
+            (self.tr("Women of 100"), share),
+            (self.tr("Men of 100"), share),
+            (self.tr("All of 100"), say.mix_hint(self._customers)),
+            (self.tr("Price"), self.tr("Work and parts of the setup, once")),
+        ]
+
+    def _table_row(self, row: Row, found: Found, write: Writer) -> TableRow:
+        words = say.described(row, found.question.machine, write)
+        if row.stop:
+            words = f"{words}\n{self.tr('Not to be built like this')}"
+        return TableRow(
+            key=row.candidate.key,
+            letter=letters(found)[row.candidate.key],
+            words=words,
+            figures=[
+                self._figures().bare(row.seat_mm),
+                *(say.hundred(row.shares[group]) for group in GROUPS),
+                say.hundred(row.all),
+                write.money(row.price),
+            ],
+            hint=". ".join(filter(None, (row.candidate.reason, say.stop_note(row, write)))),
+            ticked=self._ticked(row),
+        )
+
+    def _show_picked(self) -> None:
+        found, row = self._found, self._row()
+        if found is None or row is None:
+            self.sentence.setText("")
+            self.remark.setText("")
+            self.plot.show_chart(None, self._figures())
+            return
+        self.sentence.setText(say.told(found, row))
+        lines = [row.candidate.reason, say.stop_note(row, self._writer())]
+        if found.question.machine.invented:
+            lines.append(INVENTED)
+        self.remark.setText(" ".join(f"{each.rstrip('.')}." for each in lines if each))
+        ticked = [each.candidate.key for each in found.rows if self._ticked(each)]
+        rider = self._history.job.rider
+        self.plot.show_chart(
+            chart_of(found, ticked, self._picked, rider, self._figures()), self._figures()
+        )
+
+    # Taking it along.
+
+    def _copy(self) -> None:
+        QGuiApplication.clipboard().setPixmap(self.plot.picture())
+
+    def _export(self) -> None:
+        found = self._found
+        if found is None:
+            return
+        words = self.tr("who reaches {machine}").format(machine=found.question.machine.name)
+        proposal = Path(f"{stem_of(words, self.tr('who reaches it'))}{CSV}")
+        export_table(self._dialogs, proposal, say.people_csv(found, self._system))
+
+    def _print(self) -> None:
+        from fitplanner.ui.people.paper import print_people
+
+        found, row = self._found, self._row()
+        if found is not None and row is not None:
+            chart = self.plot.chart()
+            assert chart is not None
+            paper = say.people_paper(found, row, letters(found), self._writer())
+            print_people(self, paper, chart, self._figures())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Work out what has changed while nobody looked."""
+        super().showEvent(event)
+        self._ask()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nobody waits for an answer any more."""
+        super().hideEvent(event)
+        if self.asker.busy:
+            self.asker.forget()
+            self._asked = None
+            self._show_busy()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Figures follow the locale."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.LocaleChange and hasattr(self, "paper_button"):
+            self._show()
+
+
+_TIP = Qt.ItemDataRole.ToolTipRole
+
+
+def _box(name: str, parent: QWidget) -> QComboBox:
+    box = QComboBox(parent)
+    box.setAccessibleName(name)
+    box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    scrolls_past(box)
+    return box
