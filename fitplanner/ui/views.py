@@ -181,12 +181,13 @@ class Pages(QTabWidget):
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
         self._tape_place, self._bench_place = QWidget(self), QWidget(self)
         self._work = WorkPage(self)
+        self.why = WhyPage(self)
         self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
             self._work,
-            WhyPage(self),
+            self.why,
             CurvesPage(self),
         ]
         checks, heights, springs, work, why, curves = self._pages
