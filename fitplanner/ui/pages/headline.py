@@ -113,7 +113,7 @@ class Headline(QWidget):
         stock, planned = plan.states.stock.stopped, plan.states.planned.stopped
         self._seat.show_words(
             figures.change(stock.seat_height_mm, planned.seat_height_mm),
-            _change(stock.seat_height_mm - planned.seat_height_mm, figures),
+            _change(figures.difference(planned.seat_height_mm, stock.seat_height_mm), figures),
         )
         self._seat.set_hint(texts.state_hint("stopped"))
         self._render_feet(plan.requirement)
