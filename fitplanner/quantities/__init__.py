@@ -6,6 +6,7 @@ from fitplanner.quantities.formatting import (
     format_hours,
     format_inches_fraction,
     format_quantity,
+    shown_difference,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
 from fitplanner.quantities.sentences import (
@@ -43,6 +44,7 @@ __all__ = [
     "moved_in_text",
     "of_100",
     "parse_quantity",
+    "shown_difference",
     "split_figures",
     "to_display",
     "unit_label",

@@ -18,7 +18,7 @@ from fitplanner.planning.account import account
 from fitplanner.planning.bench import order, steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.report.papers import (
     Paper,
     Writer,
@@ -43,6 +43,7 @@ from fitplanner.ui.printing.paper import Paper as Size
 from fitplanner.ui.printing.sheet import PaperSheet, broken
 from fitplanner.ui.printing.strips import Strip
 from fitplanner.ui.theme import FONT_FAMILY
+from fitplanner.ui.widgets.figures import Figures
 from tests import factories
 from tests.gui.looking import squeezed
 
@@ -89,9 +90,7 @@ def papers(job: Job, plan: Plan, system: UnitSystem) -> dict[str, Paper]:
 
 
 def sheet(paper: Paper, plan: Plan, system: UnitSystem = UnitSystem.METRIC) -> PaperSheet:
-    def length(value_mm: float) -> str:
-        return format_quantity(value_mm, Kind.LENGTH, system)
-
+    length = Figures(system).length
     return PaperSheet(paper, BeforeAfter(plan.pictures.side["stopped"], length))
 
 
@@ -257,9 +256,7 @@ def test_the_picture_shows_before_and_after_at_one_scale(
 ) -> None:
     _, plan = case
 
-    def length(value_mm: float) -> str:
-        return f"{value_mm:.0f} mm"
-
+    length = Figures().length
     image = QImage(1600, 700, QImage.Format.Format_RGB32)
     image.fill(QColor("white"))
     painter = QPainter(image)

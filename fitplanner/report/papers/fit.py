@@ -84,8 +84,10 @@ def _verdict(plan: Plan, write: Writer) -> str:
     need, drop = plan.requirement, plan.delivered.on_wheels_mm
     band = f"{write.text(drop.low)} and {write.text(drop.high)}"
     moved = "lower" if drop.value >= 0 else "higher"
+    before, after = (at.on_wheels.seat_height_mm for at in (plan.states.stock, plan.states.planned))
+    shown = write.difference(after, before)
     told = (
-        f"Your seat will stand {write.text(abs(drop.value))} {moved} on its wheels "
+        f"Your seat will stand {write.text(abs(shown))} {moved} on its wheels "
         f"(between {band} in 9 of 10 cases)."
     )
     if plan.by_shop is not None:

@@ -165,7 +165,7 @@ def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
     measured = write.text(reading.delivered, kind)
     if band is None:
         return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"
-    off = write.text(reading.delivered - band.value, kind, signed=True)
+    off = write.text(write.difference(band.value, reading.delivered, kind), kind, signed=True)
     verdict = _VERDICTS[reading.inside] if reading.inside is not None else ""
     return name, write.text(band.value, kind), _band(band, kind, write), measured, off, verdict
 

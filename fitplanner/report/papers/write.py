@@ -18,6 +18,7 @@ from fitplanner.quantities import (
     format_quantity,
     likelihood,
     of_100,
+    shown_difference,
     unit_label,
 )
 from fitplanner.report.papers.paper import Fact, Line, Words
@@ -63,6 +64,10 @@ class Writer:
         )
         # A figure keeps its unit at the end of a line.
         return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+    def difference(self, first: float, last: float, kind: Kind = Kind.LENGTH) -> float:
+        """How much more `last` shows than `first`: what to write where both stand beside it."""
+        return shown_difference(first, last, kind, self.system)
 
     def sentence(self, text: str) -> str:
         """A sentence with its figures filled in."""

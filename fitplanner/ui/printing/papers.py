@@ -88,7 +88,7 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
     write = Writer(case.system, money, figures.decimal_mark)
     if sheet is Sheet.FIT:
         paper = fit_sheet(job, plan, account(job, plan, case.rates), write)
-        picture = BeforeAfter(plan.pictures.side[_STATE], lambda value_mm: figures.text(value_mm))
+        picture = BeforeAfter(plan.pictures.side[_STATE], figures.length)
         return PaperSheet(paper, picture, locale)
     if sheet is Sheet.BENCH:
         return PaperSheet(bench_sheet(job, plan, write), locale=locale)
