@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
-    from fitplanner.ui.profiles.office import Office
     from fitplanner.ui.people.window import PeopleWindow
+    from fitplanner.ui.profiles.office import Office
     from fitplanner.ui.record.window import RecordWindow
     from fitplanner.ui.shop.window import JobsWindow
 
@@ -180,8 +180,14 @@ class SideWindows(QObject):
     def set_preferences(self, preferences: Preferences) -> None:
         """Units and prices."""
         self._preferences = preferences
-        for shown in (self.figures, self.compare, self.fleet, self.record, self.office):
-        for shown in (self.figures, self.compare, self.fleet, self.people, self.record):
+        for shown in (
+            self.figures,
+            self.compare,
+            self.fleet,
+            self.people,
+            self.record,
+            self.office,
+        ):
             if shown is not None:
                 shown.set_system(preferences.unit_system)
         for priced in (self.compare, self.fleet, self.people):
@@ -192,7 +198,7 @@ class SideWindows(QObject):
 
     def list_machines(self) -> None:
         """The library is another one."""
-        for shown in (self.figures, self.compare, self.fleet):
+        for shown in (self.figures, self.compare, self.fleet, self.people):
             if shown is not None:
                 shown.list_machines()
 

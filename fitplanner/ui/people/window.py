@@ -211,6 +211,11 @@ class PeopleWindow(QDialog):
         self._follow_wish()
         self._ask()
 
+    def list_machines(self) -> None:
+        """Offer the library as it is now."""
+        self._show_machines()
+        self._ask()
+
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
         if system is not self._system:
