@@ -15,7 +15,7 @@ from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui.fields import SpreadEntry, TextEntry
 from fitplanner.ui.forms import plain_label
-from fitplanner.ui.panels.figures import source_entry, spread_entry
+from fitplanner.ui.panels.section import source_entry, spread_entry
 from fitplanner.ui.profiles.manner import figure_of, is_assumed
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures

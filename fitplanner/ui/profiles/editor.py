@@ -44,7 +44,7 @@ from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.strip import PlanStrip
-from fitplanner.ui.slips import Slips, slips_among
+from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
@@ -307,12 +307,7 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        words = ""
-        if len(slips) == 1:
-            words = self.tr("1 figure looks like a slip; below it stands what may mend it.")
-        elif slips:
-            words = self.tr("{count} figures look like slips; below each stands its likely mend.")
-        self.found.show_text(words.format(count=len(slips)), CAUTION)
+        self.found.show_text(slips_line(len(slips)), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
