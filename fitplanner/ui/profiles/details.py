@@ -141,6 +141,7 @@ class _DetailForm(QWidget):
         self._origin_label.setText(_origin_word(self, source))
         self._origin_label.setBuddy(self.origin)
         self.said.setText(self._said(figure))
+        self.said.setVisible(bool(self.said.text()))
 
     def set_system(self, system: UnitSystem) -> None:
         self._system = system
