@@ -95,6 +95,8 @@ class ProfileEditor(QDialog):
         self.picture = PictureView(self)
         self.strip = PlanStrip(self)
         self.found = Remark(self)
+        self.unused_rules = Remark(self)
+        self.unused_rules.show_text("\n".join(rules.broken), CAUTION)
         self.refused = Remark(self)
         self.needed = Remark(self)
         self.details = FigureDetails(self.history, rules, self)
@@ -209,7 +211,8 @@ class ProfileEditor(QDialog):
         column.setSpacing(8)
         self.picture.setFixedHeight(_PICTURE_HEIGHT)
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        for part in (self.picture, self.refused, self.needed, self.found, self.strip):
+        told = (self.refused, self.unused_rules, self.needed, self.found)
+        for part in (self.picture, *told, self.strip):
             column.addWidget(part)
         column.addStretch(1)
         scroll = QScrollArea(self)
