@@ -1,8 +1,9 @@
 """The command line: the same plan without a window. No Qt is imported here.
 
-`plan JOB [--json]`, `schema job|machine`, `check-profile PATH...`, `migrate-profile FILE...`. Exit
-codes: 0 a plan (or clean profiles), 1 the plan has a stop check (or a profile has a finding), 2 bad
-input, told with the field and the mend; of several profiles the others are still checked.
+`plan JOB [--json]`, `schema job|machine|rules`, `check-profile PATH...`, `migrate-profile FILE...`,
+`rules [FILE]`. Exit codes: 0 a plan (or clean profiles, or usable rules), 1 the plan has a stop
+check (or a profile has a finding, or a shop's rule cannot be used), 2 bad input, told with the field
+and the mend; of several profiles the others are still checked.
 """
 
 import argparse
@@ -12,11 +13,15 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from fitplanner import paths
 from fitplanner.documents import codec
+from fitplanner.documents.base import Document
 from fitplanner.documents.errors import DocumentError, Problem
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.plain_text import seen
+from fitplanner.library.rules import load_rules, published_error
+from fitplanner.library.rules.document import RuleFile
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem
@@ -27,8 +32,9 @@ from fitplanner.report.profile_check import (
     check_text,
     with_twins,
 )
+from fitplanner.report.rules import rules_text
 from fitplanner.report.text import plan_text
-from fitplanner.store.files import StoreError, open_job, write_text
+from fitplanner.store.files import StoreError, open_job, read_text, write_text
 from fitplanner.store.profile_files import profile_files, read_profile
 
 _DONE, _STOPPED, _BAD_INPUT = 0, 1, 2
@@ -73,14 +79,14 @@ def _parser() -> argparse.ArgumentParser:
         "file", type=Path, metavar="JOB", help="job file, for example resources/demo.fit.json"
     )
     plan.add_argument("--json", action="store_true", help="print the plan as JSON")
-    _add_units(plan)
+    _add_units(plan, "units of the printed text (JSON is always in mm, kg, N)")
     plan.set_defaults(run=_plan)
     schema = verbs.add_parser(
         "schema",
         help="print the JSON Schema of a file format",
         description="Print the JSON Schema of a file format.",
     )
-    schema.add_argument("document", choices=("job", "machine"), help="which format")
+    schema.add_argument("document", choices=tuple(_SCHEMAS), help="which format")
     schema.set_defaults(run=_schema)
     check = verbs.add_parser(
         "check-profile",
@@ -97,7 +103,7 @@ def _parser() -> argparse.ArgumentParser:
         help="profile, or a folder of profiles, such as resources/profiles",
     )
     check.add_argument("--json", action="store_true", help="print what was found as JSON")
-    _add_units(check)
+    _add_units(check, "units of the printed text (JSON is always in mm, kg, N)")
     check.set_defaults(run=_check_profiles)
     migrate = verbs.add_parser(
         "migrate-profile",
@@ -112,17 +118,36 @@ def _parser() -> argparse.ArgumentParser:
         help="write each file over itself, whole or not at all; without it, one to standard output",
     )
     migrate.set_defaults(run=_migrate_profiles)
+    rules = verbs.add_parser(
+        "rules",
+        help="print the rules that fill in unknown figures",
+        description="Print the rules that fill in a machine's unknown figures: statement, value, "
+        "spread, source, and how far the literature is off.",
+        epilog=_CODES.format(fine="rules", found="a rule of the file cannot be used"),
+    )
+    rules.add_argument(
+        "file",
+        type=Path,
+        nargs="?",
+        metavar="FILE",
+        help="a shop's own rules (default: rules.json among the user's data, where there is one)",
+    )
+    _add_units(rules, "units in which the literature's figures are shown")
+    rules.set_defaults(run=_rules)
     return parser
 
 
-def _add_units(parser: argparse.ArgumentParser) -> None:
+def _add_units(parser: argparse.ArgumentParser, help: str) -> None:
     parser.add_argument(
         "--units",
         type=UnitSystem,
         choices=list(UnitSystem),
         default=UnitSystem.METRIC,
-        help="units of the printed text (JSON is always in mm, kg, N)",
+        help=help,
     )
+
+
+_SCHEMAS: dict[str, type[Document]] = {"job": Job, "machine": MachineProfile, "rules": RuleFile}
 
 
 def _plan(options: argparse.Namespace) -> tuple[str, int]:
@@ -133,8 +158,17 @@ def _plan(options: argparse.Namespace) -> tuple[str, int]:
 
 
 def _schema(options: argparse.Namespace) -> tuple[str, int]:
-    document = Job if options.document == "job" else MachineProfile
-    return json.dumps(document.model_json_schema(), indent=2), _DONE
+    return json.dumps(_SCHEMAS[options.document].model_json_schema(), indent=2), _DONE
+
+
+def _rules(options: argparse.Namespace) -> tuple[str, int]:
+    if options.file is not None:
+        read_text(options.file)  # refuses a file that is not there, as the other verbs do
+    rules = load_rules(options.file or paths.rules_file())
+    for message in rules.broken:
+        print(f"fitplanner: {message}", file=sys.stderr)
+    rows = [(rule, published_error(rule)) for rule in rules.rules]
+    return rules_text(rows, options.units), _STOPPED if rules.broken else _DONE
 
 
 def _check_profiles(options: argparse.Namespace) -> tuple[str, int]:

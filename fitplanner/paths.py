@@ -50,6 +50,11 @@ def recent_file() -> Path:
     return user_data_dir() / "recent.json"
 
 
+def rules_file() -> Path:
+    """File of the shop's own assumption rules; it need not exist."""
+    return user_data_dir() / "rules.json"
+
+
 def shop_file() -> Path:
     """Database of the shop's jobs, where no server is set."""
     return user_data_dir() / "shop.sqlite"

@@ -11,6 +11,7 @@ from fitplanner.documents.base import Document, Section, figure
 from fitplanner.documents.bench import Reading, Stage, Tick, When
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
+from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.quantities import Kind
 
 LENGTH = Kind.LENGTH
@@ -114,7 +115,7 @@ class Job(Document):
     """One rider, one machine (its profile kept as planned on), one decision, and its work.
 
     `reference` is the shop's own number or word for the job. `fitted` where the machine is planned
-    on as it was measured.
+    on as it was measured, `shop_shares` where somebody asked for what the shop's closed jobs say.
     """
 
     format: Literal["fitplanner-job"] = "fitplanner-job"
@@ -130,6 +131,7 @@ class Job(Document):
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
     fitted: Fitted | None = None
+    shop_shares: ShopShares | None = None
 
     @property
     def measured_after(self) -> bool:

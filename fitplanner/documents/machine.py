@@ -164,8 +164,8 @@ class LeverageTable(Document):
     layout: Literal["table"] = "table"
     wheel_travel_mm: list[float] = Field(min_length=2, max_length=200)
     leverage: list[float] = Field(min_length=2, max_length=200)
-    read_wheel_mm: list[float] = Field(default=[], max_length=200)
-    read_shock_mm: list[float] = Field(default=[], max_length=200)
+    read_wheel_mm: list[float] = Field(default=[], max_length=200, title="Readings of wheel travel")
+    read_shock_mm: list[float] = Field(default=[], max_length=200, title="Readings of shock travel")
 
     @model_validator(mode="after")
     def _consistent(self) -> "LeverageTable":
@@ -201,11 +201,11 @@ class LinkagePoints(Document):
     """
 
     layout: Literal["direct", "rocker_on_frame", "rocker_on_arm"]
-    frame_eye_mm: Point
-    arm_point_mm: Point
-    frame_point_mm: Point | None = None
-    rod_joint_mm: Point | None = None
-    shock_joint_mm: Point | None = None
+    frame_eye_mm: Point = Field(title="Shock's eye on the frame")
+    arm_point_mm: Point = Field(title="Linkage joint on the swing-arm")
+    frame_point_mm: Point | None = Field(default=None, title="Linkage joint on the frame")
+    rod_joint_mm: Point | None = Field(default=None, title="Rod's end on the rocker")
+    shock_joint_mm: Point | None = Field(default=None, title="Shock's eye on the rocker")
 
     @model_validator(mode="after")
     def _complete(self) -> "LinkagePoints":

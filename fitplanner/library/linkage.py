@@ -63,17 +63,37 @@ def leverage_curve(
         curve = table_curve(linkage.wheel_travel_mm, linkage.leverage)
         beyond = travel_mm - linkage.wheel_travel_mm[-1]
         return curve.extended(beyond) if beyond > 0 else curve
-    alpha = np.array(asin(min(max(axle_low_mm / arm_length_mm, -1.0), 1.0)))
     knots = np.linspace(0.0, travel_mm, _KNOTS)
-    solved = fourbar.motion_ratio(
-        linkage_points(linkage, alpha),
-        arm_length_mm=arm_length_mm,
-        extended_alpha_rad=alpha,
-        axle_rise_mm=knots,
-    )
-    if not np.all(solved.assembled) or not np.all(solved.ratio > 0):
+    solved = _solved(linkage, arm_length_mm, axle_low_mm, knots)
+    if not np.all(_goes(solved)):
         raise ValueError(
             "rear linkage: its joints do not go together over the whole rear wheel travel; "
             "check the places of the joints, each from the swing-arm pivot at full extension"
         )
     return hermite_curve(knots, solved.ratio, solved.ratio_slope_per_mm)
+
+
+def most_travel_mm(
+    drawn: LinkagePoints, *, up_to_mm: float, arm_length_mm: float, axle_low_mm: float
+) -> float:
+    """How far the wheel travels, at most `up_to_mm`, before the drawn joints lock or turn back."""
+    rises = np.linspace(0.0, up_to_mm, 4 * _KNOTS)
+    goes = np.asarray(_goes(_solved(drawn, arm_length_mm, axle_low_mm, rises)))
+    return float(rises[-1] if np.all(goes) else rises[max(int(np.argmin(goes)) - 1, 0)])
+
+
+def _solved(
+    drawn: LinkagePoints, arm_length_mm: float, axle_low_mm: float, rises_mm: NDArray[np.float64]
+) -> fourbar.MotionRatio:
+    alpha = np.array(asin(min(max(axle_low_mm / arm_length_mm, -1.0), 1.0)))
+    return fourbar.motion_ratio(
+        linkage_points(drawn, alpha),
+        arm_length_mm=arm_length_mm,
+        extended_alpha_rad=alpha,
+        axle_rise_mm=rises_mm,
+    )
+
+
+def _goes(solved: fourbar.MotionRatio) -> NDArray[np.bool_]:
+    good: NDArray[np.bool_] = solved.assembled & (solved.ratio > 0)
+    return good

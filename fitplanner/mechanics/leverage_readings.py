@@ -31,14 +31,13 @@ class ReadLeverage:
 
     Attributes:
         travel_mm: wheel travel up to which it holds.
-        hanging_mm: shock travel that the whole sheet shows at no wheel travel: the reading error
-            of the hanging position, in which all rows share.
+        hanging_strays: the hanging position, from which all was counted, is what may be wrong.
         off_mm: shock travel read less that of the fit, shape (readings,).
         misfits: rows of the readings that may be wrong, the likeliest first; else empty.
     """
 
     travel_mm: float
-    hanging_mm: float
+    hanging_strays: bool
     off_mm: Floats
     misfits: tuple[int, ...]
     _orders: Floats
@@ -98,7 +97,7 @@ def read_leverage(
     rows = straying(off, sigma, pull)
     return ReadLeverage(
         travel_mm=travel_mm,
-        hanging_mm=float(found[-1]),
+        hanging_strays=bool(rows) and rows[0] >= count,
         off_mm=off[:count],
         misfits=tuple(row for row in rows if row < count),
         _orders=found[:-1],
@@ -125,7 +124,7 @@ def _fit(
         while length > 1e-6:
             tried = at + length * step
             new = (_residuals(tried, y, s, travel)[0] / sigma, (tried - shift) / prior)
-            if np.sum(new[0] ** 2) + np.sum(new[1] ** 2) <= cost:
+            if np.sum(new[0] ** 2) + np.sum(new[1] ** 2) <= cost * (1.0 + 1e-12):
                 break
             length /= 2.0
         at = at + length * step

@@ -119,16 +119,16 @@ def stuck(drawn: LinkagePoints, solved: fourbar.MotionRatio, rise_mm: NDArray[np
     lane = int(np.argmax(np.any(~lanes | ~(ratio > 0.0), axis=1)))
     first = int(np.argmax(~lanes[lane] | ~(ratio[lane] > 0.0)))
     rise = float(rise_mm[first])
-    since = f"from {mm_in_text(rise)} of wheel travel on" if rise > 0.0 else "from hanging on"
+    since = f"from {mm_in_text(rise)} of wheel travel on" if rise > 0.0 else "at once"
     if lanes[lane, first]:
         joint = "arm_point_mm" if drawn.layout == "direct" else "shock_joint_mm"
-        what = f"{since} the shock would get longer, not shorter, as the wheel comes up"
+        what = f"the shock would get longer, not shorter, as the wheel comes up: {since}"
         return _fault(drawn, joint, what, "move it, or the eye on the frame")
     if drawn.layout == "direct":
-        what = f"{since} the swing-arm would have to stand upright"
+        what = f"the swing-arm would have to stand upright {since}"
         return _fault(drawn, "arm_point_mm", what, "check wheel travel and swing-arm length")
     ends = "be pulled apart" if _pulled_straight(drawn) else "be pushed into each other"
-    what = f"{since} rod and rocker would {ends}"
+    what = f"rod and rocker would {ends} {since}"
     return _fault(drawn, "rod_joint_mm", what, "move it, or one of the rod's ends")
 
 
@@ -149,29 +149,3 @@ def _apart(
 
 def _fault(drawn: LinkagePoints, joint: str, what: str, mend: str) -> Fault:
     return Fault(joint, _NAMES[drawn.layout][joint], what, mend)
-
-
-def linkage_points(
-    drawn: LinkagePoints, extended_alpha_rad: NDArray[np.float64]
-) -> fourbar.LinkagePoints:
-    """The joints as drawn at full extension, with the arm's elevation there."""
-    layout = fourbar.Layout(drawn.layout)
-    if drawn.frame_point_mm is None or not drawn.rod_joint_mm or not drawn.shock_joint_mm:
-        return fourbar.direct_from_drawing(
-            alpha_rad=extended_alpha_rad,
-            frame_eye_mm=_pair(drawn.frame_eye_mm),
-            arm_point_mm=_pair(drawn.arm_point_mm),
-        )
-    return fourbar.rocker_from_drawing(
-        layout=layout,
-        alpha_rad=extended_alpha_rad,
-        frame_eye_mm=_pair(drawn.frame_eye_mm),
-        arm_point_mm=_pair(drawn.arm_point_mm),
-        frame_point_mm=_pair(drawn.frame_point_mm),
-        rod_joint_mm=_pair(drawn.rod_joint_mm),
-        shock_joint_mm=_pair(drawn.shock_joint_mm),
-    )
-
-
-def _pair(point: list[float]) -> tuple[float, float]:
-    return point[0], point[1]

@@ -110,7 +110,7 @@ def leverage_found(
         spread=spread,
         off_mm=tuple(float(each) for each in read.off_mm),
         misfits=read.misfits,
-        remarks=tuple(_remarks(read, wheel, leverage, spread_mm, travel_mm)),
+        remarks=tuple(_remarks(read, wheel, leverage, travel_mm)),
     )
 
 
@@ -140,11 +140,14 @@ def _judge(wheel: Floats, shock: Floats, travel_mm: float) -> None:
         )
 
 
-def _remarks(
-    read: ReadLeverage, wheel: Floats, leverage: Floats, spread_mm: float, travel_mm: float
-) -> list[str]:
+def _remarks(read: ReadLeverage, wheel: Floats, leverage: Floats, travel_mm: float) -> list[str]:
     said = []
-    if read.misfits:
+    if read.hanging_strays:
+        said.append(
+            "The rows go together, but not with where the wheel hangs, from which they are "
+            "counted: read the hanging position again."
+        )
+    elif read.misfits:
         row, *others = read.misfits
         off = _fine(read.off_mm[row])
         said.append(
@@ -154,11 +157,6 @@ def _remarks(
         if others:
             named = ", ".join(str(each + 1) for each in others)
             said.append(f"It may as well be row {named}.")
-    if abs(read.hanging_mm) > 3.0 * spread_mm:
-        said.append(
-            f"All rows together are {_fine(read.hanging_mm)} of shock travel off where "
-            "the wheel hangs: read the hanging position again."
-        )
     if float(np.median(leverage)) < 1.0:
         said.append(
             "The shock moves further than the wheel: check which column is the wheel's, "

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
+from fitplanner.library.linkage import linkage_points
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.reference import resolve
-from fitplanner.planning.joints import linkage_points
 from fitplanner.planning.resolve import UnsolvableError, catalogue_figures
 
 Floats = NDArray[np.float64]

@@ -1,26 +1,32 @@
-"""Slips in a machine profile that only the solved machine shows.
+"""Slips in a machine profile, with those that only the solved machine shows.
 
-Owns the questions put to the stock machine under a common rider: does it stand, sag, clear and
-park like a motorcycle? Ranges are common practice, no source. Refuses to correct a figure.
+Owns the questions put to the stock machine under a common rider: does it sag, bind, clear and
+park like a motorcycle? Ranges are common practice, no source. Refuses to correct a figure: the
+likely mend is handed back as data.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from fitplanner.documents.job import Choices, Job, SagWindows, Window
 from fitplanner.documents.machine import MachineKind, MachineProfile
 from fitplanner.documents.rider import Rider, RidingStyle
-from fitplanner.library.lint import SLIPS, lint
-from fitplanner.library.slips.finding import Finding, shown, worst_first
+from fitplanner.library.slips import lint
+from fitplanner.library.slips.finding import Finding, shown
+from fitplanner.library.slips.sign import Plain, Sign
 from fitplanner.library.styles import sag_windows
-from fitplanner.mechanics.equilibrium import Rest, bottomed
+from fitplanner.mechanics.arrays import Array, Number
+from fitplanner.mechanics.equilibrium import bottomed
+from fitplanner.mechanics.machine import Machine
 from fitplanner.mechanics.parked import park
+from fitplanner.mechanics.reference import resolve
 from fitplanner.planning.context import Context, context, stand_of
-from fitplanner.planning.resolve import UnsolvableError
+from fitplanner.planning.resolve import UnsolvableError, Values, catalogue_figures
 from fitplanner.planning.setup import Stands, stand
 from fitplanner.planning.targets import EndTarget, targets
+from fitplanner.planning.unknown.figures import figures_of
 from fitplanner.planning.ways import Build
 from fitplanner.quantities import Kind
 
@@ -30,40 +36,67 @@ COMMON_CHILD = Rider(name="Common child", stature_mm=1400.0, mass_kg=35.0, gear_
 _TOLERANCE = 0.03
 """How far, as a share of travel, a stock sag may lie outside every style's window."""
 
-_LEAST_BIND_ROOM_MM = 2.0
-_LEAN_DEG = (5.0, 20.0)
+_BIND_ROOM_MM = {"fork": (2.0, 220.0), "rear": (2.0, 120.0)}
+_CLEARANCE_MM = (0.0, 230.0)
+_LEAN_DEG = (6.0, 17.5)
+_NO_LEAN_DEG = -30.0
+"""Stands for a machine that falls over or whose stand does not reach the ground."""
 
+_FREE_MEND = (
+    "Rider sag is right, so check rate and preload against each other, and the machine's mass."
+)
+_UNSURE = ("catalogue", "masses", "wheels", "fork", "rear", "seat", "stand")
 
-@dataclass(frozen=True)
-class _Solved:
-    ctx: Context
-    stands: Stands
-    full: Rest
+_LOADS = (
+    "masses.running_order_kg",
+    "masses.front_share",
+    "masses.front_unsprung_kg",
+    "masses.rear_unsprung_kg",
+    "seat.x_mm",
+)
+_SPRINGS = {
+    "fork": (
+        "fork.spring_rate_n_mm",
+        "fork.spring_legs",
+        "fork.preload_mm",
+        "fork.travel_mm",
+        "fork.displaced_area_mm2",
+        "fork.air_volume_bottomed_ml",
+        "fork.top_out_length_mm",
+        "fork.top_out_rate_n_mm",
+    ),
+    "rear": (
+        "rear.spring_rate_n_mm",
+        "rear.preload_mm",
+        "rear.linkage",
+        "rear.travel_mm",
+        "rear.leverage_factor",
+        "rear.gas_pressure_kpa",
+        "rear.rod_diameter_mm",
+    ),
+}
+_STAND = (
+    "stand.length_mm",
+    "stand.angle_deg",
+    "stand.pivot_z_mm",
+    "stand.pivot_y_mm",
+    "catalogue.state",
+)
+_BUILT = (
+    "rear.linkage",
+    "rear.travel_mm",
+    "rear.arm_length_mm",
+    "rear.pivot_height_mm",
+    "wheels.front_radius_mm",
+    "wheels.rear_radius_mm",
+    "catalogue.wheelbase_mm",
+    "catalogue.state",
+)
 
 
 def check_profile(profile: MachineProfile) -> tuple[Finding, ...]:
-    """All findings of `lint` and, where those let it be solved, of the stock machine."""
-    found = lint(profile)
-    if any(finding.severity == "stop" for finding in found):
-        return found
-    rules: tuple[Callable[[_Solved], Iterator[Finding]], ...] = (
-        _stops,
-        _springs,
-        _sags,
-        _clearance,
-        _stand,
-    )
-    with np.errstate(all="ignore"):
-        try:
-            solved = _solve(profile)
-        except (UnsolvableError, ValueError) as error:
-            return worst_first(iter((*found, _unsolved(str(error)))))
-        rest = solved.stands.rest
-        if not (np.all(rest.converged) and np.all(np.isfinite(rest.pose.pitch_rad))):
-            return worst_first(iter((*found, _unsolved("no pose carries its weight"))))
-        told = {finding.key for finding in found}
-        more = [f for rule in rules for f in rule(solved) if f.key not in told]
-    return worst_first(iter((*found, *more)))
+    """All findings about the figures and, where those are as usual, about the stock machine."""
+    return lint(profile, solved_signs)
 
 
 def common_job(profile: MachineProfile) -> Job:
@@ -76,69 +109,121 @@ def common_job(profile: MachineProfile) -> Job:
     )
 
 
-def _solve(profile: MachineProfile) -> _Solved:
-    ctx = context(common_job(profile))
-    stands = stand(Build(profile, ctx.machine), ctx.carried)
-    return _Solved(ctx, stands, bottomed(ctx.machine))
+def solved_signs(profile: MachineProfile, _: Plain) -> list[Sign]:
+    """What the stock machine shows when solved: sags, springs, clearance, stand.
+
+    Only where something lies out of its range are the figures moved by their spreads, one lane
+    each, to see whether that explains it.
+    """
+    with np.errstate(all="ignore"):
+        try:
+            ctx = context(common_job(profile))
+            read = _read(ctx, ctx.value, ctx.machine)
+        except (UnsolvableError, ValueError) as error:
+            return [_unsolved(str(error))]
+        if not np.isfinite(read["front rider sag"]) or not np.isfinite(read["rear rider sag"]):
+            return [_unsolved("no pose carries its weight")]
+        signs = list(_signs(ctx, {name: float(value) for name, value in read.items()}))
+        if any(sign.outside for sign in signs):
+            spreads = _spreads(ctx)
+            signs = [replace(sign, spread=spreads.get(sign.name, 0.0)) for sign in signs]
+    return signs
 
 
-def _unsolved(reason: str) -> Finding:
-    return Finding(
+def _read(ctx: Context, value: Values, machine: Machine) -> dict[str, Array]:
+    """Every number that the checks look at, by the name of its sign; lanes as `machine` has."""
+    rest = stand(Build(ctx.profile, machine), ctx.carried).rest
+    low_x, high_x, low_y, high_y = machine.limits
+    front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
+    rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
+    front, rear = (np.where(rest.converged, share, np.nan) for share in (front, rear))
+    point = (value("controls", "low_point_x_mm"), value("catalogue", "ground_clearance_mm"))
+    parked = park(
+        machine, ctx.carried.on_wheels(machine.sprung), stand_of(ctx.profile, value.overrides)
+    )
+    lean = np.where(parked.holds, np.degrees(parked.lean.lean_rad), np.nan)
+    return {
+        "front rider sag": front[Stands.RIDER_UP],
+        "front free sag": front[Stands.ON_WHEELS],
+        "rear rider sag": rear[Stands.RIDER_UP],
+        "rear free sag": rear[Stands.ON_WHEELS],
+        "fork bind": _room(value, "fork", value("fork", "travel_mm")),
+        "rear bind": _room(value, "rear", machine.shock.stroke_mm),
+        "bottomed clearance": np.asarray(bottomed(machine).pose.height(*point)),
+        "lean": np.where(np.isfinite(lean), lean, _NO_LEAN_DEG),
+    }
+
+
+def _room(value: Values, end: str, stroke_mm: Number) -> Array:
+    """What is left between the spring's coils when bottomed [mm]."""
+    free, preload, solid = (
+        np.asarray(value(end, key)) for key in ("spring_free_mm", "preload_mm", "spring_solid_mm")
+    )
+    return np.asarray(free - preload - stroke_mm - solid)
+
+
+def _spreads(ctx: Context) -> dict[str, float]:
+    """One standard deviation of every number read, first order: one figure moved in each lane."""
+    rows = [
+        ((name, spec.key), figure.value, figure.spread)
+        for name, spec, figure in figures_of(ctx.profile)
+        if figure.spread > 0 and name in _UNSURE
+    ]
+    overrides: dict[tuple[str, str], Array] = {}
+    for lane, (address, middle, spread) in enumerate(rows, start=1):
+        values = np.full(len(rows) + 1, middle)
+        values[lane] += spread
+        overrides[address] = values
+    try:
+        machine = resolve(catalogue_figures(ctx.profile, overrides)).machine
+        read = _read(ctx, Values(ctx.profile, overrides), machine)
+    except UnsolvableError:
+        return {}
+    moved = {name: np.nan_to_num(lanes[1:] - lanes[0]) for name, lanes in read.items()}
+    return {name: float(np.linalg.norm(each)) for name, each in moved.items()}
+
+
+def _signs(ctx: Context, read: Mapping[str, float]) -> Iterator[Sign]:
+    yield from _sags(ctx, read)
+    yield from _binds(ctx, read)
+    yield _clearance(read["bottomed clearance"])
+    yield _stand(read["lean"])
+
+
+def _unsolved(reason: str) -> Sign:
+    return Sign(
+        "built",
         "catalogue",
-        "stop",
+        _BUILT,
+        0.0,
+        1.0,
+        2.0,
         f"No machine can be built from these figures: {reason}.",
         "Check wheelbase, radii, swing-arm, pivot height and the linkage's joints.",
+        "stop",
     )
 
 
-def _stops(solved: _Solved) -> Iterator[Finding]:
-    rest = solved.stands.rest
-    for key, end, topped, sunk in (
-        ("fork.spring_rate_n_mm", "fork", rest.topped_front, rest.bottomed_front),
-        ("rear.spring_rate_n_mm", "rear", rest.topped_rear, rest.bottomed_rear),
-    ):
-        if topped[Stands.ON_WHEELS]:
-            yield Finding(
-                key,
-                "caution",
-                f"On its wheels the {end} stays topped out: it has no free sag.",
-                "The spring is too stiff or has too much preload; check rate, unit and preload.",
-            )
-        if sunk[Stands.RIDER_UP]:
-            yield Finding(
-                key,
-                "caution",
-                f"With {_rider(solved)} the {end} is bottomed.",
-                "The spring is too soft; check rate, unit and the number of springs.",
-            )
-
-
-def _springs(solved: _Solved) -> Iterator[Finding]:
-    profile = solved.ctx.profile
-    stroke = float(np.asarray(solved.ctx.machine.shock.stroke_mm))
-    for name, section, travel in (
-        ("fork", profile.fork, profile.fork.travel_mm.value),
-        ("rear", profile.rear, stroke),
-    ):
-        room = section.spring_free_mm.value - section.preload_mm.value - travel
-        left = room - section.spring_solid_mm.value
-        if left < _LEAST_BIND_ROOM_MM:
-            yield Finding(
-                f"{name}.spring_solid_mm",
-                "stop" if left < 0 else "caution",
-                f"The {name} spring is {shown(room)} long when bottomed and solid at "
-                f"{shown(section.spring_solid_mm.value)}: it binds.",
-                "Check free length, solid length and preload; all are the spring's own.",
-            )
-        low, high = section.preload_min_mm.value, section.preload_max_mm.value
-        if not low <= section.preload_mm.value <= high:
-            yield Finding(
-                f"{name}.preload_mm",
-                "caution",
-                f"Preload {shown(section.preload_mm.value)} lies outside what the {name} unit "
-                f"accepts, {shown(low)} to {shown(high)}.",
-                "Preload is the spring's shortening at full extension, not its set length.",
-            )
+def _binds(ctx: Context, read: Mapping[str, float]) -> Iterator[Sign]:
+    for name, section in (("fork", ctx.profile.fork), ("rear", ctx.profile.rear)):
+        left, (low, high) = read[f"{name} bind"], _BIND_ROOM_MM[name]
+        solid = section.spring_solid_mm.value
+        yield Sign(
+            f"{name} bind",
+            f"{name}.spring_solid_mm",
+            tuple(
+                f"{name}.{key}"
+                for key in ("spring_solid_mm", "spring_free_mm", "preload_mm", "travel_mm")
+            ),
+            left,
+            low,
+            high,
+            f"The {name} spring is {shown(left + solid)} long when bottomed and solid at "
+            f"{shown(solid)}: " + ("it binds." if left < low else "much room is left."),
+            "Check free length, solid length and preload; all are the spring's own.",
+            "stop" if left < 0 else "caution",
+            linear=True,
+        )
 
 
 def _widest(key: str) -> Window:
@@ -150,36 +235,45 @@ def _all_styles() -> SagWindows:
     return SagWindows(**{key: _widest(key) for key in SagWindows.model_fields})
 
 
-def _sags(solved: _Solved) -> Iterator[Finding]:
-    ctx, rest, wide = solved.ctx, solved.stands.rest, _all_styles()
-    low_x, high_x, low_y, high_y = ctx.machine.limits
-    front = (rest.pose.fork_compression_mm - low_x) / (high_x - low_x)
-    rear = (rest.pose.rear_compression_mm - low_y) / (high_y - low_y)
-    body = ctx.machine.sprung
-    aims = targets(ctx.machine, ctx.carried.on_wheels(body), ctx.carried.rider_up(body), wide)
-    ends = (
-        ("fork", front, aims[0], ctx.front_market.legs, wide.rider_front, wide.free_front),
-        ("rear", rear, aims[1], 0, wide.rider_rear, wide.free_rear),
-    )
-    for name, share, aim, legs, rider, free in ends:
-        up, alone = float(share[Stands.RIDER_UP]), float(share[Stands.ON_WHEELS])
-        if _outside(up, rider):
-            now: float = getattr(ctx.profile, name).spring_rate_n_mm.value
-            yield Finding(
-                f"{name}.spring_rate_n_mm",
-                "caution",
-                f"With {_rider(solved)} the {name} sags {_share(up)} of its travel; "
-                f"{_share(rider.low)} to {_share(rider.high)} is common.",
-                _spring_mend(now, aim, legs, getattr(ctx.profile, name).preload_mm.value),
-            )
-        elif _outside(alone, free):
-            yield Finding(
-                f"{name}.preload_mm",
-                "caution",
-                f"On its wheels the {name} sags {_share(alone)} of its travel; "
-                f"{_share(free.low)} to {_share(free.high)} is common.",
-                "Rider sag is right, so check rate and preload against each other, and the "
-                "machine's mass.",
+def _sags(ctx: Context, read: Mapping[str, float]) -> Iterator[Sign]:
+    wide, rider = _all_styles(), shown(ctx.rider.total_kg, Kind.MASS)
+
+    def advice(end: int, legs: int, preload_mm: float) -> Callable[[], str]:
+        def words() -> str:
+            body = ctx.machine.sprung
+            loads = ctx.carried.on_wheels(body), ctx.carried.rider_up(body)
+            return _advice(targets(ctx.machine, *loads, wide)[end], legs, preload_mm)
+
+        return words
+
+    fork, rear = ctx.profile.fork, ctx.profile.rear
+    for name, end, riding, free, mend in (
+        (
+            "fork",
+            "front",
+            wide.rider_front,
+            wide.free_front,
+            advice(0, fork.spring_legs, fork.preload_mm.value),
+        ),
+        ("rear", "rear", wide.rider_rear, wide.free_rear, advice(1, 1, rear.preload_mm.value)),
+    ):
+        of = (*_SPRINGS[name], *_LOADS)
+        for window, what, key, words, said in (
+            (riding, "rider", "spring_rate_n_mm", f"With a rider of {rider} with gear", mend),
+            (free, "free", "preload_mm", "On its wheels", _FREE_MEND),
+        ):
+            sag = read[f"{end} {what} sag"]
+            yield Sign(
+                f"{end} {what} sag",
+                f"{name}.{key}",
+                of,
+                sag,
+                window.low - _TOLERANCE,
+                window.high + _TOLERANCE,
+                f"{words} the {name} sags {_share(sag)} of its travel; "
+                f"{_share(window.low)} to {_share(window.high)} is common.",
+                said,
+                linear=True,
             )
 
 
@@ -187,59 +281,51 @@ def _share(share: float) -> str:
     return shown(round(share, 2), Kind.PERCENT)
 
 
-def _outside(share: float, window: Window) -> bool:
-    return not window.low - _TOLERANCE <= share <= window.high + _TOLERANCE
-
-
-def _spring_mend(now_n_mm: float, aim: EndTarget, legs: int, preload_mm: float) -> str:
-    """The rate that would hold the rider, and the slip that it points to; no legs: a shock."""
+def _advice(aim: EndTarget, legs: int, preload_mm: float) -> str:
+    """The rate of one spring that would hold the rider."""
     rest_n = aim.unit.rest(aim.rider.x_mm)[0]
-    fits = float((aim.rider.force_n - rest_n) / (aim.rider.x_mm + preload_mm)) / max(legs, 1)
+    fits = float((aim.rider.force_n - rest_n) / (aim.rider.x_mm + preload_mm)) / legs
     if fits <= 0:
         return "Not even the softest spring would do; check masses, leverage and preload."
-    words = f"About {shown(fits, Kind.SPRING_RATE)} would suit"
-    for unit, factor in SLIPS[Kind.SPRING_RATE]:
-        if 0.7 < now_n_mm * factor / fits < 1.4:
-            enter = shown(now_n_mm * factor, Kind.SPRING_RATE)
-            return f"{words}: if it was read in {unit}, enter {enter}."
-    if legs == 2 and 1.5 < now_n_mm / fits < 2.8:
-        return f"{words}: the rate is of one spring, or only one leg holds one."
-    if legs == 1 and 0.4 < now_n_mm / fits < 0.65:
-        return f"{words}: check whether both legs hold a spring."
-    return f"{words}; check rate, preload, leverage and masses."
+    rate = shown(fits, Kind.SPRING_RATE)
+    return f"About {rate} would suit; check rate, preload, leverage and masses."
 
 
-def _clearance(solved: _Solved) -> Iterator[Finding]:
-    profile = solved.ctx.profile
-    clearance = profile.catalogue.ground_clearance_mm.value
-    left = float(solved.full.pose.height(profile.controls.low_point_x_mm.value, clearance))
-    if left < 0:
-        yield Finding(
+def _clearance(left_mm: float) -> Sign:
+    low, high = _CLEARANCE_MM
+    side = "under" if left_mm < 0 else "above"
+    return Sign(
+        "bottomed clearance",
+        "catalogue.ground_clearance_mm",
+        (
             "catalogue.ground_clearance_mm",
-            "caution",
-            f"Bottomed, the lowest point lies {shown(-left)} under the ground.",
-            "Check ground clearance, its state, and both travels.",
-        )
+            "catalogue.state",
+            "fork.travel_mm",
+            "rear.travel_mm",
+        ),
+        left_mm,
+        low,
+        high,
+        f"Bottomed, the lowest point lies {shown(abs(left_mm))} {side} the ground.",
+        "Check ground clearance, its state, and both travels.",
+        linear=True,
+    )
 
 
-def _stand(solved: _Solved) -> Iterator[Finding]:
-    ctx = solved.ctx
-    parked = park(ctx.machine, ctx.carried.on_wheels(ctx.machine.sprung), stand_of(ctx.profile))
-    lean = float(np.degrees(parked.lean.lean_rad))
-    if not parked.holds or not _LEAN_DEG[0] <= lean <= _LEAN_DEG[1]:
-        least, most = (shown(each, Kind.ANGLE) for each in _LEAN_DEG)
-        text = (
-            f"The machine leans {shown(lean, Kind.ANGLE)} on its side-stand"
-            if np.isfinite(lean)
-            else "The side-stand does not reach the ground"
-        )
-        yield Finding(
-            "stand.length_mm",
-            "caution",
-            f"{text}; {least} to {most} is common.",
-            "Check the stand's length, pivot and angle; all are those of the upright machine.",
-        )
-
-
-def _rider(solved: _Solved) -> str:
-    return f"a rider of {shown(solved.ctx.rider.total_kg, Kind.MASS)} with gear"
+def _stand(lean_deg: float) -> Sign:
+    least, most = (shown(each, Kind.ANGLE) for each in _LEAN_DEG)
+    text = (
+        "The machine does not stand on its side-stand"
+        if lean_deg == _NO_LEAN_DEG
+        else f"The machine leans {shown(lean_deg, Kind.ANGLE)} on its side-stand"
+    )
+    return Sign(
+        "lean",
+        "stand.length_mm",
+        _STAND,
+        lean_deg,
+        *_LEAN_DEG,
+        f"{text}; {least} to {most} is common.",
+        "Check the stand's length, pivot and angle; all are those of the upright machine.",
+        linear=True,
+    )

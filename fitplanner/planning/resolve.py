@@ -17,14 +17,14 @@ from fitplanner.documents.machine import (
     LinkagePoints,
     MachineProfile,
 )
-from fitplanner.library.linkage import linkage_points
+from fitplanner.library.linkage import linkage_points, most_travel_mm
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_curve
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
 from fitplanner.mechanics.units import Fork, Shock
-from fitplanner.planning.joints import Fault, linkage_points, misplaced, stuck
+from fitplanner.planning.joints import Fault, misplaced, stuck
 from fitplanner.planning.memory import remembered
 
 FUEL_KG_PER_L = 0.745
@@ -34,6 +34,8 @@ REFERENCE_FOAM_KG = 75.0
 _LINKAGE_KNOTS = 49
 _SOLVED_ONE_BY_ONE = 128
 _NODES = 4
+_USUAL_SINK = 0.1
+_BEFORE_LOCK = 0.88
 
 Overrides = Mapping[tuple[str, str], NDArray[np.float64]]
 
@@ -114,6 +116,8 @@ def catalogue_figures(
     value = Values(profile, overrides or {})
     linkage, travel = profile.rear.linkage, np.asarray(value("rear", "travel_mm"), dtype=float)
     arm = value("rear", "arm_length_mm")
+    if isinstance(linkage, LinkagePoints) and np.max(travel) > profile.rear.travel_mm.value:
+        travel = np.minimum(travel, _joints_allow_mm(profile, float(np.max(travel))))
 
     def solve(extended_rad: NDArray[np.float64], arm_mm: NDArray[np.float64]) -> LeverageCurve:
         assert isinstance(linkage, LinkagePoints)
@@ -162,6 +166,20 @@ def catalogue_figures(
         if isinstance(linkage, LeverageTable)
         else solve_linkage,
     )
+
+
+def _joints_allow_mm(profile: MachineProfile, up_to_mm: float) -> float:
+    """Most travel of a lane: no more than the drawn joints allow, but a little before they lock.
+
+    Joints that do not even allow the profile's own travel are told where they are solved.
+    """
+    rear, linkage = profile.rear, profile.rear.linkage
+    assert isinstance(linkage, LinkagePoints)
+    own = rear.travel_mm.value
+    low = profile.wheels.rear_radius_mm.value - rear.pivot_height_mm.value - _USUAL_SINK * own
+    arm = rear.arm_length_mm.value
+    locks = most_travel_mm(linkage, up_to_mm=up_to_mm, arm_length_mm=arm, axle_low_mm=low)
+    return up_to_mm if locks >= up_to_mm else max(own, _BEFORE_LOCK * locks)
 
 
 def _table(linkage: LeverageTable, travel_mm: NDArray[np.float64]) -> LeverageCurve:

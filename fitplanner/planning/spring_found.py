@@ -216,7 +216,7 @@ def _stray(found: Pressed) -> list[str]:
     if not found.misfits:
         return []
     row = found.misfits[0]
-    off = figure_in_text(float(found.off_n[row]), Kind.FORCE, signed=True)
+    off = figure_in_text(float(found.off_n[row]), Kind.FORCE, signed=True, decimals=1)
     return [
         f"Row {row + 1} does not go with the others: its force is {off} off the line. "
         "Read it again, or take the row out."

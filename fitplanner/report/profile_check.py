@@ -67,8 +67,8 @@ def _lines(one: CheckedProfile, system: UnitSystem) -> Iterator[str]:
         yield f"{one.file}: unreadable: {_one_line(str(problem))}"
     for finding in one.findings:
         said = fill(f"{finding.text} {finding.mend}", system)
-        writing = "; ".join(f"{'.'.join(each.address)}: {_json(each)}" for each in finding.changes)
-        mend = f" Write {writing}." if writing else ""
+        writing = "; ".join(f"{'.'.join(each.address)} = {_json(each)}" for each in finding.changes)
+        mend = f" Likely mend: {writing}" if writing else ""
         yield f"{one.file}: {finding.severity}: {finding.key}: {_one_line(said)}{mend}"
 
 

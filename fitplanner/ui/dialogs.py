@@ -256,14 +256,14 @@ class Dialogs:
     def choose_profile(self, folder: str) -> Path | None:
         """Let the user choose a profile to take in."""
         name, _ = QFileDialog.getOpenFileName(
-            self._parent, _tr("Take in a machine"), folder, _profiles()
+            self._parent, _tr("Import a machine"), folder, _profiles()
         )
         return Path(name) if name else None
 
     def choose_profile_to(self, proposal: Path) -> Path | None:
         """Let the user choose where to write a profile."""
         name, _ = QFileDialog.getSaveFileName(
-            self._parent, _tr("Give out the machine"), str(proposal), _profiles()
+            self._parent, _tr("Export the machine"), str(proposal), _profiles()
         )
         return Path(name) if name else None
 

@@ -150,7 +150,11 @@ class SideWindows(QObject):
 
         if self.office is None:
             self.office = Office(
-                self._profiles, self._shelving, self._dialogs, self._job, self._window
+                self._profiles,
+                self._shelving,
+                self._dialogs,
+                self._job,
+                self._window,
             )
             self.office.use_wanted.connect(self.machine_wanted)
             self.set_preferences(self._preferences)

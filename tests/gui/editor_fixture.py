@@ -14,7 +14,7 @@ from tests.gui.shell import open_window, retype
 
 
 def office(qtbot: QtBot, window: MainWindow | None = None) -> Office:
-    """The windows about machines, over one in which nothing is planned."""
+    """The windows about machines, the list shown."""
     window = window or open_window(qtbot)
     window.side.show_machines()
     found = window.side.office
@@ -24,11 +24,18 @@ def office(qtbot: QtBot, window: MainWindow | None = None) -> Office:
 
 def new_machine(qtbot: QtBot, window: MainWindow | None = None) -> ProfileEditor:
     """The editor with a machine of which nothing is known."""
-    found = office(qtbot, window)
-    with qtbot.waitExposed(found.editor):
-        found.new()
-    settled(qtbot, found.editor)
-    return found.editor
+    window = window or open_window(qtbot)
+    window.side.new_machine()
+    found = window.side.office
+    assert found is not None
+    return in_use(qtbot, found.editor)
+
+
+def in_use(qtbot: QtBot, editor: ProfileEditor) -> ProfileEditor:
+    """The editor once it has the keys and everything in it is told."""
+    qtbot.waitUntil(lambda: editor.isVisible() and editor.isActiveWindow(), timeout=5_000)
+    settled(qtbot, editor)
+    return editor
 
 
 def settled(qtbot: QtBot, editor: ProfileEditor) -> None:

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.base import Source
@@ -22,6 +22,8 @@ from tests.gui.shell import retype
 
 def test_every_figure_of_a_profile_stands_on_exactly_one_page(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
+    for page in editor.stages:
+        page.build()
     shown = [
         field.address[1:]
         for page in editor.stages
@@ -51,6 +53,25 @@ def test_a_catalogue_page_is_typed_straight_down(qtbot: QtBot) -> None:
     assert figure(editor, "catalogue", "trail_mm").value == 108.0
     assert editor.draft.profile.name == "Test mule 300"
     assert editor.draft.profile.id == "test-mule-300"
+
+
+def test_tab_leads_from_the_name_straight_down_any_page(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    for page in editor.stages:
+        editor.tabs.setCurrentWidget(page)
+        editor.head.note.setFocus()
+        tab()
+        form = page.forms[0]
+        first = form.fields[0]
+        assert isinstance(first, QWidget) and first.isAncestorOf(QApplication.focusWidget())
+        passed = []
+        while (
+            len(passed) < len(form.entries()) + 3
+            and QApplication.focusWidget() is not form.entries()[-1].line_edit
+        ):
+            passed.append(QApplication.focusWidget())
+            tab()
+        assert QApplication.focusWidget() is form.entries()[-1].line_edit
 
 
 def test_enter_leads_to_the_next_figure_where_the_text_was_taken(qtbot: QtBot) -> None:

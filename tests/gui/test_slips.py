@@ -11,7 +11,8 @@ from fitplanner.library.slips.finding import Finding
 from fitplanner.planning import profile_check
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
+from fitplanner.ui.panels.figures import FiguresDialog
+from fitplanner.ui.panels.section import SectionForm
 from fitplanner.ui.slips import slips_among
 from tests import factories
 from tests.gui.shell import open_window
@@ -124,8 +125,8 @@ def test_the_likely_mend_is_one_key_and_one_step(qtbot: QtBot) -> None:
     settle(qtbot, window)
     _, form = shown(window, "fork")
     remark = form.remarks["preload_mm"]
-    assert remark.button.isVisible() and remark.button.text() == "Take as in: 8 mm"
-    assert remark.button.accessibleName() == "Take as in: 8 mm"
+    assert remark.button.isVisible() and remark.button.text() == "Take as inches: 7.6 mm"
+    assert remark.button.accessibleName() == "Take as inches: 7.6 mm"
     assert "unusual" in remark.button.accessibleDescription()
     remark.button.setFocus()
     with qtbot.waitSignal(form.mended) as told:

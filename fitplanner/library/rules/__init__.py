@@ -2,6 +2,7 @@
 
 from fitplanner.library.rules.document import Address, Rule
 from fitplanner.library.rules.files import load_rules
+from fitplanner.library.rules.published import PublishedError, published_error
 from fitplanner.library.rules.rules import Rules
 
-__all__ = ["Address", "Rule", "Rules", "load_rules"]
+__all__ = ["Address", "PublishedError", "Rule", "Rules", "load_rules", "published_error"]

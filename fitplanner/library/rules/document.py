@@ -102,7 +102,10 @@ class Term(Document):
                 raise ValueError(
                     f'"{self.of[:40]}" is neither a figure nor one of {", ".join(DERIVED)}'
                 )
-            address(self.of)
+            if SPECS[address(self.of)].optional:
+                raise ValueError(
+                    f"{self.of} may be left empty; let the rule rest on another figure"
+                )
         settings = derived.settings if derived else ()
         if set(self.given) != set(settings):
             wanted = ", ".join(settings) or "no settings"

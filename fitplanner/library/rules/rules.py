@@ -11,7 +11,7 @@ from math import hypot
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Document, Figure, FigureSpec, Section, Source
-from fitplanner.documents.errors import from_validation
+from fitplanner.documents.errors import DocumentError, from_validation, refusal
 from fitplanner.documents.machine import (
     CatalogueState,
     EngineShape,
@@ -20,7 +20,6 @@ from fitplanner.documents.machine import (
     MachineKind,
     MachineProfile,
 )
-from fitplanner.library.rules.derived import DERIVED
 from fitplanner.library.rules.document import (
     LEVERAGE,
     SPECS,
@@ -28,9 +27,9 @@ from fitplanner.library.rules.document import (
     Address,
     Offers,
     Rule,
-    Term,
     for_kind,
 )
+from fitplanner.library.rules.value import value_of
 
 
 class Rules:
@@ -120,7 +119,7 @@ class Rules:
         for (section, key), spec in SPECS.items():
             rule = self._by_address.get((section, key))
             # A first value within range; the rules replace it in their order.
-            first = None if rule is None else Figure(value=_middle(spec), rule=rule.key)
+            first = rule and Figure(value=(spec.low + spec.high) / 2, rule=rule.key)
             sections.setdefault(section, {})[key] = first
         sections["rear"]["linkage"] = LeverageTable(
             wheel_travel_mm=[0.0, SPECS["rear", "travel_mm"].high], leverage=[3.0, 2.5]
@@ -139,10 +138,6 @@ class Rules:
         except ValidationError as error:
             raise from_validation(MachineProfile, error) from error
         return self.fill(profile)
-
-
-def _middle(spec: FigureSpec) -> float:
-    return 1.0 if (spec.low, spec.high) == (0.5, 1.5) else (spec.low + spec.high) / 2
 
 
 def _in_order(rules: Mapping[Address, Rule]) -> tuple[Address, ...]:
@@ -191,10 +186,11 @@ class _Draft:
         value = self._value(rule)
         own = hypot(for_kind(rule.spread, kind), for_kind(rule.share, kind) * value)
         others = [self._effect(rule, each, value) for each in rule.needs()]
+        spread = min(hypot(own, *others), spec.high - spec.low)
         # No more digits than a rule has; filling in again starts from the rounded figures.
         self.figures[address] = Figure(
             value=min(max(_rounded(value, 4), spec.low), self._most(address)),
-            spread=_rounded(hypot(own, *others), 2),
+            spread=_rounded(spread, 2),
             source=Source.ASSUMED,
             rule=rule.key,
             note=f"rule: {rule.says}",
@@ -208,22 +204,10 @@ class _Draft:
         return SPECS[address].high
 
     def _value(self, rule: Rule) -> float:
-        kind = self.profile.kind
-        total: float = for_kind(rule.constant, kind)
-        total += sum(for_kind(term.times, kind) * self._term(term) for term in rule.terms)
-        if rule.least is not None:
-            total = max(total, for_kind(rule.least, kind))
-        if rule.most is not None:
-            total = min(total, for_kind(rule.most, kind))
-        return total
-
-    def _term(self, term: Term) -> float:
-        derived = DERIVED.get(term.of)
-        if derived is None:
-            return self(*term.needs()[0])
-        kind = self.profile.kind
-        given = {name: for_kind(amount, kind) for name, amount in term.given.items()}
-        return derived.compute(self, given)
+        try:
+            return value_of(rule, self.profile.kind, self)
+        except ValueError as error:
+            raise refusal(str(error), label=SPECS[rule.address].label, path=rule.address) from error
 
     def _effect(self, rule: Rule, address: Address, value: float) -> float:
         """How far the value moves with one standard deviation of a figure that it rests on."""
@@ -233,7 +217,7 @@ class _Draft:
         self._moved = {address: min(figure.value + figure.spread, SPECS[address].high)}
         try:
             return self._value(rule) - value
-        except ValueError:  # a linkage that does not go together there; its own value stands
+        except DocumentError:  # a linkage that does not go together there; its own value stands
             return 0.0
         finally:
             self._moved = {}

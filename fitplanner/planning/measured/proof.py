@@ -189,7 +189,7 @@ def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequenc
     for spec in Choices.specs():
         if spec.key in amounts:
             amounts[spec.key] = float(np.clip(amounts[spec.key], spec.low, spec.high))
-    return job.replace(machine=profile, choices=job.choices.replace(**amounts))
+    return job.replace(machine=profile, choices=job.choices.replace(**amounts), shop_shares=None)
 
 
 def _after(

@@ -147,6 +147,13 @@ def tell(
         f"On its wheels the seat is {moved_in_text(wheels.delivered.value)} than before; "
         f"{moved_in_text(wheels.planned_mm)} was planned."
     ]
+    if plan.by_shop is not None:
+        expected = plan.by_shop.on_wheels_mm
+        said.append(
+            f"By physics {mm_in_text(wheels.planned_mm)} was to be expected, with the shop's "
+            f"experience {mm_in_text(expected.value)} ({mm_in_text(expected.low)} to "
+            f"{mm_in_text(expected.high)}): delivered is {mm_in_text(wheels.delivered.value)}."
+        )
     if wheels.inside is False:
         said.append(
             f"That is outside what was to be expected, {mm_in_text(wheels.predicted.low)} to "

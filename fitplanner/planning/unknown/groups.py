@@ -16,11 +16,11 @@ from fitplanner.planning.plan import Plan
 from fitplanner.planning.unknown.account import Address
 from fitplanner.planning.unknown.figures import Unsure
 from fitplanner.planning.unknown.lanes import Case, case_of, stock_case
+from fitplanner.planning.unknown.outcomes import one_at_a_time, outcomes
 from fitplanner.planning.unknown.sampling import latin, normal
 from fitplanner.planning.unknown.sensitivity import sobol_indices
 
-_POINTS = 256
-_CHUNK = 2048
+_POINTS = 192
 _SEED = 81
 _LEAST_SHARE = 0.005
 _MISSING = (Source.ASSUMED, Source.ESTIMATED)
@@ -82,13 +82,15 @@ def missing_groups(job: Job, plan: Plan | None = None) -> Missing:
         UnsolvableError: figures within their spreads do not go together to a machine.
     """
     case = stock_case(job) if plan is None else case_of(job, plan)
-    linear = _one_at_a_time(case)
+    linear = one_at_a_time(case, rider_up=True)
     rows = _rows(case)
     columns = [row for row in dict.fromkeys(rows.values()) if _counts(linear, row)]
     sample, other = (
         normal(latin(_POINTS, len(case.figures), seed=_SEED + pair)) for pair in (0, 1)
     )
-    found = sobol_indices(lambda points: _results(case, points), sample, other, columns)
+    found = sobol_indices(
+        lambda points: outcomes(case, points, rider_up=True), sample, other, columns
+    )
 
     def shares(stage: Stage, section: str = "") -> Shares:
         row = rows[stage.key, section]
@@ -130,26 +132,3 @@ def _counts(linear: Array, row: tuple[int, ...]) -> bool:
 
 def _is_missing(figure: Unsure) -> bool:
     return figure.source in _MISSING and figure.address[0] != "rider"
-
-
-def _one_at_a_time(case: Case) -> Array:
-    """Share of each result's variance that each figure has to first order (figures, 3)."""
-    step = np.eye(len(case.figures))
-    up, down = np.split(_results(case, np.concatenate([step, -step])), 2)
-    effect = np.nan_to_num(((up - down) / 2.0) ** 2)
-    total = effect.sum(axis=0)
-    shares: Array = effect / np.where(total > 0, total, 1.0)
-    return shares
-
-
-def _results(case: Case, points: Array) -> Array:
-    """Footing, seat on its wheels and rider up (lanes, 3); not a number where nothing rests."""
-    parts = []
-    for start in range(0, len(points), _CHUNK):
-        lanes = case.lanes(points[start : start + _CHUNK])
-        at = lanes.planned
-        heights = [at.seat_mm(rest) for rest in (at.on_wheels, at.rider_up)]
-        rests = at.on_wheels.converged & at.rider_up.converged
-        rows = np.stack(np.broadcast_arrays(lanes.footing_mm, *heights), axis=-1)
-        parts.append(np.where(np.broadcast_to(rests, len(rows))[:, None], rows, np.nan))
-    return np.concatenate(parts)

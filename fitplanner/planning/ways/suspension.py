@@ -12,7 +12,6 @@ from fitplanner.library.linkage import linkage_points
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve
-from fitplanner.planning.joints import linkage_points
 from fitplanner.planning.kit import poured_ml
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError

@@ -8,7 +8,13 @@ from fitplanner.documents.job import Job
 from fitplanner.planning.bench import Section, Step, TorqueLine, no_longer, steps
 from fitplanner.planning.plan import Check, Plan, Severity
 from fitplanner.report.papers.paper import Block, Fact, Heading, Line, Paper, Ruled, Task, Words
-from fitplanner.report.papers.write import HABIT, HABIT_FOOT, Writer, remark
+from fitplanner.report.papers.write import (
+    HABIT,
+    HABIT_FOOT,
+    Writer,
+    remark,
+    shop_words,
+)
 
 _FROM_THE_BOOK = "Torque, from the maker's manual:"
 
@@ -16,7 +22,7 @@ _FROM_THE_BOOK = "Torque, from the maker's manual:"
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
     """The paper for the mechanic."""
     blocks: list[Block] = [_stop(check, write) for check in plan.stopped_by]
-    blocks += _look_at(plan, write)
+    blocks += [*_look_at(plan, write), *shop_words(plan, write)]
     found = steps(job, plan)
     blocks += [
         Words(f"Ticked, but not in the plan any more: {write.sentence(text)}", "caution")

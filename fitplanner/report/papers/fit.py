@@ -88,6 +88,8 @@ def _verdict(plan: Plan, write: Writer) -> str:
         f"Your seat will stand {write.text(abs(drop.value))} {moved} on its wheels "
         f"(between {band} in 9 of 10 cases)."
     )
+    if plan.by_shop is not None:
+        told += f" {write.sentence(plan.by_shop.told)}"
     if need.wanted is Footing.NONE:
         return told
     sure = chance_words(need.chance)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fitplanner.body.reach import Footing
 from fitplanner.documents.machine import INVENTED, MachineProfile
 from fitplanner.planning.bench import Blank, Quantity
+from fitplanner.planning.plan import Plan
 from fitplanner.quantities import (
     Kind,
     UnitSystem,
@@ -19,7 +20,7 @@ from fitplanner.quantities import (
     of_100,
     unit_label,
 )
-from fitplanner.report.papers.paper import Fact, Line
+from fitplanner.report.papers.paper import Fact, Line, Words
 
 Money = Callable[[float], str]
 
@@ -87,6 +88,13 @@ class Writer:
 def chance_words(chance: float) -> str:
     """A chance from 0 to 1, for example "likely (87 of 100)"."""
     return f"{likelihood(chance)} ({of_100(chance)} of 100)"
+
+
+def shop_words(plan: Plan, write: Writer) -> list[Words]:
+    """That sizes were chosen with the shop's experience, where they were."""
+    if plan.by_shop is None or not plan.by_shop.planned_for:
+        return []
+    return [Words(f"With the shop's experience. {write.sentence(plan.by_shop.told)}", "quiet")]
 
 
 def remark(machine: MachineProfile) -> str:

@@ -209,14 +209,7 @@ class LinkageCells(QWidget):
         cell, text = self._cells[row][column], item.text().strip()
         try:
             value = self._read(cell, text)
-            waiting = self._waiting(cell.address)
-            try:
-                self._take({cell.address: value})
-            except DocumentError:
-                # What was refused before may have waited for just this.
-                if not waiting:
-                    raise
-                self._take({**waiting, cell.address: value})
+            self._take_with(self._waiting(cell.address), {cell.address: value})
         except DocumentError as refusal:
             self._refuse(item, cell.address, words_of(refusal, LINKAGE))
         except QuantityError as refusal:
@@ -244,6 +237,17 @@ class LinkageCells(QWidget):
                     except QuantityError:
                         continue
         return found
+
+    def _take_with(self, waiting: dict[Address, float], new: dict[Address, float]) -> None:
+        """Take what was refused before where it waited for just this, else the new figure alone."""
+        if waiting:
+            try:
+                self._take({**waiting, **new})
+            except DocumentError:
+                pass
+            else:
+                return
+        self._take(new)
 
     def _take(self, values: Mapping[Address, float]) -> None:
         """Put figures into the job, all in one step.

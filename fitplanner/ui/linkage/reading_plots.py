@@ -5,7 +5,7 @@ Refuses to fit.
 
 import numpy as np
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from fitplanner.planning.leverage_found import LeverageFound
 from fitplanner.quantities import Kind
@@ -18,7 +18,7 @@ _LEAST_HEIGHT = 140
 _POINT = 9
 
 
-class ReadingPlots(QWidget):
+class ReadingPlots(QStackedWidget):
     """Leverage over wheel travel above, readings less curve below."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -29,7 +29,13 @@ class ReadingPlots(QWidget):
             self.tr("Shock travel read, less that of the curve"),
         )
         self._above, self._below = Canvas(), Canvas()
-        column = QVBoxLayout(self)
+        words = self.tr("The curve stands here once there are three readings that go together.")
+        empty = Text(words, faint=True, parent=self)
+        empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        drawn = QWidget(self)
+        self.addWidget(empty)
+        self.addWidget(drawn)
+        column = QVBoxLayout(drawn)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         for words, canvas, share in ((curve, self._above, 3), (rest, self._below, 2)):
@@ -50,6 +56,7 @@ class ReadingPlots(QWidget):
 
     def show_found(self, found: LeverageFound, figures: Figures) -> None:
         """Show what the readings say; the one that may be wrong is a square."""
+        self.setCurrentIndex(1)
         across = figures.headed(self.tr("Wheel travel"))
         self._above.name_axes(across, "", figures.decimal_mark)
         self._below.name_axes(across, figures.unit(), figures.decimal_mark)
@@ -72,7 +79,8 @@ class ReadingPlots(QWidget):
         )
 
     def clear(self) -> None:
-        """Show nothing."""
+        """Show nothing but what is missing."""
+        self.setCurrentIndex(0)
         for each in (self._curve, self._low, self._high, self._dots):
             each.setData([], [])
 

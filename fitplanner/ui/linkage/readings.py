@@ -60,6 +60,7 @@ class LeverageDialog(QDialog):
         self.spread.setFixedWidth(130)
         self.message = MessageLine(self)
         self.summary = Remark(self)
+        self.replaced = note_label(self)
         self.plots = ReadingPlots(self)
         self._paste = QPushButton(self.tr("Paste from a spreadsheet"), self)
         self._remove = QPushButton(self.tr("Take the row out"), self)
@@ -83,9 +84,9 @@ class LeverageDialog(QDialog):
         set_note(
             how,
             self.tr(
-                "Read from the hanging wheel up to its stop in eight or more steps: how far the "
-                "axle has come up, square to the ground, and how much shorter the shock is "
-                "between its eyes. The rows may stand in any order."
+                "With the machine still on its stand, read from the hanging wheel up to its stop "
+                "in eight or more steps: how far the axle has come straight up, and how much "
+                "shorter the shock is between its eyes. The rows may stand in any order."
             ),
         )
         care.show_text(
@@ -123,6 +124,7 @@ class LeverageDialog(QDialog):
         column.addLayout(middle, 1)
         column.addWidget(self.message)
         column.addWidget(self.summary)
+        column.addWidget(self.replaced)
         foot = QHBoxLayout()
         foot.addStretch(1)
         foot.addWidget(self.take)
@@ -142,6 +144,12 @@ class LeverageDialog(QDialog):
 
     def show_job(self, job: Job) -> None:
         """Another travel of the machine asks for other readings."""
+        drawn = not isinstance(job.machine.rear.linkage, LeverageTable)
+        words = self.tr(
+            "The joints of this linkage are entered: a table takes their place, and longer link "
+            "rods can then no longer be worked out."
+        )
+        set_note(self.replaced, words if drawn else "")
         travel = job.machine.rear.travel_mm
         if travel is not self._shown:
             self._shown = travel

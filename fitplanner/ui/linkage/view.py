@@ -19,6 +19,8 @@ from fitplanner.ui.theme import colours_of
 _REACH = 16.0
 _MARGIN = 46.0
 _LEAST_SPAN_MM = 150.0
+# Share of the drawing that may be filled before it is fitted anew.
+_ROOMY = 0.6
 # Of the swing-arm so much is shown behind the rearmost joint; the axle is far off.
 _ARM_BEHIND_MM = 60.0
 _STEPS = {
@@ -83,8 +85,7 @@ class LinkageView(QWidget):
         self._joints = {key: (float(place[0]), float(place[1])) for key, place in joints.items()}
         if self._picked not in self._joints:
             self._pick("")
-        if not self._held:
-            self._bounds = self._needed()
+        self._fit()
         self._tell()
         self.update()
 
@@ -149,7 +150,7 @@ class LinkageView(QWidget):
             self._held = ""
             self.setCursor(Qt.CursorShape.OpenHandCursor)
             self.dropped.emit()
-            self._bounds = self._needed()
+            self._fit()
             self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -257,6 +258,14 @@ class LinkageView(QWidget):
         low[0] -= _ARM_BEHIND_MM
         middle, span = (low + high) / 2.0, np.maximum(high - low, _LEAST_SPAN_MM)
         return QRectF(*(middle - span / 2.0), *span)
+
+    def _fit(self) -> None:
+        """Show all that has to be seen; a small change does not make the drawing jump."""
+        needed = self._needed()
+        roomy = self._bounds.width() * self._bounds.height() * _ROOMY
+        fits = self._bounds.contains(needed) and needed.width() * needed.height() > roomy
+        if not self._held and not fits:
+            self._bounds = needed
 
     def _frame(self) -> tuple[float, QPointF]:
         """Pixels per mm, and where the upper left corner of the bounds lies."""

@@ -15,7 +15,7 @@ from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui.fields import SpreadEntry, TextEntry
 from fitplanner.ui.forms import plain_label
-from fitplanner.ui.panels.figures import source_entry, spread_entry
+from fitplanner.ui.panels.section import source_entry, spread_entry
 from fitplanner.ui.profiles.manner import figure_of, is_assumed
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
@@ -67,9 +67,13 @@ class FigureDetails(QStackedWidget):
         for form in self._forms.values():
             form.set_system(system)
 
+    def rest(self) -> None:
+        """No figure is in use."""
+        self.setCurrentWidget(self._hint)
+
     def start_over(self) -> None:
         """Another profile is on the table."""
-        self.setCurrentWidget(self._hint)
+        self.rest()
         for form in self._forms.values():
             form.discard()
 

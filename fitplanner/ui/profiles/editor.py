@@ -1,7 +1,7 @@
 """Owns the window in which one machine profile is made and mended.
 
 Field, edit, draft; then picture, seat heights and findings, each on a thread of its own. Every
-figure is typed on the page of its stage. Refuses to compute anything, and files; `Keeper` has them.
+figure is typed on the page of its stage. Refuses to compute, and files: `Shelving` has them.
 """
 
 from collections.abc import Callable
@@ -31,24 +31,27 @@ from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
+from fitplanner.ui.panels.torques import TorquesForm
 from fitplanner.ui.picture import PictureView
 from fitplanner.ui.profiles.asking import Group, Heights, ProfileAsker, Question, Sketch
 from fitplanner.ui.profiles.details import FigureDetails
 from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.head import Head
-from fitplanner.ui.profiles.keeper import Keeper
+from fitplanner.ui.profiles.later import Later
+from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.strip import PlanStrip
-from fitplanner.ui.slips import Slips, slips_among
+from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
 from fitplanner.ui.widgets.text import tip
 
-_BESIDE_WIDTH = 380
+_BESIDE_WIDTH = 356
 _PICTURE_HEIGHT = 232
 _DETAILS_HEIGHT = 132
 
@@ -62,18 +65,19 @@ class ProfileEditor(QDialog):
     def __init__(
         self,
         rules: Rules,
-        keeper: Keeper,
+        machines: Machines,
+        shelving: Shelving,
         dialogs: Dialogs,
         job: Callable[[], Job],
         parent: QWidget | None = None,
     ) -> None:
         """`job` is the one at hand, for the heights of its rider."""
         super().__init__(parent)
-        self._keeper, self._dialogs, self._job = keeper, dialogs, job
+        self._shelving, self._dialogs, self._job = shelving, dialogs, job
         self._system = UnitSystem.METRIC
         self._findings: tuple[Finding, ...] = ()
         self._shut = False
-        self.draft = Draft(rules, keeper.ids, self)
+        self.draft = Draft(rules, machines.ids, self)
         self.history = self.draft.history
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
@@ -83,8 +87,11 @@ class ProfileEditor(QDialog):
             StagePage(self.history, stage, manner, self)
             for stage, manner in zip(STAGES, _manners(rules, self), strict=True)
         ]
-        self.offers = OffersForm(self.history, keeper.machines, self)
-        self.prices = SpringPricesForm(self.history, self)
+        self._besides = (
+            Later(lambda: TorquesForm(self.history), self.history, self),
+            Later(lambda: OffersForm(self.history, machines), self.history, self),
+            Later(lambda: SpringPricesForm(self.history), self.history, self),
+        )
         self.tabs = QTabWidget(self)
         self.picture = PictureView(self)
         self.strip = PlanStrip(self)
@@ -126,6 +133,8 @@ class ProfileEditor(QDialog):
         self.details.start_over()
         for page in self.stages:
             page.discard()
+        for form in self._besides:
+            form.discard()
         self.tabs.setCurrentIndex(0)
         first = self.head.kind if profile is None else self.head.name
         first.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -134,7 +143,7 @@ class ProfileEditor(QDialog):
     def save(self) -> bool:
         """Put the profile on the shelf; whether it is there now."""
         self.history.end_step()
-        kept = self._keeper.save(self.draft.profile, self.draft.base)
+        kept = self._shelving.save(self.draft.profile, self.draft.base)
         if kept is None:
             return False
         self.draft.saved(kept)
@@ -158,9 +167,8 @@ class ProfileEditor(QDialog):
         )
         for page in self.stages:
             page.set_system(system)
-        for form in (self.offers, self.prices):
-            for field in form.fields:
-                field.set_system(system)
+        for form in self._besides:
+            form.set_system(system)
         self.strip.set_system(system)
         self.details.set_system(system)
         self._show_findings(self._findings)
@@ -187,7 +195,7 @@ class ProfileEditor(QDialog):
             ("save", self.tr("&Save"), keys.Save),
             ("undo", self.tr("&Undo"), keys.Undo),
             ("redo", self.tr("&Redo"), keys.Redo),
-            ("use", self.tr("Use in this &job"), "Ctrl+U"),
+            ("use", self.tr("Use in this &job"), "Ctrl+Return"),
             ("details", self.tr("&From where?"), "F2"),
         ):
             action = self.commands[name]
@@ -218,8 +226,12 @@ class ProfileEditor(QDialog):
         self.tabs.tabBar().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         for page in self.stages:
             self.tabs.addTab(page, "")
-        self.tabs.addTab(_scrolled(self.offers), self.tr("Wa&ys to lower"))
-        self.tabs.addTab(_scrolled(self.prices), self.tr("P&rices"))
+        titles = (self.tr("T&orques"), self.tr("Wa&ys to lower"), self.tr("P&rices"))
+        for form, title in zip(self._besides, titles, strict=True):
+            self.tabs.addTab(form, title)
+        for page in self.stages:
+            page.follow(self.head.note)
+        self.stages[0].build()
         left = QVBoxLayout()
         left.addWidget(self.head)
         left.addWidget(self.tabs, 1)
@@ -250,6 +262,7 @@ class ProfileEditor(QDialog):
         self.asker.sketched.connect(self._sketched)
         self.asker.answered.connect(self._answered)
         self.slips.found.connect(self._show_findings)
+        self.tabs.currentChanged.connect(self._turned)
         self.strip.rider_chosen.connect(self._ask)
         self.strip.group_picked.connect(self._to_group)
 
@@ -259,8 +272,8 @@ class ProfileEditor(QDialog):
         self.head.show_job(job)
         for page in self.stages:
             page.show_job(job)
-        self.offers.show_job(job)
-        self.prices.show_job(job)
+        for form in self._besides:
+            form.show_job(job)
         self.details.show_job(job)
         self.slips.show_job(job)
         profile = self.draft.profile
@@ -295,12 +308,7 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        words = ""
-        if len(slips) == 1:
-            words = self.tr("1 figure looks like a slip; below it stands what may mend it.")
-        elif slips:
-            words = self.tr("{count} figures look like slips; below each stands its likely mend.")
-        self.found.show_text(words.format(count=len(slips)), CAUTION)
+        self.found.show_text(slips_line(len(slips)), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
@@ -311,6 +319,16 @@ class ProfileEditor(QDialog):
         self.refused.show_text("\n".join(lines), NOTE)
 
     # What the user does.
+
+    def _turned(self) -> None:
+        """Of another page another figure is in use, or none."""
+        page = self.tabs.currentWidget()
+        self.details.setVisible(page in self.stages)
+        entry = page.entry_in_use() if isinstance(page, StagePage) else None
+        if entry is None:
+            self.details.rest()
+        else:
+            self._entered(entry)
 
     def _entered(self, entry: StageEntry) -> None:
         page = self.tabs.currentWidget()
@@ -359,14 +377,6 @@ class ProfileEditor(QDialog):
     def sizeHint(self) -> QSize:
         """All of a catalogue page on a small screen."""
         return QSize(1264, 760)
-
-
-def _scrolled(form: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidget(form)
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    return area
 
 
 def _manners(rules: Rules, words: QWidget) -> tuple[Manner, ...]:

@@ -12,17 +12,19 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
-from fitplanner.quantities import UnitSystem
+from fitplanner.library.slips.finding import Finding
+from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
-from fitplanner.ui.panels.figures import SectionForm, section_title
+from fitplanner.ui.panels.section import SectionForm, section_title
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, provenance
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 
-_ORIGIN_WIDTH = 128
+_ORIGIN_WIDTH = 124
+_FINE_MM = 2.0
 _LABEL_WIDTH = 116
 
 
@@ -39,23 +41,32 @@ class StageForm(SectionForm):
         manner: Manner,
         parent: QWidget | None = None,
         *,
-        keys: Sequence[str] | None = None,
+        keys: Sequence[str],
+        heading: str | None = None,
     ) -> None:
+        """`heading` stands over it, left out: that of the section."""
         self._manner = manner
         super().__init__(history, section, parent, keys=keys)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setVerticalSpacing(1)
         self._grid.setHorizontalSpacing(8)
         self._grid.setColumnMinimumWidth(0, _LABEL_WIDTH)
-        heading = plain_label(section_title(section), self)
-        font = heading.font()
-        font.setBold(True)
-        heading.setFont(font)
-        self._grid.addWidget(heading, 0, 0, 1, 5)
+        words = section_title(section) if heading is None else heading
+        if words:
+            head = plain_label(words, self)
+            font = head.font()
+            font.setBold(True)
+            head.setFont(font)
+            self._grid.addWidget(head, 0, 0, 1, 5)
 
     def entries(self) -> list[StageEntry]:
         """The fields of figures, from the top."""
         return [each for each in self.fields if isinstance(each, StageEntry)]
+
+    def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
+        """Say below each figure what is odd about it; the section's others stand elsewhere."""
+        here = (*(self._keys or ()), "")
+        super().show_findings(tuple(one for one in findings if one.figure[1] in here), system)
 
     def _heads(self) -> tuple[str, ...]:
         return ()
@@ -96,7 +107,9 @@ class OriginLabel(Text):
             return
         figures = Figures.of(self._system, self.locale())
         word = SHORT[figure.source]
-        spread = figures.bare(figure.spread, self._spec.kind)
+        # A spread is told as fine as it takes to be more than nothing.
+        fine = 1 if self._spec.kind is Kind.LENGTH and figure.spread < _FINE_MM else None
+        spread = figures.bare(figure.spread, self._spec.kind, decimals=fine)
         self.setText(f"± {spread} {self.tr(word)}")
         font = self.font()
         font.setItalic(is_assumed(figure))

@@ -18,7 +18,6 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.profiles.editor import ProfileEditor
 from fitplanner.ui.profiles.importing import Importing
-from fitplanner.ui.profiles.keeper import Keeper
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.window import MachinesWindow
@@ -39,10 +38,9 @@ class Office(QObject):
         window: QWidget,
     ) -> None:
         super().__init__(window)
-        self.keeper = Keeper(machines, shelving, dialogs, self)
-        self.editor = ProfileEditor(load_rules(), self.keeper, dialogs, job, window)
+        self.editor = ProfileEditor(load_rules(), machines, shelving, dialogs, job, window)
         self.importing = Importing(machines, shelving, dialogs, self)
-        self.list = MachinesWindow(self.keeper, self.editor, self.importing, dialogs, window)
+        self.list = MachinesWindow(machines, shelving, self.importing, self.editor, dialogs, window)
         self._keeping = Keeping(
             self.editor.session,
             dialogs,

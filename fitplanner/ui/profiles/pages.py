@@ -7,6 +7,7 @@ drawing of where it goes. Refuses the words for single figures.
 from collections.abc import Iterable
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from fitplanner.documents.errors import Address
@@ -24,13 +25,13 @@ from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
-# What is no figure but stands with those of a stage: before its section's figures, and after.
+# What is no figure but stands with those of a stage: before its section's figures, and below all.
 _BEFORE = {CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs"))}
-_AFTER = {MANUAL.key: (("rear", "linkage"),)}
+_BELOW = {MANUAL.key: ("rear", "linkage")}
 
 
 class StagePage(QWidget):
-    """The figures of one source."""
+    """The figures of one source; its fields are built when they are first wanted."""
 
     entered = Signal(object)
     """The `StageEntry` in use."""
@@ -42,30 +43,16 @@ class StagePage(QWidget):
         self.stage = stage
         self.taping: TapingView | None = None
         self.forms: list[StageForm] = []
+        self._history, self._manner = history, manner
+        self._system = UnitSystem.METRIC
+        self._findings: tuple[Finding, ...] = ()
+        self._before: QWidget | None = None
         self._by_address: dict[Address, StageEntry] = {}
-        drawn = stage is TAPE or stage is PARTS
-        inner = QWidget(self)
         area = self._area = QScrollArea(self)
-        area.setWidget(inner)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        columns = QHBoxLayout(inner)
-        columns.setContentsMargins(0, 0, 6, 0)
-        columns.setSpacing(18)
-        for group in _columns(_by_section(stage), 1 if drawn else 2):
-            column = QVBoxLayout()
-            column.setSpacing(6)
-            for section, keys in group:
-                form = StageForm(history, section, manner, inner, keys=keys)
-                form.entered.connect(self._entered)
-                self.forms.append(form)
-                column.addWidget(form)
-            column.addStretch(1)
-            columns.addLayout(column, 1)
-        for form in self.forms:
-            self._by_address |= {each.address: each for each in form.entries()}
         outer = QVBoxLayout(self)
         outer.setContentsMargins(10, 8, 4, 4)
         outer.setSpacing(6)
@@ -76,14 +63,65 @@ class StagePage(QWidget):
         row = QHBoxLayout()
         row.setSpacing(14)
         row.addWidget(area, 1)
-        if drawn:
+        if stage in (TAPE, PARTS):
             self.taping = TapingView(self)
             row.addWidget(self.taping, 1)
         outer.addLayout(row, 1)
 
+    def follow(self, before: QWidget) -> None:
+        """Let Tab lead from `before` to the first field."""
+        self._before = before
+
+    def build(self) -> None:
+        """Make the fields, once."""
+        if self.forms:
+            return
+        inner = QWidget(self)
+        rows = QVBoxLayout(inner)
+        rows.setContentsMargins(0, 0, 6, 0)
+        columns = QHBoxLayout()
+        columns.setSpacing(10)
+        rows.addLayout(columns)
+        for group in _columns(_by_section(self.stage), 1 if self.taping else 2):
+            column = QVBoxLayout()
+            column.setSpacing(6)
+            for section, keys in group:
+                column.addWidget(self._form(section, keys, inner))
+            column.addStretch(1)
+            columns.addLayout(column, 1)
+        if self.stage.key in _BELOW:
+            section, key = _BELOW[self.stage.key]
+            rows.addWidget(self._form(section, [key], inner, heading=""))
+        rows.addStretch(1)
+        self._area.setWidget(inner)
+        _lead(self._before, inner)
+        self.set_system(self._system)
+        self.show_job(self._history.job)
+        self.show_findings(self._findings, self._system)
+
+    def _form(
+        self, section: str, keys: list[str], parent: QWidget, heading: str | None = None
+    ) -> StageForm:
+        form = StageForm(self._history, section, self._manner, parent, keys=keys, heading=heading)
+        form.entered.connect(self._entered)
+        self.forms.append(form)
+        self._by_address |= {each.address: each for each in form.entries()}
+        return form
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The fields are wanted."""
+        self.build()
+        super().showEvent(event)
+
     def entry(self, address: Address) -> StageEntry | None:
         """The field of a figure, if it stands on this page."""
+        if address[1:] in self.stage.figures:
+            self.build()
         return self._by_address.get(address)
+
+    def entry_in_use(self) -> StageEntry | None:
+        """The field that has the keys, if one has."""
+        return next((one for one in self._by_address.values() if one.line_edit.hasFocus()), None)
 
     def go_to(self, address: Address) -> bool:
         """Take the keys to a figure; whether it stands here."""
@@ -92,6 +130,10 @@ class StagePage(QWidget):
             entry.setFocus(Qt.FocusReason.OtherFocusReason)
             self._area.ensureWidgetVisible(entry)
         return entry is not None
+
+    def scrolls(self) -> bool:
+        """Whether it takes scrolling to see all of it."""
+        return self._area.verticalScrollBar().maximum() > 0
 
     def count_of(self, slips: Iterable[tuple[str, str]]) -> int:
         """How many of these figures stand here."""
@@ -105,6 +147,7 @@ class StagePage(QWidget):
 
     def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
         """Say below each figure what is odd about it."""
+        self._findings = findings
         for form in self.forms:
             form.show_findings(findings, system)
 
@@ -115,6 +158,7 @@ class StagePage(QWidget):
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
+        self._system = system
         for form in self.forms:
             for field in form.fields:
                 field.set_system(system)
@@ -135,15 +179,26 @@ class StagePage(QWidget):
         self.entered.emit(entry)
 
 
+def _lead(before: QWidget | None, inner: QWidget) -> None:
+    """Let Tab go from `before` through the fields in their order, though they came later."""
+    for field in inner.findChildren(QWidget):
+        by_tab = field.focusPolicy() & Qt.FocusPolicy.TabFocus
+        if by_tab and field.focusProxy() is None and field.window() is inner.window():
+            if before is not None:
+                QWidget.setTabOrder(before, field)
+            before = field
+
+
 def _all(stage: Stage) -> tuple[tuple[str, str], ...]:
     """Everything that is asked at a stage."""
-    return (*_BEFORE.get(stage.key, ()), *stage.figures, *_AFTER.get(stage.key, ()))
+    below = (_BELOW[stage.key],) if stage.key in _BELOW else ()
+    return (*_BEFORE.get(stage.key, ()), *stage.figures, *below)
 
 
 def _by_section(stage: Stage) -> list[tuple[str, list[str]]]:
     """Sections in the order in which they first come, with their keys."""
     found: dict[str, list[str]] = {}
-    for section, key in _all(stage):
+    for section, key in (*_BEFORE.get(stage.key, ()), *stage.figures):
         found.setdefault(section, []).append(key)
     return list(found.items())
 

@@ -132,6 +132,20 @@ class Shelving(Attending):
                 return settled
             profile, replaces = settled
 
+    def remove(self, profile: MachineProfile) -> bool:
+        """Take a profile off the shelf; whether that was done. A refusal is told."""
+        try:
+            self.wait_for(lambda: self.shelf().remove(profile.id), self.tr("Removing the profile…"))
+        except GivenUpError:
+            return False
+        except StoreError as error:
+            self._dialogs.refuse_profile(error)
+            return False
+        left = {id: one for id, one in self._machines.own.items() if id != profile.id}
+        self._machines.set_own(left)
+        self.look()
+        return True
+
     def _put(
         self, profile: MachineProfile, replaces: MachineProfile | None
     ) -> MachineProfile | None:

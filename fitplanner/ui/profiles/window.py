@@ -26,12 +26,17 @@ from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.profiles.editor import ProfileEditor
 from fitplanner.ui.profiles.importing import Importing
-from fitplanner.ui.profiles.keeper import Keeper
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
 from fitplanner.ui.widgets.tree import show_rows_alone
 
 _ID = Qt.ItemDataRole.UserRole
+_LOOK = (
+    "QTreeView::item { padding: 4px 8px; } "
+    "QHeaderView::section { padding: 5px 8px; border: none; background: palette(button); }"
+)
 
 
 class MachinesWindow(QDialog):
@@ -42,15 +47,16 @@ class MachinesWindow(QDialog):
 
     def __init__(
         self,
-        keeper: Keeper,
-        editor: ProfileEditor,
+        machines: Machines,
+        shelving: Shelving,
         importing: Importing,
+        editor: ProfileEditor,
         dialogs: Dialogs,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._keeper, self._editor, self._dialogs = keeper, editor, dialogs
-        self._importing = importing
+        self._machines, self._shelving, self._importing = machines, shelving, importing
+        self._editor, self._dialogs = editor, dialogs
         self._system = UnitSystem.METRIC
         self.setWindowTitle(self.tr("Machines of the shop"))
         self.words = QLineEdit(self)
@@ -70,17 +76,17 @@ class MachinesWindow(QDialog):
                 self.tr("Known figures"),
             ]
         )
-        show_rows_alone(self.tree, "", wide=0)
+        show_rows_alone(self.tree, _LOOK, wide=0)
         self.says = Text(faint=True, parent=self)
         self.new_button = QPushButton(self.tr("&New…"), self)
         self.edit_button = QPushButton(self.tr("&Edit…"), self)
         self.copy_button = QPushButton(self.tr("&Copy…"), self)
         self.remove_button = QPushButton(self.tr("&Remove…"), self)
-        self.read_button = QPushButton(self.tr("&Take in a file…"), self)
-        self.export_button = QPushButton(self.tr("&Give out a file…"), self)
+        self.read_button = QPushButton(self.tr("&Import…"), self)
+        self.export_button = QPushButton(self.tr("E&xport…"), self)
         self.use_button = QPushButton(self.tr("&Use in this job"), self)
         self._lay_out()
-        self._unsubscribe = keeper.machines.subscribe(self._list)
+        self._unsubscribe = machines.subscribe(self._list)
         for button, slot in (
             (self.new_button, self.new),
             (self.edit_button, self.edit),
@@ -127,7 +133,7 @@ class MachinesWindow(QDialog):
     def picked(self) -> MachineProfile | None:
         """The profile that the next command is about."""
         item = self.tree.currentItem()
-        return None if item is None else self._keeper.machines.get(item.data(0, _ID))
+        return None if item is None else self._machines.get(item.data(0, _ID))
 
     def pick(self, id: str) -> None:
         """Go to a profile in the list."""
@@ -160,14 +166,14 @@ class MachinesWindow(QDialog):
 
     def edit_profile(self, profile: MachineProfile) -> None:
         """Mend `profile`, which a job may hold as another revision than the shelf."""
-        base = self._keeper.base_of(profile)
-        unsaved = self._keeper.machines.get(profile.id) != profile
+        base = self._machines.own.get(profile.id)
+        unsaved = self._machines.get(profile.id) != profile
         self._show_editor(self._editor.begin(profile, base, unsaved=unsaved))
 
     def go_on(self, profile: MachineProfile) -> None:
         """Take up a profile that a former run left unsaved."""
-        new = profile.id not in self._keeper.ids()
-        base = self._keeper.base_of(profile)
+        new = profile.id not in self._machines.ids()
+        base = self._machines.own.get(profile.id)
         self._show_editor(self._editor.begin(profile, base, new=new, unsaved=True))
 
     def copy(self) -> None:
@@ -175,17 +181,17 @@ class MachinesWindow(QDialog):
         profile = self.picked()
         if profile is not None:
             name = self.tr("{name}, copy").format(name=profile.name)[:120]
-            copied = profile.replace(id=free_id(name, self._keeper.ids()), name=name, revision=1)
+            copied = profile.replace(id=free_id(name, self._machines.ids()), name=name, revision=1)
             self._show_editor(self._editor.begin(copied, new=True, unsaved=True))
 
     def remove(self) -> None:
         """Take one of the shop's own off the shelf."""
         profile = self.picked()
         if profile is not None and self._dialogs.ask_remove_profile(profile.name):
-            self._keeper.remove(profile)
+            self._shelving.remove(profile)
 
     def take_in(self) -> None:
-        """Take a profile in from a file."""
+        """Take in a profile from a file."""
         kept = self._importing.import_()
         if kept is not None:
             self.pick(kept.id)
@@ -206,7 +212,7 @@ class MachinesWindow(QDialog):
     # Inside.
 
     def _list(self) -> None:
-        machines, wanted = self._keeper.machines, self.words.text().strip().casefold()
+        machines, wanted = self._machines, self.words.text().strip().casefold()
         before = self.picked()
         figures = Figures.of(self._system, self.locale())
         self.tree.blockSignals(True)
@@ -235,13 +241,13 @@ class MachinesWindow(QDialog):
         self._picked()
 
     def _whose(self, id: str, profile: MachineProfile) -> str:
-        if self._keeper.machines.is_own(id):
+        if self._machines.is_own(id):
             return self.tr("the shop's")
         return self.tr("invented example") if profile.invented else self.tr("with the program")
 
     def _picked(self) -> None:
         profile = self.picked()
-        own = profile is not None and self._keeper.machines.is_own(profile.id)
+        own = profile is not None and self._machines.is_own(profile.id)
         for button in (self.edit_button, self.copy_button, self.export_button, self.use_button):
             button.setEnabled(profile is not None)
         self.remove_button.setEnabled(own)

@@ -16,6 +16,7 @@ from fitplanner.documents.base import Document, Figure, FigureSpec, spec_of
 from fitplanner.documents.bench import Place, Reading, Tick, When
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Choices, Job, Window
+from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.quantities import Kind, format_for_entry
 from fitplanner.store.shop.records import Deed, differences
 from fitplanner.ui import texts
@@ -81,8 +82,8 @@ def _entries(places: Iterable[Address], jobs: tuple[Job, ...]) -> list[Address]:
 
 
 def _entry_of(place: Address, jobs: tuple[Job, ...]) -> Address:
-    if place[0] == "fitted":
-        return ("fitted",)
+    if place[0] in ("fitted", "shop_shares"):
+        return (place[0],)
     if place[0] == "machine" and len({job.machine.id for job in jobs}) > 1:
         # Another machine is one change, not one for each of its figures.
         return ("machine",)
@@ -151,6 +152,9 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
         return job.machine.name
     if value is None and entry[0] == "choices" and entry[-1] in _left_open():
         return _translated("left to the planner")
+    if isinstance(value, ShopShares):
+        how = "planned for" if value.planned_for else "beside the plan"
+        return f"{_translated('{n} jobs').format(n=value.jobs)}, {_translated(how)}"
     if value is None and entry == ("windows",):
         return _translated("by the riding style")
     return written(value, _Field.at(entry, (job,)).spec, figures)
@@ -243,6 +247,7 @@ _TOP = {
     "reference": "Reference",
     "stage": "Stage",
     "fitted": "Measured machine",
+    "shop_shares": "The shop's experience",
 }
 
 _ROWS = {"readings": "Reading", "ticks": "Step"}

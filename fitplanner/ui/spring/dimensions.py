@@ -84,6 +84,10 @@ class DimensionsPage(ReadingForm):
             free_mm=self.free.read(),
         )
 
+    def wanted(self) -> str:
+        """What has to be read."""
+        return self.tr("Wire, coil's diameter and coils give the rate and the solid length.")
+
     def origin(self) -> str:
         """What was read, in the words and units in which it was typed."""
         return self.tr("wire {wire}, {diameter} {across}, {coils} coils {counted}, {steel}").format(

@@ -123,6 +123,10 @@ class PressPage(QWidget):
         """Why a field's text cannot be taken; "" where all can."""
         return self.form.complaint()
 
+    def wanted(self) -> str:
+        """What has to be read."""
+        return self.tr("Two lengths or more, each with its force, give the rate.")
+
     def origin(self) -> str:
         """What was read, in the units in which it was typed."""
         try:

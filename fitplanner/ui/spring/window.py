@@ -196,7 +196,7 @@ class SpringWindow(QDialog):
         self.press.show_found(found if self._page() is self.press else None, figures)
         if found is None:
             self.rate.setText(self.tr("Rate –"))
-            self.lengths.setText("")
+            self.lengths.setText("" if why else self._page().wanted())
             self.remarks.show_text("")
             return
         self.rate.setText(

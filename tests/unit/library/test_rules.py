@@ -170,6 +170,26 @@ def test_a_shop_replaces_a_single_rule(tmp_path: Path) -> None:
     assert profile.masses == shipped.masses
 
 
+def test_the_readme_s_example_is_a_rule(tmp_path: Path) -> None:
+    readme = Path(__file__).parents[3] / "README.md"
+    example = readme.read_text("utf-8").split("```json\n")[1].split("```")[0]
+    rules = load_rules(shop(tmp_path, *json.loads(example)["rules"]))
+    arm = rules.for_(("rear", "arm_length_mm"))
+    assert rules.broken == ()
+    assert arm is not None
+    assert arm.says in example
+
+
+def test_a_drawn_linkage_that_does_not_go_together_is_told(rules: Rules) -> None:
+    drawn = load_library().profiles["duncarrow-250"]
+    rate = rules.assumed(drawn, ("rear", "spring_rate_n_mm"))
+    assert rate is not None
+    assert rate.value == pytest.approx(drawn.rear.spring_rate_n_mm.value, abs=1.7 * rate.spread)
+    long = known(drawn, TRAVEL, 399.0)
+    with pytest.raises(DocumentError, match=r"Shock spring rate.*linkage: its joints"):
+        rules.assumed(long, ("rear", "spring_rate_n_mm"))
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
@@ -184,6 +204,7 @@ def test_a_shop_replaces_a_single_rule(tmp_path: Path) -> None:
         ({"colour": "red"}, ["Colour", "take it out"]),
         ({"terms": [{"of": "catalogue.length"}]}, ["catalogue.length", "section.key"]),
         ({"terms": [{"of": "import os"}]}, ["import os", "trail_mm"]),
+        ({"terms": [{"of": "seat.arc_mm"}]}, ["seat.arc_mm", "left empty"]),
         ({"terms": [{"of": "trail_mm"}]}, ["trail_mm", "offset_mm"]),
         ({"terms": [{"of": "rear.arm_length_mm"}]}, ["own figure"]),
         ({"terms": [{"of": "shock_stroke_mm"}]}, ["own figure"]),
@@ -199,6 +220,16 @@ def test_a_broken_rule_is_told_and_the_shipped_one_stays(
     for word in ["rules.json", str({**ARM, **change}["key"]), *words]:
         assert word in rules.broken[0]
     assert rules.rules == load_rules().rules
+
+
+def test_coefficients_beyond_all_measure_are_told(tmp_path: Path) -> None:
+    huge = {"times": 1e308, "of": "catalogue.wheelbase_mm"}
+    rules = load_rules(shop(tmp_path, {**ARM, "terms": [huge, huge]}))
+    with pytest.raises(DocumentError, match=r'Swing-arm length.*"arm-length" comes to no number'):
+        new(rules)
+    wide = load_rules(shop(tmp_path, {**ARM, "share": 1e300}))
+    spec = SPECS["rear", "arm_length_mm"]
+    assert new(wide).rear.arm_length_mm.spread <= spec.high - spec.low
 
 
 def test_one_broken_rule_does_not_take_the_others_along(tmp_path: Path) -> None:

@@ -34,17 +34,22 @@ def test_the_shipped_profiles_are_clean(name: str) -> None:
         ("rear.spring_rate_n_mm", "caution", {"rear": {"spring_rate_n_mm": 32.0}}, "would suit"),
         ("fork.spring_rate_n_mm", "caution", {"fork": {"spring_legs": 2}}, "only one leg"),
         ("fork.spring_rate_n_mm", "caution", {"fork": {"spring_rate_n_mm": 3.7}}, "both legs"),
-        ("rear.spring_solid_mm", "stop", {"rear": {"spring_solid_mm": 160.0}}, "free length"),
-        ("fork.spring_solid_mm", "caution", {"fork": {"spring_solid_mm": 161.0}}, "free length"),
-        ("rear.preload_mm", "caution", {"rear": {"preload_max_mm": 5.0}}, "full extension"),
+        ("rear.spring_solid_mm", "stop", {"rear": {"spring_solid_mm": 145.0}}, "free length"),
+        ("fork.spring_solid_mm", "stop", {"fork": {"spring_solid_mm": 178.0}}, "free length"),
+        (
+            "rear.preload_mm",
+            "caution",
+            {"rear": {"preload_mm": 25.0, "preload_min_mm": 5.0}},
+            "full extension",
+        ),
         (
             "catalogue.ground_clearance_mm",
             "caution",
             {"catalogue": {"ground_clearance_mm": 200.0}},
             "both travels",
         ),
-        ("stand.length_mm", "caution", {"stand": {"length_mm": 370.0}}, "upright machine"),
         ("stand.length_mm", "caution", {"stand": {"length_mm": 240.0}}, "upright machine"),
+        ("catalogue.state", "caution", {"stand": {"length_mm": 370.0}}, "side-stand"),
     ],
 )
 def test_a_planted_slip_is_found(
@@ -84,5 +89,5 @@ def test_joints_that_do_not_go_together_stop_the_check() -> None:
 
 
 def test_a_stop_among_the_figures_is_told_before_anything_is_solved() -> None:
-    profile = factories.machine_profile(catalogue={"trail_mm": 190.0}, stand={"length_mm": 240.0})
+    profile = factories.machine_profile(catalogue={"trail_mm": 188.0}, stand={"length_mm": 275.0})
     assert [finding.key for finding in check_profile(profile)] == ["catalogue.trail_mm"]

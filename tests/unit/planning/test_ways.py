@@ -16,6 +16,7 @@ import pytest
 from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LinkagePoints, MachineProfile, WayOffer
+from fitplanner.library.linkage import linkage_points
 from fitplanner.library.loader import load_library
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Array, Number
@@ -24,7 +25,6 @@ from fitplanner.mechanics.machine import Machine, lane_shapes
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.halt import halt
-from fitplanner.planning.joints import linkage_points
 from fitplanner.planning.kit import poured_ml, worked_out_ml
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.resolve import UnsolvableError, reference

@@ -1,0 +1,201 @@
+"""From what is odd to the slip that most likely explains it.
+
+Owns the search: of all ways in which the odd signs' figures may have been misread, the one that
+leaves least that is odd and is least far-fetched. One slip after the other, so that several
+are found. Refuses to change a profile: a mend is handed back as data.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.slips.finding import Change, Finding, mended, worst_first
+from fitplanner.library.slips.leverage import leverage
+from fitplanner.library.slips.misread import Misreading, exchanged_digits, misreadings
+from fitplanner.library.slips.relations import relations
+from fitplanner.library.slips.sign import SPECS, Plain, Rule, Sign, plain
+from fitplanner.library.slips.usual import usual
+
+RULES: tuple[Rule, ...] = (usual, relations, leverage)
+_MOST_SLIPS = 12
+
+Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
+"""What shows beyond the bare figures, asked only where those are as usual."""
+
+
+@dataclass(frozen=True)
+class _Look:
+    """A profile and all signs of it; `off` are those that no finding has told yet."""
+
+    profile: MachineProfile
+    values: dict[str, Any]
+    signs: dict[str, Sign]
+    told: frozenset[str]
+
+    @property
+    def off(self) -> list[Sign]:
+        return [each for each in self.signs.values() if each.off and each.name not in self.told]
+
+
+def diagnosed(profile: MachineProfile, further: Signs | None = None) -> tuple[Finding, ...]:
+    """Every doubt about the profile, worst first, each with its likely mend where there is one."""
+    findings: list[Finding] = []
+    told: frozenset[str] = frozenset()
+    for _ in range(_MOST_SLIPS):
+        look = _look(profile, told, further)
+        if not look.off:
+            break
+        likely = _likely(look, further)
+        if likely is None:
+            findings += _unexplained(look)
+            told |= {sign.name for sign in look.off}
+        else:
+            finding, profile = likely
+            findings.append(finding)
+    return worst_first(_once(findings))
+
+
+def _once(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """One finding for each place, the first: what else is odd there shows once it is mended."""
+    seen: set[str] = set()
+    for finding in findings:
+        if finding.key not in seen:
+            seen.add(finding.key)
+            yield finding
+
+
+def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) -> _Look:
+    values = plain(profile)
+    fixed = _by_rule(profile)
+    signs = {
+        sign.name: sign for rule in RULES for sign in rule(values) if not fixed.issuperset(sign.of)
+    }
+    bare = _Look(profile, values, signs, told)
+    stopped = any(sign.off and sign.severity == "stop" for sign in signs.values())
+    if further is None or bare.off or stopped:
+        return bare
+    more = {sign.name: sign for sign in further(profile, values)}
+    return _Look(profile, values, signs | more, told)
+
+
+def _by_rule(profile: MachineProfile) -> set[str]:
+    """Figures that a rule filled in: nobody typed them, so they are no slip by themselves."""
+    return {
+        f"{name}.{key}"
+        for name in type(profile).model_fields
+        if isinstance(section := getattr(profile, name), Section)
+        for key in type(section).model_fields
+        if isinstance(figure := getattr(section, key), Figure) and figure.rule
+    }
+
+
+def _likely(look: _Look, further: Signs | None) -> tuple[Finding, MachineProfile] | None:
+    """The least far-fetched misreading that explains some of what is odd, and the mended one."""
+    off = look.off
+    fixed = _by_rule(look.profile)
+    best: tuple[tuple[int, float], Misreading, _Look] | None = None
+    for reading in _candidates(look, off, fixed):
+        after = None if fixed & reading.values.keys() else _after(look, reading, further)
+        if after is None:
+            continue
+        unlikely = sum(sign.unlikely for sign in after.signs.values())
+        cost = (len(after.off), reading.seldom + unlikely)
+        if best is None or cost < best[0]:
+            best = (cost, reading, after)
+    if best is None:
+        return None
+    _, reading, after = best
+    explained = [
+        sign for sign in off if sign.name in after.signs and not after.signs[sign.name].off
+    ]
+    return _finding(look, reading, explained), after.profile
+
+
+def _candidates(look: _Look, off: list[Sign], fixed: set[str]) -> Iterator[Misreading]:
+    keys = dict.fromkeys(key for sign in off for key in sign.of)
+    first = {sign.key for sign in off}
+    for key in keys:
+        if key not in look.values or key in fixed:
+            continue
+        yield from misreadings(look.values, key)
+        if key in first and key in SPECS:
+            yield from exchanged_digits(look.values, key)
+
+
+def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | None:
+    """The profile as meant, where that clears all odd signs of these figures and makes none."""
+    changed = look.values | reading.values
+    before = {sign.name for sign in look.off}
+    ours = {sign.name for sign in look.off if not set(sign.of).isdisjoint(reading.values)}
+    if any(_wrong(sign, ours, before | look.told) for rule in RULES for sign in rule(changed)):
+        return None
+    try:
+        profile = mended(look.profile, _finding(look, reading, []))
+    except ValidationError:
+        return None
+    after = _look(profile, look.told, further)
+    if any(_wrong(sign, ours, before | look.told) for sign in after.signs.values()):
+        return None
+    return after
+
+
+def _wrong(sign: Sign, ours: set[str], known: AbstractSet[str]) -> bool:
+    """Whether a sign speaks against a mend: one to be cleared is not, or it is a new one."""
+    return sign.outside if sign.name in ours else sign.off and sign.name not in known
+
+
+def _finding(look: _Look, reading: Misreading, explained: list[Sign]) -> Finding:
+    told = next((sign for sign in explained if sign.key == reading.key), None)
+    sign = told or next(iter(explained), None)
+    changes = tuple(
+        Change(_address(key), _content(look, key, value, reading), reading.read, reading.typed)
+        for key, value in reading.values.items()
+    )
+    return Finding(
+        reading.key,
+        "stop" if any(each.severity == "stop" for each in explained) else "caution",
+        "" if sign is None else _words(sign.text),
+        reading.mend,
+        changes,
+        reading.action,
+    )
+
+
+def _content(look: _Look, key: str, value: object, reading: Misreading) -> object:
+    """What to put at `key`: of two exchanged figures the other one, with its spread and source."""
+    if len(reading.values) == 2:
+        other = next(each for each in reading.values if each != key)
+        section, field = _address(other)
+        figure = getattr(getattr(look.profile, section), field)
+        if isinstance(figure, Figure):
+            return figure
+    return value
+
+
+def _unexplained(look: _Look) -> Iterator[Finding]:
+    """What is odd, told once: a sign that hangs on a figure which is told already is left out."""
+    keys: set[str] = set()
+    for sign in sorted(look.off, key=lambda sign: sign.severity != "stop"):
+        if keys.isdisjoint(sign.of):
+            keys.add(sign.key)
+            yield _bare(sign, look)
+
+
+def _bare(sign: Sign, look: _Look) -> Finding:
+    fixed = _by_rule(look.profile)
+    key = sign.key if sign.key not in fixed else next(key for key in sign.of if key not in fixed)
+    return Finding(key, sign.severity, _words(sign.text), _words(sign.mend))
+
+
+def _words(text: str | Callable[[], str]) -> str:
+    return text if isinstance(text, str) else text()
+
+
+def _address(key: str) -> tuple[str, str]:
+    section, _, field = key.partition(".")
+    return section, field

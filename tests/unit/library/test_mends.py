@@ -1,0 +1,118 @@
+"""A mend as data: what it puts where, what it keeps, and that it never touches a rule's figures."""
+
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from fitplanner.documents.base import Figure, Source
+from fitplanner.documents.machine import LeverageTable, MachineProfile
+from fitplanner.library.slips import lint
+from fitplanner.library.slips.finding import Change, Finding, mended
+from fitplanner.quantities import UnitSystem, fill
+from tests import factories
+
+
+def finding(*changes: Change) -> Finding:
+    return Finding("fork.preload_mm", "caution", "Odd.", "Mend.", changes, "Mend it")
+
+
+def only(profile: MachineProfile) -> Finding:
+    (found,) = lint(profile)
+    return found
+
+
+def test_a_converted_figure_keeps_source_and_spread_and_says_what_it_was() -> None:
+    inches = Figure(
+        value=0.3, spread=0.4, source=Source.MEASURED, origin="12 May", note="depth gauge"
+    )
+    slipped = factories.machine_profile(fork={"preload_mm": inches})
+    whole = mended(slipped, only(slipped))
+    assert whole.fork.preload_mm == Figure(
+        value=7.62,
+        spread=0.4,
+        source=Source.MEASURED,
+        origin="12 May",
+        typed="0.3 in",
+        note="depth gauge; read as in: 0.3",
+    )
+    assert lint(whole) == ()
+    assert slipped.fork.preload_mm is inches
+
+
+def test_exchanged_figures_take_their_spread_and_source_along() -> None:
+    true = factories.machine_profile()
+    front, rear = true.wheels.front_section_mm, factories.measured(140.0, 2.0)
+    slipped = factories.machine_profile(wheels={"front_section_mm": rear, "rear_section_mm": front})
+    wheels = mended(slipped, only(slipped)).wheels
+    assert (wheels.front_section_mm.value, wheels.rear_section_mm.value) == (80.0, 140.0)
+    assert wheels.front_section_mm.source is Source.MAKER
+    assert wheels.rear_section_mm.spread == 2.0
+    assert wheels.rear_section_mm.note == "exchanged"
+
+
+def test_figures_of_one_section_change_together() -> None:
+    """The table ends where the travel does: one alone would be refused."""
+    table = LeverageTable(wheel_travel_mm=[0.0, 130.0, 260.0], leverage=[3.1, 2.8, 2.4])
+    changes = Change(("rear", "linkage"), table), Change(("rear", "travel_mm"), 260.0)
+    rear = mended(factories.machine_profile(), finding(*changes)).rear
+    assert rear.linkage == table and rear.travel_mm.value == 260.0
+    with pytest.raises(ValidationError, match="table ends at 260"):
+        mended(factories.machine_profile(), finding(changes[0]))
+
+
+def test_a_mend_that_the_document_refuses_is_never_offered() -> None:
+    # 12 mm of foam is no cm: 120 mm is; 1.2 mm as a decimal mark would be refused.
+    slipped = factories.machine_profile(seat={"foam_mm": 12.0, "foam_squash_mm": 6.0})
+    for found in lint(slipped):
+        assert not found.changes or mended(slipped, found) != slipped
+
+
+def _by_rule(value: float) -> Figure:
+    return Figure(value=value, spread=1.0, source=Source.ASSUMED, rule="as its kind has it")
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"fork": {"bump_gap_mm": _by_rule(3.0)}},
+        {"masses": {"front_unsprung_kg": _by_rule(8.0)}},
+        {"rear": {"gas_pressure_kpa": _by_rule(10.0)}},
+    ],
+)
+def test_a_figure_by_rule_is_no_slip_by_itself(changes: dict[str, Any]) -> None:
+    assert lint(factories.machine_profile(**changes)) == ()
+
+
+def test_where_rule_and_typing_disagree_the_typed_figure_is_told_and_mended() -> None:
+    """The rule may follow from the typed figure; nobody typed the rule's."""
+    arm = _by_rule(590.0)
+    slipped = factories.machine_profile(
+        rear={"arm_length_mm": arm}, catalogue={"wheelbase_mm": 1041.0}
+    )
+    found = only(slipped)
+    assert found.key == "catalogue.wheelbase_mm"
+    assert all(change.address != ("rear", "arm_length_mm") for change in found.changes)
+
+
+def test_several_slips_are_found_one_after_the_other() -> None:
+    slipped = factories.machine_profile(
+        fork={"preload_mm": 0.3}, rear={"gas_pressure_kpa": 10.0}, seat={"x_mm": 900.0}
+    )
+    found = lint(slipped)
+    assert {each.key for each in found} == {
+        "fork.preload_mm",
+        "rear.gas_pressure_kpa",
+        "seat.x_mm",
+    }
+    for each in found:
+        slipped = mended(slipped, each)
+    assert lint(slipped) == ()
+    assert slipped.seat.x_mm.value == 540.0 and slipped.rear.gas_pressure_kpa.value == 1000.0
+
+
+def test_words_and_button_carry_figures_for_every_unit_system() -> None:
+    found = only(factories.machine_profile(rear={"gas_pressure_kpa": 10.0}))
+    assert fill(found.action, UnitSystem.METRIC) == "Take as bar: 1000 kPa"
+    assert fill(found.action, UnitSystem.INCH) == "Take as bar: 145.0 psi"
+    assert "{" not in fill(found.text + found.mend, UnitSystem.INCH)
