@@ -2,8 +2,8 @@
 
 `plan JOB [--json]`, `schema job|machine|rules`, `check-profile PATH...`, `migrate-profile FILE...`,
 `rules [FILE]`. Exit codes: 0 a plan (or clean profiles, or usable rules), 1 the plan has a stop
-check (or a profile has a finding, or a shop's rule cannot be used), 2 bad input, told with the field
-and the mend; of several profiles the others are still checked.
+check (or a profile has a finding, or a shop's rule cannot be used), 2 bad input, told with the
+field and the mend; of several profiles the others are still checked.
 """
 
 import argparse
