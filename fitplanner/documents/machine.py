@@ -13,6 +13,7 @@ from pydantic import Field, field_validator, model_validator
 from fitplanner.documents.base import Document, Figure, Section, figure
 from fitplanner.documents.linkage import LeverageTable as LeverageTable
 from fitplanner.documents.linkage import LinkagePoints as LinkagePoints
+from fitplanner.documents.plain_text import Lines, Name
 from fitplanner.documents.torque import Torque
 from fitplanner.quantities import Kind
 
@@ -261,7 +262,7 @@ class WayOffer(Section):
     step_mm: float = figure("Step", LENGTH, 0.1, 60)
     hours: float = Field(default=0.0, ge=0, le=100, title="Hours of work")
     parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the parts")
-    note: str = ""
+    note: Lines = ""
 
 
 class WayOffers(Document):
@@ -309,7 +310,7 @@ class MachineProfile(Document):
     format: Literal["fitplanner-machine"] = "fitplanner-machine"
     schema_version: Literal[2] = 2
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,60}$")
-    name: str = Field(min_length=1, max_length=120)
+    name: Name = Field(min_length=1, max_length=120)
     revision: int = Field(default=1, ge=1)
     invented: bool = Field(
         default=False,
@@ -318,7 +319,7 @@ class MachineProfile(Document):
     )
     kind: MachineKind
     engine: EngineShape
-    note: str = ""
+    note: Lines = ""
     torques: list[Torque] = Field(default=[], max_length=40)
     catalogue: Catalogue
     masses: Masses

@@ -49,6 +49,7 @@ from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
+from fitplanner.ui.widgets.text import tip
 
 _BESIDE_WIDTH = 356
 _PICTURE_HEIGHT = 232
@@ -316,7 +317,7 @@ class ProfileEditor(QDialog):
         undo, stack = self.history.undo_words(), self.history.stack
         self.commands["undo"].setEnabled(undo is not None)
         self.commands["redo"].setEnabled(stack.canRedo())
-        self.commands["undo"].setToolTip(self.tr("Undo: {words}").format(words=undo or ""))
+        self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
         lines = self.history.refusals.lines()
         self.refused.show_text("\n".join(lines), NOTE)
 
