@@ -75,7 +75,7 @@ class MainWindow(QMainWindow):
         self.desk.setParent(self)
         self.files = JobFiles(session, self.history, self.dialogs, settings, self.desk, self)
         self.counter = Counter(session, self.files, self.desk, self.dialogs, settings, self)
-        self.stages = Stages(self.history, self.dialogs, self._newest_answer, self)
+        self.stages = Stages(self.history, self.dialogs, self._newest_answer, settings, self)
         self.planner = planner or Planner(parent=self)
         self.slips = Slips(self)
         self._collector = Collector(self)

@@ -66,12 +66,17 @@ class Writer:
         # A figure keeps its unit at the end of a line.
         return text.replace(" ", "\N{NO-BREAK SPACE}")
 
+    def bare(self, value: float, kind: Kind = Kind.LENGTH) -> str:
+        """A value before another one that carries their unit; an angle keeps its sign."""
+        return format_quantity(
+            value, kind, self.system, with_unit=kind is Kind.ANGLE, decimal_mark=self.decimal_mark
+        )
+
     def band(self, low: float, high: float, kind: Kind = Kind.LENGTH) -> str:
         """From one value to another, the unit behind the second."""
-        first = format_quantity(
-            low, kind, self.system, with_unit=kind is Kind.ANGLE, decimal_mark=self.decimal_mark
+        return f"{self.bare(low, kind)} to {self.text(high, kind)}".replace(
+            " ", "\N{NO-BREAK SPACE}"
         )
-        return f"{first} to {self.text(high, kind)}".replace(" ", "\N{NO-BREAK SPACE}")
 
     def difference(self, first: float, last: float, kind: Kind = Kind.LENGTH) -> float:
         """How much more `last` shows than `first`: what to write where both stand beside it."""
