@@ -138,12 +138,12 @@ class Desk(Attending):
             self._put(None, None)
             self._put(Shop.open(setting, begin=True), setting)
 
-        self._wait(work, words, False)
+        self.wait_for(work, words)
         self.moved.emit()
 
     def aside(self, work: Callable[[], T], words: str) -> T:
         """Have something done on the worker for which no shop is opened; raises as `wait`."""
-        return self._wait(work, words, True)
+        return self.wait_for(work, words, may_give_up=True)
 
     def visit(self, words: str) -> None:
         """Show the invented shop, in a file of its own; raises as `move` does."""
