@@ -59,7 +59,8 @@ def _parser() -> argparse.ArgumentParser:
         prog="fitplanner",
         description="Plans how an off-road motorcycle is lowered to fit its rider.",
         epilog="Without a window: fitplanner plan JOB, fitplanner schema job|machine|rules, "
-        "fitplanner check-profile PROFILE, fitplanner rules [FILE]; each takes --help.",
+        "fitplanner check-profile PATH..., fitplanner migrate-profile FILE..., "
+        "fitplanner rules [FILE]; each takes --help.",
     )
     parser.add_argument("job", nargs="?", type=Path, help="job file to open")
     parser.add_argument(

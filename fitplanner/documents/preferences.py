@@ -56,7 +56,7 @@ class Preferences(Document):
         max_length=500,
         title="Database of the shop",
         description="server/database, with user:password@ in front where the server asks for "
-        "them; empty: a file on this computer",
+        "them, or the full name of a folder; empty: a file in the user's own folder",
     )
     user_name: str = Field(
         default="",

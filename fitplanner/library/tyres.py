@@ -2,7 +2,8 @@
 
 Owns the two ways that off-road tyres are marked: width, ratio and rim (90/90-21, 140/80 R 18), and
 width and rim in inches (3.00-21), whose height is the width. Nominal figures: a new tyre on its
-rim is a few millimetres off. From memory of the tyre and rim standards' nominal sizes.
+rim is a few millimetres off. Source: the designation of ISO 5751; that a size in inches is as
+high as it is wide is common practice, no source.
 """
 
 import re

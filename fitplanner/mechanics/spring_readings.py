@@ -86,12 +86,13 @@ def rate_from_dimensions(
     coils: Read,
     counted_all: bool,
     ends: EndType,
-    material: WireMaterial,
+    material: WireMaterial | None,
 ) -> Measured:
     """Rate of a round-wire helical spring from what a calliper shows.
 
-    `coils` are all turns from tip to tip where `counted_all`, else the active ones. The spread
-    is first order in wire, diameter, coils and modulus, each by itself.
+    `coils` are all turns from tip to tip where `counted_all`, else the active ones; `material`
+    None where the steel is not known. The spread is first order in wire, diameter, coils and
+    modulus, each by itself.
 
     Raises ValueError where no coil is active, or the coil is not wider than its wire.
     Source: Shigley, eq. 10-9 and Tables 10-1 and 10-5, differentiated.
@@ -101,12 +102,13 @@ def rate_from_dimensions(
     active = coils.value - (end_coils(ends) if counted_all else 0.0)
     if active <= 0.0:
         raise ValueError("these ends leave no active coil")
+    modulus = _modulus(material, wire_mm.value)
     rate = float(
         helical_rate_n_per_mm(
             wire_mm=wire_mm.value,
             mean_diameter_mm=mean,
             active_coils=active,
-            shear_modulus_mpa=shear_modulus_mpa(material, wire_mm=wire_mm.value),
+            shear_modulus_mpa=modulus.value,
         )
     )
     parts = {
@@ -114,7 +116,7 @@ def rate_from_dimensions(
         "wire": (4.0 / wire_mm.value - 3.0 * wires / mean) * wire_mm.spread,
         "diameter": 3.0 / mean * diameter_mm.spread,
         "coils": coils.spread / active,
-        "modulus": MODULUS_SPREAD,
+        "modulus": modulus.spread / modulus.value,
     }
     solid = float(solid_length_mm(wire_mm=wire_mm.value, active_coils=active, ends=ends))
     return Measured(
@@ -127,6 +129,16 @@ def rate_from_dimensions(
         ),
         index=mean / wire_mm.value,
     )
+
+
+def _modulus(material: WireMaterial | None, wire_mm: float) -> Read:
+    """Shear modulus [MPa]; of a steel that is not known, the middle of the table's."""
+    if material is not None:
+        value = float(shear_modulus_mpa(material, wire_mm=wire_mm))
+        return Read(value, MODULUS_SPREAD * value)
+    every = [float(shear_modulus_mpa(each, wire_mm=wire_mm)) for each in WireMaterial]
+    middle, half = (max(every) + min(every)) / 2.0, (max(every) - min(every)) / 2.0
+    return Read(middle, float(np.hypot(MODULUS_SPREAD * middle, half)))
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ figure and open to change. Refuses the figure itself.
 
 from dataclasses import dataclass
 
-from fitplanner.documents.base import Source
+from fitplanner.documents.base import FigureSpec, Source
 from fitplanner.library.acts import ACTS
 from fitplanner.library.rules import Address
 from fitplanner.quantities import Kind
@@ -49,21 +49,28 @@ _GUESS = {
     Kind.PERCENT: _Rule(0.0, 0.02),
     Kind.MASS: _Rule(0.05, 0.5),
 }
-_GUESS_OTHERS = _Rule(0.1, 0.0)
+_GUESS_OTHERS = _Rule(0.15, 0.0)
+# Of the range in which a figure is believable at all: a short range has small spreads.
+_MOST_OF_RANGE = {Source.MAKER: 0.05, Source.MEASURED: 0.05}
+_MOST_OF_RANGE_GUESSED = 0.15
 
 
-def usual_spread(address: Address, kind: Kind, source: Source, value: float) -> float:
-    """One standard deviation of a figure just typed, in the canonical unit of `kind`.
+def usual_spread(address: Address, spec: FigureSpec, source: Source, value: float) -> float:
+    """One standard deviation of a figure just typed, in the canonical unit of its kind.
 
     Args:
         address: section and key of the figure.
-        kind: what the figure measures.
+        spec: how the figure is declared.
         source: where the value comes from.
         value: the value typed, canonical unit.
     """
+    if source is Source.MEASURED and address in ACTS:
+        return ACTS[address].careful
     if source is Source.MAKER:
-        return _SHEET[kind].of(value)
-    if source is Source.MEASURED:
-        act = ACTS.get(address)
-        return act.careful if act is not None else _READ.get(kind, _SHEET[kind]).of(value)
-    return _GUESS.get(kind, _GUESS_OTHERS).of(value)
+        rule = _SHEET[spec.kind]
+    elif source is Source.MEASURED:
+        rule = _READ.get(spec.kind, _SHEET[spec.kind])
+    else:
+        rule = _GUESS.get(spec.kind, _GUESS_OTHERS)
+    most = _MOST_OF_RANGE.get(source, _MOST_OF_RANGE_GUESSED)
+    return min(rule.of(value), most * (spec.high - spec.low))

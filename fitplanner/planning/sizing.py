@@ -91,7 +91,7 @@ def _across(key: str) -> _Make:
     def make(at: _At) -> Size:
         half = 0.5 * at("seat", key)
         z = at("catalogue", "seat_height_mm") - at("seat", "edge_drop_mm")
-        return Size("front", (-half, z), (half, z), "edge", "edge")
+        return Size("front", (-half, z), (half, z), "", "edge to edge")
 
     return make
 

@@ -91,7 +91,7 @@ def by_dimensions(
     coils: Read,
     counted_all: bool,
     ends: EndType,
-    material: WireMaterial,
+    material: WireMaterial | None,
     free_mm: Read | None = None,
 ) -> SpringFound:
     """What a calliper says.

@@ -5,6 +5,7 @@ from fitplanner.quantities.formatting import (
     format_for_entry,
     format_hours,
     format_inches_fraction,
+    format_on_tape,
     format_quantity,
     shown_difference,
 )
@@ -37,6 +38,7 @@ __all__ = [
     "format_for_entry",
     "format_hours",
     "format_inches_fraction",
+    "format_on_tape",
     "format_quantity",
     "from_display",
     "likelihood",

@@ -119,5 +119,27 @@ def format_inches_fraction(value_mm: float, denominator: int = 16) -> str:
     return f"{sign}{' '.join(numbers)} in"
 
 
+def format_on_tape(
+    value_mm: float,
+    system: UnitSystem,
+    *,
+    metric_decimals: int | None = None,
+    decimal_mark: str = ".",
+) -> str:
+    """A length as it is read off a tape: in inches to a sixteenth, else as any other.
+
+    A length of less than one mark is written in decimals, for a tape cannot show it.
+    """
+    if system is UnitSystem.INCH and abs(value_mm) >= MM_PER_INCH / 16:
+        return format_inches_fraction(value_mm)
+    return format_quantity(
+        value_mm,
+        Kind.LENGTH,
+        system,
+        metric_decimals=metric_decimals,
+        decimal_mark=decimal_mark,
+    )
+
+
 def _gap(label: str) -> str:
     return "" if label in ("", "°") else " "

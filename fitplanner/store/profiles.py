@@ -9,7 +9,6 @@ shop can have are left out with a reason. Refuses to watch the folder and to ask
 import contextlib
 import errno
 import os
-import stat
 import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -25,6 +24,15 @@ from fitplanner.library.ids import DEVICES
 from fitplanner.library.loader import BrokenFile
 from fitplanner.store.files import StoreError, store_error, write_text
 from fitplanner.store.locks import lock
+from fitplanner.store.profile_files import (
+    ENDING,
+    UNREAD,
+    Signature,
+    plain_text,
+    profile_names,
+    read_profile,
+    signature_of,
+)
 
 MAX_FILES = 500
 """Profiles that a shelf holds; a shop has some dozens."""
@@ -35,16 +43,11 @@ MAX_TOTAL_BYTES = 64 * 1024 * 1024
 REMOVED = "removed"
 """The folder beside the profiles where removed ones are kept."""
 
-_MAX_ENTRIES = 5000
-_ENDING = ".json"
 _LOCK = ".lock"
 _LOCK_PATIENCE_S = 5.0
 _LOCK_PAUSE_S = 0.02
 
-_UNREAD = "The shop's profiles cannot be read"
 _UNSAVED = "The profile is not saved"
-
-Signature = tuple[int, int, int]
 
 
 def _nothing() -> Mapping[str, Any]:
@@ -100,7 +103,7 @@ class Shelf:
 
     def path_of(self, id: str) -> Path:
         """Where the profile of `id` lies or would lie; ids hold no separators and no dots."""
-        return self.folder / f"{id}{_ENDING}"
+        return self.folder / f"{id}{ENDING}"
 
     def read(self) -> Shelved:
         """Everything on the shelf; a file that did not change is not read again.
@@ -121,7 +124,7 @@ class Shelf:
         for name in names[:MAX_FILES]:
             path = self.folder / name
             try:
-                signature = _signature(path)
+                signature = signature_of(path)
                 left -= signature[1]
                 if left < 0:
                     reason = "the folder holds more than a shop's profiles need; move files out"
@@ -214,10 +217,7 @@ class Shelf:
             DocumentError: the file is not an acceptable profile, or its id no file name.
             StoreError: it cannot be read.
         """
-        try:
-            profile = codec.load_machine(_text(path))
-        except OSError as error:
-            raise store_error("The file cannot be read", path, error) from error
+        profile = read_profile(path)
         _checked_id(profile)
         return profile
 
@@ -228,32 +228,21 @@ class Shelf:
     def _names(self) -> list[str] | None:
         """The files to read, or None where the folder is still to be made."""
         try:
-            with os.scandir(self.folder) as entries:
-                names = []
-                for count, entry in enumerate(entries):
-                    if count == _MAX_ENTRIES:
-                        mend = (
-                            f"It holds more than {_MAX_ENTRIES} files; choose a folder for "
-                            "profiles alone."
-                        )
-                        raise StoreError(_UNREAD, self.folder, mend)
-                    if entry.name.lower().endswith(_ENDING) and not entry.name.startswith("."):
-                        names.append(entry.name)
+            return profile_names(self.folder)
         except FileNotFoundError as error:
             if self._make:
                 return None
-            raise store_error(_UNREAD, self.folder, error) from error
+            raise store_error(UNREAD, self.folder, error) from error
         except OSError as error:
-            raise store_error(_UNREAD, self.folder, error) from error
-        return sorted(names)
+            raise store_error(UNREAD, self.folder, error) from error
 
     def _read(self, path: Path) -> MachineProfile:
         """Read a file of the folder; never through a link, never from anything but a file."""
-        profile = codec.load_machine(_text(path, follow=False))
-        if path.name != f"{profile.id}{_ENDING}":
+        profile = codec.load_machine(plain_text(path, follow=False))
+        if path.name != f"{profile.id}{ENDING}":
             raise refusal(
                 f'it holds the profile "{profile.id}" under another name; rename it to '
-                f"{profile.id}{_ENDING}, or move it away and import it"
+                f"{profile.id}{ENDING}, or move it away and import it"
             )
         return profile
 
@@ -295,7 +284,7 @@ class Shelf:
     def _clear_up(self) -> None:
         """Delete what a save left that was cut off; with the lock, no other save is under way."""
         with contextlib.suppress(OSError):
-            for path in self.folder.glob(f".*{_ENDING}.*.tmp"):
+            for path in self.folder.glob(f".*{ENDING}.*.tmp"):
                 path.unlink()
 
 
@@ -317,39 +306,8 @@ def _checked_id(profile: MachineProfile) -> None:
 def _numbered(folder: Path, id: str) -> Iterator[Path]:
     number = 1
     while True:
-        yield folder / f"{id}.{number}{_ENDING}"
+        yield folder / f"{id}.{number}{ENDING}"
         number += 1
-
-
-def _signature(path: Path) -> Signature:
-    """Tells a changed file without reading it; raises `OSError`."""
-    found = path.lstat()
-    return found.st_mtime_ns, found.st_size, found.st_ino
-
-
-def _text(path: Path, *, follow: bool = True) -> str:
-    """Read a plain file of bounded size; a pipe or device would never end, or never begin.
-
-    Raises:
-        DocumentError: a link where none is followed, no plain file, too large, or not text.
-        OSError: it cannot be opened or read.
-    """
-    flags = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
-    if not follow:
-        flags |= getattr(os, "O_NOFOLLOW", 0)
-        if path.is_symlink():
-            raise refusal("it is a link; put the file itself here")
-    try:
-        descriptor = os.open(path, flags)
-    except OSError as error:
-        if error.errno == errno.ELOOP:
-            raise refusal("it is a link; put the file itself here") from error
-        raise
-    with os.fdopen(descriptor, "rb") as file:
-        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            raise refusal("it is no plain file; choose another file")
-        # One byte more than allowed tells a file that is too large without reading it all.
-        return codec.decode(file.read(codec.MAX_BYTES + 1))
 
 
 def _opened_lock(path: Path) -> int:

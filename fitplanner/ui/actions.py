@@ -11,6 +11,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.store.recent import RecentJob
 from fitplanner.ui import texts
 from fitplanner.ui.icons import icon
+from fitplanner.ui.widgets.text import tip
 
 _Keys = QKeySequence.StandardKey
 
@@ -220,7 +221,8 @@ class Actions(QObject):
         shown = words.replace("&", "&&")
         action.setText(f"{verb}: {shown}" if words else verb)
         action.setIconText(verb.replace("&", ""))
-        action.setToolTip(action.text().replace("&", ""))
+        plain = verb.replace("&", "")
+        action.setToolTip(tip(f"{plain}: {words}" if words else plain))
 
     def _recent_triggered(self, action: QAction) -> None:
         self.recent_chosen.emit(action.data())

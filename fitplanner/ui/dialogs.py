@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
     from fitplanner.quantities import UnitSystem
-    from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.store.shop.records import Backup, Kept, Row
     from fitplanner.ui.profiles.place import MachinesPlace
     from fitplanner.ui.profiles.replacing import Kept as KeptProfile
     from fitplanner.ui.profiles.replacing import Words
@@ -42,6 +42,14 @@ class Unsaved(Enum):
 
     SAVE = auto()
     DISCARD = auto()
+    CANCEL = auto()
+
+
+class Again(Enum):
+    """What to do with the job of a file that the shop keeps already."""
+
+    OPEN = auto()
+    ADD = auto()
     CANCEL = auto()
 
 
@@ -129,6 +137,17 @@ class Dialogs:
         what = _tr("This job is not kept in the shop that is open now.")
         more = _tr("It was opened from another database, or a backup took its place there.")
         return self._sure(what, more, _tr("Save it as a &new job"))
+
+    def ask_again(self, twin: "Row") -> Again:
+        """Ask what to do with a job of a file that is kept as `twin` already."""
+        name = " · ".join(filter(None, (twin.title, twin.rider, twin.machine, twin.reference)))
+        return self._choice(
+            _tr("The job of this file is in the shop already."),
+            name,
+            (_tr("&Open the one that is kept"), _Role.AcceptRole, Again.OPEN),
+            (_tr("&Take it in once more"), _Role.DestructiveRole, Again.ADD),
+            (_tr("&Cancel"), _Role.RejectRole, Again.CANCEL),
+        )
 
     def ask_conflict(
         self, base: "Kept", mine: "Job", theirs: "Kept", figures: "Figures"

@@ -34,7 +34,7 @@ from fitplanner.ui.cautions import about, cautions
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
-from fitplanner.ui.notice import Notice
+from fitplanner.ui.notice import Notice, reason_of
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
 from fitplanner.ui.profiles.machines import Machines
@@ -78,7 +78,7 @@ class MainWindow(QMainWindow):
         self.desk.setParent(self)
         self.files = JobFiles(session, self.history, self.dialogs, settings, self.desk, self)
         self.counter = Counter(session, self.files, self.desk, self.dialogs, settings, self)
-        self.stages = Stages(self.history, self.dialogs, self._newest_answer, self)
+        self.stages = Stages(self.history, self.dialogs, self._newest_answer, settings, self)
         self.planner = planner or Planner(parent=self)
         self.slips = Slips(self)
         self._collector = Collector(self)
@@ -320,7 +320,7 @@ class MainWindow(QMainWindow):
         self.pages.show_plan(answer.plan, answer.job)
         self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
-        reason = _reason(answer)
+        reason = reason_of(answer)
         self.notice.show_text(reason)
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
@@ -412,26 +412,8 @@ class MainWindow(QMainWindow):
         self._collector.close()
 
 
-def _reason(answer: Answer) -> str:
-    """What went wrong, or ""."""
-    if answer.problem:
-        what = _tr("No machine can be built from the figures of the profile: {why}")
-        return what.format(why=answer.problem)
-    if answer.fault is not None:
-        what = _tr(
-            "The plan could not be worked out because of a fault in the program: {why}. It was "
-            "written to the log; your entries are kept."
-        )
-        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}")
-    return ""
-
-
 def _dragged(event: QDropEvent) -> Path | None:
     urls = event.mimeData().urls()
     if len(urls) == 1 and urls[0].isLocalFile():
         return Path(urls[0].toLocalFile())
     return None
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("MainWindow", text)

@@ -265,6 +265,7 @@ class Pages(QTabWidget):
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""
         self._job = job
+        self._work.show_quote(job.quote)
         if self._bench is not None:
             self._bench.show_job(job)
         if self._options is not None:

@@ -16,8 +16,8 @@ from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
 from fitplanner.session.session import Session
-from fitplanner.store.shop import Backup, Kept
-from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.store.shop import Backup, Kept, Row
+from fitplanner.ui.dialogs import Again, Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.profiles.place import MachinesPlace
 from fitplanner.ui.profiles.replacing import Kept as KeptProfile
@@ -59,6 +59,7 @@ class Answers(Dialogs):
     replace_agreed: bool = True
     erase: bool = True
     restore: bool = True
+    again: Again = Again.CANCEL
     fix: Fix = Fix.FIX
     backup: Path | None = None
     folder: Path | None = None
@@ -91,6 +92,10 @@ class Answers(Dialogs):
     def ask_add_missing(self) -> bool:
         self.asked.append("missing")
         return self.add_missing
+
+    def ask_again(self, twin: Row) -> Again:
+        self.asked.append(f"again {twin.title}")
+        return self.again
 
     def ask_conflict(self, base: Kept, mine: Job, theirs: Kept, figures: Figures) -> Choice:
         self.asked.append(f"conflict with {theirs.who}")

@@ -198,6 +198,21 @@ def test_kept_readings_are_there_when_it_is_opened_again(qtbot: QtBot) -> None:
     assert dialog.isVisible() and dialog.table.rows() == rows
 
 
+def test_what_was_typed_is_there_after_it_was_closed_by_mistake(qtbot: QtBot) -> None:
+    window, dialog = opened(qtbot)
+    dialog.table.paste_text(text_of(sheet()[:4]))
+    rows = dialog.table.rows()
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+    form = figures(window, "rear")
+    table = next(one for one in form.findChildren(LinkageTable) if one.parent() is form)
+    QTest.mouseClick(table.read, LEFT)
+    assert dialog.isVisible() and dialog.table.rows() == rows
+    assert window.figures is not None
+    window.figures.discard()
+    assert dialog.table.rows() == []
+
+
 def test_a_paste_goes_in_from_the_current_row(qtbot: QtBot) -> None:
     _, dialog = opened(qtbot)
     rows = sheet()

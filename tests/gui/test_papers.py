@@ -28,6 +28,7 @@ from fitplanner.report.papers import (
     specialist_order,
 )
 from fitplanner.report.papers.paper import (
+    Block,
     Facts,
     Grid,
     Heading,
@@ -318,3 +319,36 @@ def test_a_long_table_repeats_its_head_on_the_next_page(
     texts = [squeezed(page.extract_text()) for page in pypdf.PdfReader(file).pages]
     assert len(texts) > 1 and all("Pieces" in text for text in texts)
     assert all(sum(f"Part-{n}-" in text for text in texts) == 1 for n in range(90))
+
+
+# Breaking pages.
+
+
+def paged(blocks: list[Block], tmp_path: Path, title: str = "T") -> list[str]:
+    """The text of each page of a longer paper."""
+    paper = Paper(
+        name="Sheet", title=title, reference="R-1", head=(), blocks=tuple(blocks), foot="f"
+    )
+    file = tmp_path / "paper.pdf"
+    write_pages(file, PaperSheet(paper), Size.A4)
+    return [page.extract_text().replace("\t", " ") for page in pypdf.PdfReader(file).pages]
+
+
+@pytest.mark.parametrize("count", range(36, 62))
+def test_room_for_notes_never_makes_a_page_of_its_own(
+    qapp: QApplication, tmp_path: Path, count: int
+) -> None:
+    steps: list[Block] = [Task(f"step {number}") for number in range(count)]
+    pages = paged([*steps, Ruled("Notes", 6)], tmp_path)
+    assert all("step" in page for page in pages)
+    assert f"step {count - 1}" in pages[-1]
+    assert f"Page {len(pages)} of {len(pages)}" in pages[-1]
+
+
+def test_a_long_title_leaves_the_head_of_a_later_page_on_one_line(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    steps: list[Block] = [Task(f"step {number}") for number in range(80)]
+    _, second = paged(steps, tmp_path, "both feet down if at all possible, please, " * 4)[:2]
+    head = second.splitlines()[0]
+    assert head.startswith("Sheet · both feet") and head.endswith("… · R-1")

@@ -1,5 +1,6 @@
 """The editor of machine profiles: what is typed, what is assumed, and what they are good for."""
 
+import json
 import threading
 from datetime import date
 
@@ -9,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from fitplanner import paths
 from fitplanner.documents.base import Source
 from fitplanner.documents.machine import LeverageTable, MachineKind
 from fitplanner.library.stages import STAGES
@@ -313,3 +315,20 @@ def test_figures_that_give_no_machine_are_told_and_nothing_is_lost(qtbot: QtBot)
     assert heights is not None and heights.problem
     assert editor.strip.problem.isVisible() and not editor.strip.table.isVisible()
     assert figure(editor, "rear", "arm_length_mm").value == 260.0
+
+
+def test_rules_of_the_shop_are_used_and_unusable_ones_told(qtbot: QtBot) -> None:
+    file = paths.rules_file()
+    file.parent.mkdir(parents=True, exist_ok=True)
+    rule = {"says": "As on our floor", "source": "our floor", "spread": 8}
+    rules = [
+        {**rule, "key": "wheelbase", "target": "catalogue.wheelbase_mm", "constant": 1432},
+        {**rule, "key": "rake", "target": "catalogue.no_such_figure", "constant": 26},
+    ]
+    file.write_text(
+        json.dumps({"format": "fitplanner-rules", "schema_version": 1, "rules": rules}), "utf-8"
+    )
+    editor = new_machine(qtbot)
+    assert "no_such_figure" in editor.unused_rules.text() and editor.unused_rules.isVisible()
+    assert figure(editor, "catalogue", "wheelbase_mm").value == 1432.0
+    assert figure(editor, "catalogue", "rake_deg").value > 26.0

@@ -71,6 +71,14 @@ def test_the_largest_share_is_what_betters_the_band_most() -> None:
         assert found.spread_n_mm == pytest.approx(left)
 
 
+def test_a_steel_that_is_not_known_lies_in_its_band() -> None:
+    unknown = spring(material=None)
+    for steel in WireMaterial:
+        known = spring(material=steel)
+        assert abs(known.rate_n_mm - unknown.rate_n_mm) < unknown.spread_n_mm
+        assert known.spread_n_mm < unknown.spread_n_mm
+
+
 def test_no_spring() -> None:
     with pytest.raises(ValueError, match="no active coil"):
         spring(coils=Read(2.0, 0.0))

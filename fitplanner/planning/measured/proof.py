@@ -26,7 +26,7 @@ from fitplanner.planning.measured.account import (
     ReadingProof,
     WayResult,
 )
-from fitplanner.planning.measured.estimate import Estimate, estimate, spreads, surprise_of
+from fitplanner.planning.measured.estimate import Estimate, Look, estimate, spreads, surprise_of
 from fitplanner.planning.measured.fitting import (
     LABELS,
     STRANGE,
@@ -81,8 +81,11 @@ def proof(job: Job, plan: Plan) -> Proof:
     lean = _lean(plan, readings)
     as_built = evaluate(job_as_built(job, bench, account.profile, parts))
     held = {each.key for each in plan.checks if each.holds}
+    # A plan takes what is in for exact; the readings leave parts and machine open together.
+    modelled = drop_look(found.bench, found.unknowns, found.at)
     as_built = replace(
         as_built,
+        delivered=replace(as_built.delivered, on_wheels_mm=band(modelled, 0, found.covariance)),
         checks=tuple(
             check
             for check in as_built.checks
@@ -91,7 +94,7 @@ def proof(job: Job, plan: Plan) -> Proof:
             and not (check.key in held and _untold(check, parts))
         ),
     )
-    drops = _drops(plan, before, found)
+    drops = _drops(plan, before, found, modelled)
     compared, surprise = _after(before, readings, found.used)
     return Proof(
         readings=compared,
@@ -247,9 +250,8 @@ def _after(
     return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
-def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
+def _drops(plan: Plan, before: Estimate, found: Estimate, last: Look) -> tuple[DropProof, ...]:
     first = drop_look(before.bench, before.unknowns, before.at)
-    last = drop_look(found.bench, found.unknowns, found.at)
     after = any(
         used and each.when is When.AFTER
         for each, used in zip(found.readings, found.used, strict=True)

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from fitplanner.planning.leverage_found import LeverageFound
+from fitplanner.planning.linkage import LinkageMotion
 from fitplanner.quantities import Kind
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.widgets.figures import Figures
@@ -25,7 +26,7 @@ class ReadingPlots(QStackedWidget):
         super().__init__(parent)
         self._misfit = -1
         curve, rest = (
-            self.tr("Leverage, with its band (± one spread)"),
+            self.tr("Leverage, with its band (± one spread); dashed: the profile now"),
             self.tr("Shock travel read, less that of the curve"),
         )
         self._above, self._below = Canvas(), Canvas()
@@ -47,6 +48,7 @@ class ReadingPlots(QStackedWidget):
         self._low, self._high = (self._above.plot([], [], antialias=True) for _ in range(2))
         self._band = pg.FillBetweenItem(self._low, self._high)
         self._above.addItem(self._band)
+        self._present = self._above.plot([], [], antialias=True)
         self._curve = self._above.plot([], [], antialias=True)
         self._zero = pg.InfiniteLine(angle=0)
         self._below.addItem(self._zero)
@@ -54,8 +56,16 @@ class ReadingPlots(QStackedWidget):
         self._below.addItem(self._dots)
         self._colour()
 
-    def show_found(self, found: LeverageFound, figures: Figures) -> None:
-        """Show what the readings say; the one that may be wrong is a square."""
+    def show_found(
+        self,
+        found: LeverageFound,
+        present: LinkageMotion | None,
+        figures: Figures,
+    ) -> None:
+        """Show what the readings say, and dashed the leverage that the profile has at `present`.
+
+        The reading that may be wrong is a square.
+        """
         self.setCurrentIndex(1)
         across = figures.headed(self.tr("Wheel travel"))
         self._above.name_axes(across, "", figures.decimal_mark)
@@ -64,6 +74,10 @@ class ReadingPlots(QStackedWidget):
         self._curve.setData(x, found.leverage)
         self._low.setData(x, found.leverage * (1.0 - found.spread))
         self._high.setData(x, found.leverage * (1.0 + found.spread))
+        if present is None:
+            self._present.setData([], [])
+        else:
+            self._present.setData(figures.array(present.rise_mm, Kind.LENGTH), present.leverage)
         off = figures.array(np.array(found.off_mm), Kind.LENGTH)
         at = figures.array(np.array(found.table.read_wheel_mm), Kind.LENGTH)
         self._misfit = found.misfits[0] if found.misfits else -1
@@ -74,14 +88,21 @@ class ReadingPlots(QStackedWidget):
         far = max(float(np.max(np.abs(off))), float(figures.array(np.array([1.0]), Kind.LENGTH)[0]))
         self._below.setYRange(-far, far, padding=0.15)
         band = found.leverage * found.spread
+        every = [
+            found.leverage - band,
+            found.leverage + band,
+            *([present.leverage] if present else []),
+        ]
         self._above.setYRange(
-            float((found.leverage - band).min()), float((found.leverage + band).max()), padding=0.08
+            min(float(each.min()) for each in every),
+            max(float(each.max()) for each in every),
+            padding=0.08,
         )
 
     def clear(self) -> None:
         """Show nothing but what is missing."""
         self.setCurrentIndex(0)
-        for each in (self._curve, self._low, self._high, self._dots):
+        for each in (self._curve, self._present, self._low, self._high, self._dots):
             each.setData([], [])
 
     def points(self) -> tuple[list[float], list[float]]:
@@ -108,6 +129,8 @@ class ReadingPlots(QStackedWidget):
         colours = colours_of(self.palette())
         for canvas in (self._above, self._below):
             canvas.colour()
+        dashed = Qt.PenStyle.DashLine
+        self._present.setPen(pg.mkPen(colours.colour("stock"), width=1.6, style=dashed))
         self._curve.setPen(pg.mkPen(colours.colour("accent"), width=1.8))
         for edge in (self._low, self._high):
             edge.setPen(pg.mkPen(colours.colour("line"), width=1.0))

@@ -18,6 +18,8 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LeverageTable
 from fitplanner.planning.leverage_found import LeverageFound, ReadingsError, leverage_found
+from fitplanner.planning.linkage import LinkageMotion, linkage_motion
+from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.quantities import Kind, QuantityError, UnitSystem
 from fitplanner.session.edits import replace_at
 from fitplanner.ui.fields import words_of
@@ -48,6 +50,8 @@ class LeverageDialog(QDialog):
         self._system = UnitSystem.METRIC
         self._found: LeverageFound | None = None
         self._shown: object = None
+        self._present: LinkageMotion | None = None
+        self._kept: list[tuple[float, float]] | None = None
         columns = (
             Column(self.tr("Wheel travel"), Kind.LENGTH),
             Column(self.tr("Shock travel"), Kind.LENGTH),
@@ -134,13 +138,20 @@ class LeverageDialog(QDialog):
     # What it follows.
 
     def open_with(self, job: Job) -> None:
-        """Begin with the readings that the machine keeps, if any."""
+        """Begin with the readings that the machine keeps; what was typed since stays typed."""
         linkage = job.machine.rear.linkage
         kept: list[tuple[float, float]] = []
         if isinstance(linkage, LeverageTable):
             kept = list(zip(linkage.read_wheel_mm, linkage.read_shock_mm, strict=True))
-        self.table.set_rows(kept)
+        if kept != self._kept:
+            self._kept = kept
+            self.table.set_rows(kept)
         self.show_job(job)
+
+    def start_over(self, job: Job) -> None:
+        """Another job is on the table: forget what was typed."""
+        self._kept = None
+        self.open_with(job)
 
     def show_job(self, job: Job) -> None:
         """Another travel of the machine asks for other readings."""
@@ -150,6 +161,10 @@ class LeverageDialog(QDialog):
             "rods can then no longer be worked out."
         )
         set_note(self.replaced, words if drawn else "")
+        try:
+            self._present = linkage_motion(job.machine)
+        except UnsolvableError:
+            self._present = None
         travel = job.machine.rear.travel_mm
         if travel is not self._shown:
             self._shown = travel
@@ -218,7 +233,7 @@ class LeverageDialog(QDialog):
         remarks = [figures.sentence(each) for each in found.remarks]
         weight = CAUTION if found.misfits else NOTE if remarks else OK
         self.summary.show_text("\n".join([said, *remarks]), weight)
-        self.plots.show_found(found, figures)
+        self.plots.show_found(found, self._present, figures)
 
     def _pasted(self, why: str) -> None:
         if why:

@@ -102,7 +102,7 @@ class LinkageTable(LinkageCells):
         if self._window is not None:
             self._window.open_with(self._history.job)
         if self._readings is not None:
-            self._readings.open_with(self._history.job)
+            self._readings.start_over(self._history.job)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show lengths in another unit system."""

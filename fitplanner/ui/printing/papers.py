@@ -83,7 +83,9 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
     figures = Figures.of(case.system, locale)
 
     def money(amount: float) -> str:
-        return money_text(amount, locale, case.rates.currency)
+        agreed = job.quote if sheet is Sheet.FIT else None
+        currency = case.rates.currency if agreed is None else agreed.currency
+        return money_text(amount, locale, currency)
 
     write = Writer(case.system, money, figures.decimal_mark)
     if sheet is Sheet.FIT:

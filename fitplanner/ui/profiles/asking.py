@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import sqrt
 
+import numpy as np
 from PySide6.QtCore import QObject, Signal
 
 from fitplanner.documents.job import Job
@@ -126,9 +127,11 @@ def heights_of(question: object) -> Heights:
 
     assert isinstance(question, Question)
     try:
-        return _heights(question)
+        # Among many machines like it some may not stand.
+        with np.errstate(all="ignore"):
+            return _heights(question)
     except IncompleteError:
-        return _heights(Question(question.profile))
+        return heights_of(Question(question.profile))
     except (UnsolvableError, ValueError) as error:
         return Heights(problem=str(error))
     except Exception as error:

@@ -15,7 +15,7 @@ from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui.fields import SpreadEntry, TextEntry
 from fitplanner.ui.forms import plain_label
-from fitplanner.ui.panels.figures import source_entry, spread_entry
+from fitplanner.ui.panels.section import source_entry, spread_entry
 from fitplanner.ui.profiles.manner import figure_of, is_assumed
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
@@ -141,6 +141,7 @@ class _DetailForm(QWidget):
         self._origin_label.setText(_origin_word(self, source))
         self._origin_label.setBuddy(self.origin)
         self.said.setText(self._said(figure))
+        self.said.setVisible(bool(self.said.text()))
 
     def set_system(self, system: UnitSystem) -> None:
         self._system = system

@@ -44,11 +44,12 @@ from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.strip import PlanStrip
-from fitplanner.ui.slips import Slips, slips_among
+from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
+from fitplanner.ui.widgets.text import tip
 
 _BESIDE_WIDTH = 356
 _PICTURE_HEIGHT = 232
@@ -95,6 +96,8 @@ class ProfileEditor(QDialog):
         self.picture = PictureView(self)
         self.strip = PlanStrip(self)
         self.found = Remark(self)
+        self.unused_rules = Remark(self)
+        self.unused_rules.show_text("\n".join(rules.broken), CAUTION)
         self.refused = Remark(self)
         self.needed = Remark(self)
         self.details = FigureDetails(self.history, rules, self)
@@ -206,7 +209,8 @@ class ProfileEditor(QDialog):
         column.setSpacing(8)
         self.picture.setFixedHeight(_PICTURE_HEIGHT)
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        for part in (self.picture, self.refused, self.needed, self.found, self.strip):
+        told = (self.refused, self.unused_rules, self.needed, self.found)
+        for part in (self.picture, *told, self.strip):
             column.addWidget(part)
         column.addStretch(1)
         scroll = QScrollArea(self)
@@ -304,18 +308,13 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        words = ""
-        if len(slips) == 1:
-            words = self.tr("1 figure looks like a slip; below it stands what may mend it.")
-        elif slips:
-            words = self.tr("{count} figures look like slips; below each stands its likely mend.")
-        self.found.show_text(words.format(count=len(slips)), CAUTION)
+        self.found.show_text(slips_line(len(slips)), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
         self.commands["undo"].setEnabled(undo is not None)
         self.commands["redo"].setEnabled(stack.canRedo())
-        self.commands["undo"].setToolTip(self.tr("Undo: {words}").format(words=undo or ""))
+        self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
         lines = self.history.refusals.lines()
         self.refused.show_text("\n".join(lines), NOTE)
 

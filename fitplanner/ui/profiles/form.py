@@ -16,7 +16,7 @@ from fitplanner.library.slips.finding import Finding
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
-from fitplanner.ui.panels.figures import SectionForm, section_title
+from fitplanner.ui.panels.section import SectionForm, section_title
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, provenance
 from fitplanner.ui.undo import History

@@ -130,6 +130,6 @@ class Importing(QObject):
         if not count:
             return ""
         if count == 1:
-            return self.tr("1 figure looks like a slip: see Figures of this machine.")
-        said = self.tr("{count} figures look like slips: see Figures of this machine.")
+            return self.tr("1 figure looks like a slip: open the machine with Edit to see which.")
+        said = self.tr("{count} figures look like slips: open the machine with Edit to see which.")
         return said.format(count=count)

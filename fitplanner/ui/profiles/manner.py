@@ -37,7 +37,7 @@ class Manner:
         section, key = str(address[-2]), str(address[-1])
         return Figure(
             value=value,
-            spread=usual_spread((section, key), spec.kind, self.source, value),
+            spread=usual_spread((section, key), spec, self.source, value),
             source=self.source,
             origin=self.origin(),
             typed=text[:60],

@@ -38,7 +38,8 @@ class Office(QObject):
         window: QWidget,
     ) -> None:
         super().__init__(window)
-        self.editor = ProfileEditor(load_rules(), machines, shelving, dialogs, job, window)
+        rules = load_rules(paths.rules_file())
+        self.editor = ProfileEditor(rules, machines, shelving, dialogs, job, window)
         self.importing = Importing(machines, shelving, dialogs, self)
         self.list = MachinesWindow(machines, shelving, self.importing, self.editor, dialogs, window)
         self._keeping = Keeping(

@@ -27,6 +27,7 @@ from fitplanner.ui.widgets.text import Text
 
 # What is no figure but stands with those of a stage: before its section's figures, and below all.
 _BEFORE = {CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs"))}
+_COLUMN_WIDTH = 454
 _BELOW = {MANUAL.key: ("rear", "linkage")}
 
 
@@ -65,6 +66,7 @@ class StagePage(QWidget):
         row.addWidget(area, 1)
         if stage in (TAPE, PARTS):
             self.taping = TapingView(self)
+            area.setMinimumWidth(_COLUMN_WIDTH)
             row.addWidget(self.taping, 1)
         outer.addLayout(row, 1)
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.forms import plain_label
-from fitplanner.ui.panels.figures import section_title
+from fitplanner.ui.panels.section import section_title
 from fitplanner.ui.profiles.asking import Heights
 from fitplanner.ui.widgets.bars import BarRow, BarRows
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable

@@ -20,7 +20,7 @@ from fitplanner.planning.common_figures import CommonFigures
 from fitplanner.planning.plan import WayId
 from fitplanner.quantities import Kind, display_unit
 from fitplanner.ui import texts
-from fitplanner.ui.panels.figures import section_title
+from fitplanner.ui.panels.section import section_title
 from fitplanner.ui.shop.words import NOTHING, written
 from fitplanner.ui.widgets.figures import ARROW, Figures
 

@@ -60,6 +60,7 @@ class DimensionsPage(ReadingForm):
                 WireMaterial.OIL_TEMPERED: tr("oil-tempered"),
                 WireMaterial.MUSIC: tr("music wire"),
                 WireMaterial.HARD_DRAWN: tr("hard-drawn"),
+                "": tr("steel not known"),
             },
         )
         self.free = self.add_reading(tr("Free length, if read"), Kind.LENGTH, *_FREE, optional=True)
@@ -80,7 +81,7 @@ class DimensionsPage(ReadingForm):
             coils=coils,
             counted_all=bool(self.counted.currentData()),
             ends=EndType(self.ends.currentData()),
-            material=WireMaterial(self.material.currentData()),
+            material=WireMaterial(steel) if (steel := self.material.currentData()) else None,
             free_mm=self.free.read(),
         )
 

@@ -14,6 +14,7 @@ from fitplanner.quantities import (
     UnitSystem,
     display_unit,
     fill,
+    format_on_tape,
     format_quantity,
     shown_difference,
     unit_label,
@@ -90,6 +91,13 @@ class Figures:
     ) -> float:
         """How much more `planned` shows than `stock`: what to write where both stand beside it."""
         return shown_difference(stock, planned, kind, self.system, metric_decimals=decimals)
+
+    def tape(self, value_mm: float, *, decimals: int | None = None) -> str:
+        """A length as it is read off a tape."""
+        text = format_on_tape(
+            value_mm, self.system, metric_decimals=decimals, decimal_mark=self.decimal_mark
+        )
+        return text.translate(_STIFF)
 
     def length(self, value_mm: float, less_mm: float = 0.0, /) -> str:
         """A length as a picture writes it; what `less_mm` shows is taken off."""

@@ -159,7 +159,7 @@ def test_a_profile_comes_in(window: MainWindow, shelf: Shelf, tmp_path: Path) ->
 def test_slips_in_a_profile_that_comes_in_are_counted(window: MainWindow, tmp_path: Path) -> None:
     odd = machine(masses={"front_unsprung_kg": 38.0})
     importing(window).import_path(coming(tmp_path, odd))
-    assert "3 figures look like slips" in answers(window).told[0]
+    assert "1 figure looks like a slip" in answers(window).told[0]
 
 
 def test_one_whose_id_is_there_is_shown_beside_it(

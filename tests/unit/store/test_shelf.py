@@ -12,6 +12,7 @@ import pytest
 from fitplanner.documents import codec
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.store import profile_files
 from fitplanner.store import profiles as shelves
 from fitplanner.store.files import StoreError
 from fitplanner.store.profiles import Shelf, ShelfConflictError
@@ -165,7 +166,7 @@ def test_more_than_a_shop_has_is_bounded(shelf: Shelf, monkeypatch: pytest.Monke
     assert sorted(found.profiles) == ["machine-0", "machine-1", "machine-2"]
     assert found.broken[0].path == shelf.folder
     assert "more than 3 profiles" in found.broken[0].message
-    monkeypatch.setattr(shelves, "_MAX_ENTRIES", 2)
+    monkeypatch.setattr(profile_files, "_MAX_ENTRIES", 2)
     with pytest.raises(StoreError, match="folder for profiles alone"):
         shelf.read()
 

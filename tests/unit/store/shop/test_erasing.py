@@ -198,6 +198,7 @@ def test_every_text_of_a_job_is_cleaned_or_known_to_hold_no_name() -> None:
         "Figure.rule",  # a rule of the program or the shop, by its key
         "Figure.typed",
         "Job.note",
+        "Quote.currency",  # a code of three letters
         "Job.reference",
         "Job.title",
         "MachineProfile.id",
