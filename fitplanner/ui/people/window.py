@@ -44,7 +44,7 @@ from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.money import money_text
 from fitplanner.ui.widgets.text import Text
 
-_FIRST_SIZE, _LEAST_SIZE = QSize(1260, 770), QSize(1000, 560)
+_FIRST_SIZE, _LEAST_SIZE = QSize(1260, 770), QSize(1060, 600)
 _STOCK = f"{Sort.STOCK.value}:0"
 
 
@@ -71,7 +71,7 @@ class PeopleWindow(QDialog):
         self._asked: Question | None = None
         self._found: Found | None = None
         self._picked = _STOCK
-        self._hidden: dict[str, bool] = {}
+        self._drawn: dict[str, bool] = {}
         self.asker = asker or PeopleAsker(parent=self)
         self.setWindowTitle(self.tr("Who reaches it?"))
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
@@ -136,8 +136,8 @@ class PeopleWindow(QDialog):
         halves.addWidget(beside)
         halves.setChildrenCollapsible(False)
         halves.setSizes([520, 740])
-        halves.setStretchFactor(0, 1)
-        halves.setStretchFactor(1, 1)
+        halves.setStretchFactor(0, 2)
+        halves.setStretchFactor(1, 3)
         close = QPushButton(self.tr("&Close"), self)
         close.clicked.connect(self.close)
         below = QGridLayout()
@@ -162,7 +162,7 @@ class PeopleWindow(QDialog):
         self.choices.changed.connect(self._ask)
         self.table.picked.connect(self.pick)
         self.table.ticked.connect(self._tick)
-        self.stop_button.clicked.connect(self.asker.stop)
+        self.stop_button.clicked.connect(self._stop_or_go_on)
         self.customers_button.clicked.connect(self.customers_wanted)
         self.copy_button.clicked.connect(self._copy)
         self.table_button.clicked.connect(self._export)
@@ -225,8 +225,17 @@ class PeopleWindow(QDialog):
         self._show_busy()
 
     def _show_busy(self) -> None:
-        for part in (self.bar, self.stop_button):
-            part.setVisible(self.asker.busy)
+        busy = self.asker.busy
+        stopped = not busy and self._found is not None and not self._found.complete
+        self.bar.setVisible(busy)
+        self.stop_button.setText(self.tr("&Go on") if stopped else self.tr("&Stop"))
+        self.stop_button.setVisible(busy or stopped)
+
+    def _stop_or_go_on(self) -> None:
+        if self.asker.busy:
+            self.asker.stop()
+        else:
+            self._ask()
 
     def _note(self, progress: Progress) -> None:
         if progress.found is not None:
@@ -269,11 +278,10 @@ class PeopleWindow(QDialog):
         return next((row for row in rows if row.candidate.key == self._picked), None)
 
     def _ticked(self, row: Row) -> bool:
-        usual = row.candidate.sort is not Sort.WAY
-        return self._hidden.get(row.candidate.key, not usual) is False
+        return self._drawn.get(row.candidate.key, row.candidate.sort is not Sort.WAY)
 
     def _tick(self, key: str, on: bool) -> None:
-        self._hidden[key] = not on
+        self._drawn[key] = on
         self._show_picked()
 
     def _show(self) -> None:
