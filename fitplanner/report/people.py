@@ -30,7 +30,7 @@ SURVEY_WORDS = (
 PICTURE_WORDS = (
     "Solid rings and disc: women; dashed rings and square: men. Half of them lie within the inner "
     "ring, nine in ten within the outer one. A line is for people of the mass usual for their "
-    "stature and leg, to its left women, to its right men."
+    "stature and leg: its left part for women, its right part for men."
 )
 """How the picture is read."""
 
@@ -298,8 +298,8 @@ def people_paper(found: Found, picked: Row, letters: dict[str, str], write: Writ
             Fact("Customers", f"{of_100(customers.women_share)} of 100 women; middle {statures}"),
         ),
         blocks=tuple(blocks),
-        foot="Bands in brackets: what the machine's own figures leave open. A ride with the feet "
-        "down decides.",
+        foot="Bands in brackets: what the machine's own figures leave open. Let a customer sit on "
+        "it before one is promised.",
         remark=remark(question.machine),
         one_page=True,
     )

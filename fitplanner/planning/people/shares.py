@@ -5,7 +5,7 @@ Owns the order of the work, its news and its end. Refuses Qt and threads: the ca
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -89,7 +89,7 @@ class Row:
     all: Band
     seat_mm: float
     spread_mm: float
-    line_mm: Mapping[Population, Array]
+    line_mm: Mapping[Population, Array] = field(compare=False)
     hours: float
     price: float
     new_stand: bool

@@ -11,7 +11,16 @@ from math import ceil, floor
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
 
 from fitplanner.quantities import Kind, UnitSystem, display_unit
 from fitplanner.ui.theme import Colours
@@ -131,10 +140,19 @@ class ChartPainter:
             box.bottom() - (leg_mm - y0) / (y1 - y0) * box.height(),
         )
 
-    def _polygon(self, points: tuple[_Points, _Points]) -> QPolygonF:
+    def _path(self, points: tuple[_Points, _Points], *, closed: bool = False) -> QPainterPath:
         known = np.isfinite(points[0]) & np.isfinite(points[1])
-        pairs = zip(points[0][known], points[1][known], strict=True)
-        return QPolygonF([self.at(float(x), float(y)) for x, y in pairs])
+        pairs = zip(points[0][known].tolist(), points[1][known].tolist(), strict=True)
+        path = QPainterPath()
+        for x, y in pairs:
+            # The first point begins the path.
+            if path.elementCount():
+                path.lineTo(self.at(x, y))
+            else:
+                path.moveTo(self.at(x, y))
+        if closed and path.elementCount():
+            path.closeSubpath()
+        return path
 
     def _pen(self, role: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
         pen = QPen(self._colours.colour(role), width, style)
@@ -182,7 +200,7 @@ class ChartPainter:
         self._p.setBrush(Qt.BrushStyle.NoBrush)
         for number, outline in enumerate(group.outlines):
             self._p.setPen(self._pen("stock", 1.9 if number == 0 else 1.1, _DASHES[group.key]))
-            self._p.drawPolygon(self._polygon(outline))
+            self._p.drawPath(self._path(outline, closed=True))
 
     def _middle(self, group: Group) -> None:
         p, at, side = self._p, self.at(*group.middle), 5.0
@@ -215,14 +233,15 @@ class ChartPainter:
         self._p.setBrush(QBrush(ground))
         for x, y in line.pieces:
             edge = (np.concatenate([x, x[::-1]]), _around(y, line.half_mm))
-            self._p.drawPolygon(self._polygon(edge))
+            self._p.drawPath(self._path(edge, closed=True))
 
     def _line(self, line: Reach) -> None:
         style = Qt.PenStyle.DashDotLine if line.stock else Qt.PenStyle.SolidLine
         role = "stock" if line.stock and not line.picked else "accent"
         self._p.setPen(self._pen(role, 3.0 if line.picked else 1.6, style))
+        self._p.setBrush(Qt.BrushStyle.NoBrush)
         for piece in line.pieces:
-            self._p.drawPolyline(self._polygon(piece))
+            self._p.drawPath(self._path(piece))
 
     def _badge(self, line: Reach, number: int) -> None:
         """The letter on its line; each a step further in, so that close lines keep theirs apart."""

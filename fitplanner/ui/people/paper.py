@@ -16,7 +16,7 @@ from fitplanner.ui.printing.sheet import PaperSheet
 from fitplanner.ui.theme import LIGHT
 from fitplanner.ui.widgets.figures import Figures
 
-_CAPTION = 14.0
+_GAP = 6.0
 
 
 class ChartPicture:
@@ -27,12 +27,13 @@ class ChartPicture:
 
     def __call__(self, painter: QPainter, rect: QRectF, caption: str, size: float) -> None:
         """Paint within `rect`, the caption below."""
+        below = pen.height(painter, pen.FAINT, rect.width(), caption) + _GAP
+        room = rect.adjusted(0, 2, 0, -below - 2)
         painter.save()
         painter.setFont(paper_font(pen.SMALL))
-        room = rect.adjusted(0, 2, 0, -_CAPTION - 2)
         ChartPainter(painter, room, self._chart, LIGHT, self._figures).paint()
         painter.restore()
-        pen.write(painter, pen.FAINT, rect.left(), rect.bottom() - _CAPTION, rect.width(), caption)
+        pen.write(painter, pen.FAINT, rect.left(), rect.bottom() - below, rect.width(), caption)
 
 
 def sheet_of(parent: QWidget, paper: Paper, chart: Chart, figures: Figures) -> PaperSheet:

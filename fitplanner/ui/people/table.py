@@ -22,6 +22,7 @@ _LINE, _SETUP, *_FIGURES = range(7)
 _KEY = Qt.ItemDataRole.UserRole
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _PAD = 7
+_LEAST_WIDTH = 640
 _ROOMY = (
     f"QTreeView::item {{ padding: {_PAD // 2}px {_PAD}px; }} "
     f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
@@ -70,6 +71,7 @@ class PeopleTable(QTreeWidget):
         self.setRootIsDecorated(False)
         self.setIndentation(0)
         self.setWordWrap(True)
+        self.setMinimumWidth(_LEAST_WIDTH)
         show_rows_alone(self, _ROOMY, wide=_SETUP)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setItemDelegateForColumn(_SETUP, _Wrapped(self))

@@ -10,11 +10,9 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QGuiApplication, QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QSplitter,
@@ -22,20 +20,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from fitplanner.body.reach import Footing
 from fitplanner.documents.customers import Customers
-from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.people.crowd import GROUPS
 from fitplanner.planning.people.setups import Sort
-from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question, Row
-from fitplanner.quantities import UnitSystem, of_100
+from fitplanner.planning.people.shares import Found, Question, Row
+from fitplanner.quantities import UnitSystem
 from fitplanner.report import people as say
 from fitplanner.report.papers.write import Writer
-from fitplanner.ui import texts
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.exports import CSV, export_table, stem_of
+from fitplanner.ui.people.asked import Asked
 from fitplanner.ui.people.asking import Answer, PeopleAsker, Progress
 from fitplanner.ui.people.drawing import chart_of, letters
 from fitplanner.ui.people.plot import PeoplePlot
@@ -45,12 +42,10 @@ from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Column, FigureTable
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.money import money_text
-from fitplanner.ui.widgets.text import Text, tip
-from fitplanner.ui.widgets.wheel import scrolls_past
+from fitplanner.ui.widgets.text import Text
 
-_FIRST_SIZE, _LEAST_SIZE = QSize(1260, 770), QSize(1000, 560)
+_FIRST_SIZE, _LEAST_SIZE = QSize(1260, 770), QSize(1060, 600)
 _STOCK = f"{Sort.STOCK.value}:0"
-_FOOTINGS = tuple(each for each in Footing if each is not Footing.NONE)
 
 
 class PeopleWindow(QDialog):
@@ -69,7 +64,6 @@ class PeopleWindow(QDialog):
     ) -> None:
         super().__init__(parent)
         self._history = history
-        self._profiles = profiles
         self._dialogs = dialogs
         self._system = UnitSystem.METRIC
         self._rates = Rates()
@@ -77,15 +71,12 @@ class PeopleWindow(QDialog):
         self._asked: Question | None = None
         self._found: Found | None = None
         self._picked = _STOCK
-        self._wish: Footing | None = None
-        self._hidden: dict[str, bool] = {}
+        self._drawn: dict[str, bool] = {}
         self.asker = asker or PeopleAsker(parent=self)
         self.setWindowTitle(self.tr("Who reaches it?"))
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
-        self.machine = _box(self.tr("Machine"), self)
-        self.footing = _box(self.tr("Footing"), self)
-        self.springs = _box(self.tr("Springs"), self)
-        self.wanted = _box(self.tr("Options for"), self)
+        self.choices = Asked(profiles, self)
+        self.choices.show_job(history.job)
         self.customers_button = QPushButton(self.tr("C&ustomers…"), self)
         self.notice = Text(parent=self)
         self.bar = QProgressBar(self)
@@ -98,7 +89,6 @@ class PeopleWindow(QDialog):
         self.copy_button = QPushButton(self.tr("Copy &picture"), self)
         self.table_button = QPushButton(self.tr("&Export table (CSV)…"), self)
         self.paper_button = QPushButton(self.tr("Pr&int…"), self)
-        self._fill_choices()
         self._lay_out()
         self._connect()
         self.setMinimumSize(_LEAST_SIZE)
@@ -107,33 +97,9 @@ class PeopleWindow(QDialog):
 
     # Building.
 
-    def _fill_choices(self) -> None:
-        for each in _FOOTINGS:
-            self.footing.addItem(texts.label(each))
-            self.footing.setItemData(self.footing.count() - 1, tip(texts.hint(each)), _TIP)
-        for label, hint in say.SPRINGS.values():
-            self.springs.addItem(label)
-            self.springs.setItemData(self.springs.count() - 1, tip(hint), _TIP)
-        for share in ASKED_SHARES:
-            self.wanted.addItem(self.tr("{count} of 100 women").format(count=of_100(share)))
-        self._show_machines()
-        self._follow_wish()
-
     def _lay_out(self) -> None:
         asked = QHBoxLayout()
-        asked.setSpacing(8)
-        for words, box in (
-            (self.tr("&Machine"), self.machine),
-            (self.tr("&Footing"), self.footing),
-            (self.tr("Sp&rings"), self.springs),
-            (self.tr("&Options for"), self.wanted),
-        ):
-            label = QLabel(words, self)
-            label.setBuddy(box)
-            asked.addWidget(label)
-            asked.addWidget(box)
-            asked.addSpacing(6)
-        asked.addStretch(1)
+        asked.addWidget(self.choices, 1)
         asked.addWidget(self.customers_button)
         self.bar.setRange(0, 100)
         self.bar.setTextVisible(False)
@@ -170,8 +136,8 @@ class PeopleWindow(QDialog):
         halves.addWidget(beside)
         halves.setChildrenCollapsible(False)
         halves.setSizes([520, 740])
-        halves.setStretchFactor(0, 1)
-        halves.setStretchFactor(1, 1)
+        halves.setStretchFactor(0, 2)
+        halves.setStretchFactor(1, 3)
         close = QPushButton(self.tr("&Close"), self)
         close.clicked.connect(self.close)
         below = QGridLayout()
@@ -193,11 +159,10 @@ class PeopleWindow(QDialog):
     def _connect(self) -> None:
         self.asker.told.connect(self._note)
         self.asker.answered.connect(self._take)
-        for box in (self.machine, self.footing, self.springs, self.wanted):
-            box.activated.connect(self._ask)
+        self.choices.changed.connect(self._ask)
         self.table.picked.connect(self.pick)
         self.table.ticked.connect(self._tick)
-        self.stop_button.clicked.connect(self.asker.stop)
+        self.stop_button.clicked.connect(self._stop_or_go_on)
         self.customers_button.clicked.connect(self.customers_wanted)
         self.copy_button.clicked.connect(self._copy)
         self.table_button.clicked.connect(self._export)
@@ -207,8 +172,7 @@ class PeopleWindow(QDialog):
 
     def show_job(self, job: Job) -> None:
         """Ask for the job's machine, boots and load, once the window can be seen."""
-        self._show_machines()
-        self._follow_wish()
+        self.choices.show_job(job)
         self._ask()
 
     def list_machines(self) -> None:
@@ -248,56 +212,10 @@ class PeopleWindow(QDialog):
 
     # Asking.
 
-    def _show_machines(self) -> None:
-        """The job's machine first, then the library; the choice stays where it can."""
-        kept = self.machine.currentData()
-        self.machine.clear()
-        own = self._history.job.machine
-        self.machine.addItem(self.tr("{name} (this job)").format(name=own.name), "")
-        for key, profile in sorted(self._profiles.items(), key=lambda each: each[1].name):
-            if profile != own:
-                self.machine.addItem(profile.name, key)
-        self.machine.setCurrentIndex(max(self.machine.findData(kept), 0))
-
-    def _follow_wish(self) -> None:
-        """Ask about the rider's own wish whenever that becomes another one."""
-        wish = self._history.job.rider.footing
-        if wish is not self._wish:
-            self._wish = wish
-            self.footing.setCurrentIndex(_FOOTINGS.index(wish) if wish in _FOOTINGS else 1)
-
-    def _question(self) -> Question:
-        job = self._history.job
-        key = self.machine.currentData()
-        choices = job.choices
-        return Question(
-            machine=self._profiles[key] if key else job.machine,
-            pattern=job.rider.replace(
-                name="",
-                phone="",
-                stature_mm=None,
-                inside_leg_mm=None,
-                mass_kg=None,
-                footing=_FOOTINGS[self.footing.currentIndex()],
-            ),
-            load=Choices(
-                fuel_share=choices.fuel_share,
-                luggage_front_kg=choices.luggage_front_kg,
-                luggage_rear_kg=choices.luggage_rear_kg,
-                feet_share=choices.feet_share,
-                pitch_wish_deg=choices.pitch_wish_deg,
-            ),
-            customers=self._customers,
-            springs=list(say.SPRINGS)[self.springs.currentIndex()],
-            wanted=ASKED_SHARES[self.wanted.currentIndex()],
-            rates=self._rates,
-            job=None if key else job.planned_on(),
-        )
-
     def _ask(self) -> None:
         if not self.isVisible():
             return
-        question = self._question()
+        question = self.choices.question(self._history.job, self._customers, self._rates)
         if question != self._asked:
             self._asked = question
             self.asker.ask(question)
@@ -312,8 +230,17 @@ class PeopleWindow(QDialog):
         self._show_busy()
 
     def _show_busy(self) -> None:
-        for part in (self.bar, self.stop_button):
-            part.setVisible(self.asker.busy)
+        busy = self.asker.busy
+        stopped = not busy and self._found is not None and not self._found.complete
+        self.bar.setVisible(busy)
+        self.stop_button.setText(self.tr("&Go on") if stopped else self.tr("&Stop"))
+        self.stop_button.setVisible(busy or stopped)
+
+    def _stop_or_go_on(self) -> None:
+        if self.asker.busy:
+            self.asker.stop()
+        else:
+            self._ask()
 
     def _note(self, progress: Progress) -> None:
         if progress.found is not None:
@@ -356,11 +283,10 @@ class PeopleWindow(QDialog):
         return next((row for row in rows if row.candidate.key == self._picked), None)
 
     def _ticked(self, row: Row) -> bool:
-        usual = row.candidate.sort is not Sort.WAY
-        return self._hidden.get(row.candidate.key, not usual) is False
+        return self._drawn.get(row.candidate.key, row.candidate.sort is not Sort.WAY)
 
     def _tick(self, key: str, on: bool) -> None:
-        self._hidden[key] = not on
+        self._drawn[key] = on
         self._show_picked()
 
     def _show(self) -> None:
@@ -386,9 +312,7 @@ class PeopleWindow(QDialog):
     def _heads(self, found: Found | None) -> list[tuple[str, str]]:
         """Headings of the figures, each with what it means."""
         seat = "" if found is None else say.seat_hint(found, self._writer())
-        share = self.tr(
-            "People of 100 who reach; in brackets what the machine's figures leave open"
-        )
+        share = self.tr("Who reaches; in brackets what the machine's figures leave open")
         return [
             (self._figures().headed(self.tr("Seat")), seat),
             (self.tr("Women of 100"), share),
@@ -474,14 +398,3 @@ class PeopleWindow(QDialog):
         super().changeEvent(event)
         if event.type() == QEvent.Type.LocaleChange and hasattr(self, "paper_button"):
             self._show()
-
-
-_TIP = Qt.ItemDataRole.ToolTipRole
-
-
-def _box(name: str, parent: QWidget) -> QComboBox:
-    box = QComboBox(parent)
-    box.setAccessibleName(name)
-    box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-    scrolls_past(box)
-    return box
