@@ -177,7 +177,7 @@ class PeopleWindow(QDialog):
 
     def list_machines(self) -> None:
         """Offer the library as it is now."""
-        self._show_machines()
+        self.choices.show_job(self._history.job)
         self._ask()
 
     def set_system(self, system: UnitSystem) -> None:
