@@ -58,8 +58,9 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="fitplanner",
         description="Plans how an off-road motorcycle is lowered to fit its rider.",
-        epilog="Without a window: fitplanner plan JOB, fitplanner schema job|machine, "
-        "fitplanner check-profile PROFILE; each takes --help.",
+        epilog="Without a window: fitplanner plan JOB, fitplanner schema job|machine|rules, "
+        "fitplanner check-profile PATH..., fitplanner migrate-profile FILE..., "
+        "fitplanner rules [FILE]; each takes --help.",
     )
     parser.add_argument("job", nargs="?", type=Path, help="job file to open")
     parser.add_argument(

@@ -40,9 +40,19 @@ def autosave_file() -> Path:
     return user_data_dir() / "autosave.json"
 
 
+def profile_autosave_file() -> Path:
+    """File that holds the machine profile under edit, to be found again after a crash."""
+    return user_data_dir() / "machine-autosave.json"
+
+
 def recent_file() -> Path:
     """File that lists the jobs opened last."""
     return user_data_dir() / "recent.json"
+
+
+def rules_file() -> Path:
+    """File of the shop's own assumption rules; it need not exist."""
+    return user_data_dir() / "rules.json"
 
 
 def shop_file() -> Path:
@@ -50,9 +60,19 @@ def shop_file() -> Path:
     return user_data_dir() / "shop.sqlite"
 
 
+def known_shops_file() -> Path:
+    """File that lists the databases of jobs that were kept on this computer."""
+    return user_data_dir() / "known-shops.json"
+
+
 def invented_shop_file() -> Path:
     """Database of the invented shop, apart from the user's own."""
     return user_data_dir() / "invented-shop.sqlite"
+
+
+def shop_profiles_dir() -> Path:
+    """Folder of the shop's own machine profiles, where no other is set."""
+    return user_data_dir() / "profiles"
 
 
 def shop_backups_dir() -> Path:

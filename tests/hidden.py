@@ -65,7 +65,7 @@ def hidden_machines(count: int, *, seed: int, samples: int = 2000) -> Iterator[H
         yield Hidden(
             {row.key: row.banded().planned for row in told}
             | {f"stock {row.key}": row.banded().stock for row in told if row.stock is not None},
-            _truth(job, case.planned, chance),
+            delivered(job, case.planned, moved(profile, chance), true_leg_mm(job, chance)),
         )
 
 
@@ -99,11 +99,19 @@ def _longer(table: LeverageTable) -> LeverageTable:
     )
 
 
-def _truth(job: Job, planned: Setup, chance: Generator) -> dict[str, float]:
-    told, profile = job.machine, moved(job.machine, chance)
-    ctx = context(job)
-    leg = ctx.rider.inside_leg_mm + ctx.rider.inside_leg_sd_mm * chance.standard_normal()
-    ctx = context(job.replace(machine=profile, rider=job.rider.replace(inside_leg_mm=float(leg))))
+def true_leg_mm(job: Job, chance: Generator) -> float:
+    """An inside leg that the job's may stand for."""
+    rider = context(job).rider
+    return float(rider.inside_leg_mm + rider.inside_leg_sd_mm * chance.standard_normal())
+
+
+def delivered(
+    job: Job, planned: Setup, profile: MachineProfile, inside_leg_mm: float
+) -> dict[str, float]:
+    """What comes of a job's plan on the machine and the rider that are really there."""
+    told = job.machine
+    rider = job.rider.replace(inside_leg_mm=inside_leg_mm)
+    ctx = context(job.replace(machine=profile, rider=rider))
     machine = resolve(catalogue_figures(profile)).machine
     own = {}
     for unit, figures, before in (

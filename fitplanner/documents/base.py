@@ -21,6 +21,7 @@ from pydantic import (
 )
 from pydantic.fields import FieldInfo
 
+from fitplanner.documents.plain_text import Line, Lines
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 
 
@@ -60,10 +61,10 @@ class Figure(Document):
     value: float
     spread: float = Field(default=0.0, ge=0.0)
     source: Source = Source.ASSUMED
-    origin: str = Field(default="", max_length=200)
-    rule: str = Field(default="", max_length=60)
-    typed: str = Field(default="", max_length=60)
-    note: str = ""
+    origin: Line = Field(default="", max_length=200)
+    rule: Line = Field(default="", max_length=60)
+    typed: Line = Field(default="", max_length=60)
+    note: Lines = ""
 
     @model_serializer(mode="wrap")
     def _without_empty_words(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:

@@ -1,14 +1,14 @@
 """Documents as text: stable readable JSON out, bounded and validated JSON in.
 
 Owns the formats, their versions and the migrations between versions. A file is untrusted: its
-size and depth are bounded and every refusal is a `DocumentError`. Refuses to touch files.
+size, depth and number of values are bounded and every refusal is a `DocumentError`. Refuses to
+touch files.
 """
 
 import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import Any, Generic, TypeVar
 
 from pydantic import ValidationError
@@ -17,10 +17,12 @@ from fitplanner.documents.base import Document
 from fitplanner.documents.errors import Address, from_validation, refusal
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.plain_text import seen
 from fitplanner.documents.rider import Rider
 
 MAX_BYTES = 4 * 1024 * 1024
 MAX_DEPTH = 24
+MAX_VALUES = 30_000
 _LINE_WIDTH = 96
 
 D = TypeVar("D", bound=Document)
@@ -65,6 +67,8 @@ MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     (MACHINE.name, 1): _leverage_as_figure,
     # The database of version 2 is left empty: the file on this computer.
     ("fitplanner-preferences", 1): dict,
+    # The folder and the customers of version 3 have defaults: this computer, the survey.
+    ("fitplanner-preferences", 2): dict,
     # Before version 2 a job was saved in a file or not at all.
     ("fitplanner-autosave", 1): dict,
 }
@@ -147,7 +151,7 @@ def migrate(fmt: Format[Any], raw: Raw, path: Address = ()) -> Raw:
     if found != fmt.name:
         named = f'its format is "{found}"' if isinstance(found, str) else "it names no format"
         raise refusal(
-            f"this is not a {fmt.what}: {named[:80]}; choose a file of format {fmt.name}",
+            f"this is not a {fmt.what}: {seen(named[:80])}; choose a file of format {fmt.name}",
             label="Format",
             path=(*path, "format"),
         )
@@ -202,19 +206,14 @@ def _version(raw: Raw, path: Address) -> int:
 
 
 _STRING = re.compile(r'"(?:[^"\\]|\\.)*+"', re.DOTALL)
+_MARK = re.compile(r"[\[\]{},]")
 _BRACKETS = {"{": 1, "[": 1, "}": -1, "]": -1}
 
 
 def _parse(text: str) -> Raw:
     if len(text) > MAX_BYTES:
         raise refusal(_TOO_LARGE)
-    # Counted before parsing, because the parser itself goes one call deeper per bracket.
-    steps = (_BRACKETS[mark] for mark in re.findall(r"[\[\]{}]", _STRING.sub("", text)))
-    if max(accumulate(steps), default=0) > MAX_DEPTH:
-        raise refusal(
-            f"its fields are nested more than {MAX_DEPTH} deep, which no document of this "
-            "program is; choose another file"
-        )
+    _check_marks(text)
     try:
         data = json.loads(text, object_pairs_hook=_without_twins)
     except json.JSONDecodeError as error:
@@ -223,7 +222,7 @@ def _parse(text: str) -> Raw:
             "mend it there or restore it from a backup"
         ) from error
     except _TwinError as error:
-        raise refusal("stands there twice; take one out", label=str(error)[:80]) from error
+        raise refusal("stands there twice; take one out", label=seen(str(error)[:80])) from error
     except ValueError as error:
         raise refusal(
             "the file holds a number of thousands of digits; mend it or restore it from a backup"
@@ -231,6 +230,26 @@ def _parse(text: str) -> Raw:
     if not isinstance(data, dict):
         raise refusal("the file holds no group of fields in braces; choose another file")
     return data
+
+
+def _check_marks(text: str) -> None:
+    """Bound depth and number of values before parsing.
+
+    The parser goes one call deeper per bracket, and makes of two marks an object of 100 bytes.
+    """
+    depth = 0
+    for count, found in enumerate(_MARK.finditer(_STRING.sub("", text))):
+        depth += _BRACKETS.get(found.group(), 0)
+        if depth > MAX_DEPTH:
+            raise refusal(
+                f"its fields are nested more than {MAX_DEPTH} deep, which no document of this "
+                "program is; choose another file"
+            )
+        if count > MAX_VALUES:
+            raise refusal(
+                f"it holds more than {MAX_VALUES} values, far more than a document of this "
+                "program needs; choose another file"
+            )
 
 
 class _TwinError(ValueError):

@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from fitplanner.documents.base import Document
+from fitplanner.documents.plain_text import seen
 
 Address = tuple[str | int, ...]
 
@@ -53,7 +54,7 @@ def refusal(text: str, *, label: str = "", path: Address = ()) -> DocumentError:
 
 def dotted(path: Address) -> str:
     """The address as written in a message: ``machine.rear.travel_mm``, rows counted from 1."""
-    return ".".join(str(part + 1) if isinstance(part, int) else part for part in path)
+    return ".".join(str(part + 1) if isinstance(part, int) else _cut(part) for part in path)
 
 
 def from_validation(
@@ -85,7 +86,7 @@ def _place(model: type[Document], location: Sequence[str | int]) -> tuple[Addres
             continue
         path.append(part)
         field = owner.model_fields[part] if owner else None
-        label = (field.title if field else None) or part.replace("_", " ").capitalize()
+        label = (field.title if field else None) or _cut(part.replace("_", " ").capitalize())
         # A row, and the value or spread of a figure, mean nothing without what they belong to.
         labels = [*labels[-1:], label.lower()] if _belongs_to_figure(owner, labels) else [label]
         if field is not None:
@@ -162,4 +163,10 @@ def _short(value: object) -> str:
         text = json.dumps(value, ensure_ascii=False, default=str)
     except ValueError:
         return "this number"
-    return text if len(text) <= _SHOWN_CHARACTERS else text[: _SHOWN_CHARACTERS - 1] + "…"
+    return _cut(text)
+
+
+def _cut(text: str) -> str:
+    """A part of a file as a message may quote it: not too long, and all of it seen."""
+    quoted = seen(text[:_SHOWN_CHARACTERS])
+    return quoted if len(text) <= _SHOWN_CHARACTERS else quoted[: _SHOWN_CHARACTERS - 1] + "…"

@@ -8,9 +8,10 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from fitplanner.documents.base import Document, Section, figure
-from fitplanner.documents.bench import Reading, Stage, Tick, When
+from fitplanner.documents.bench import Quote, Reading, Stage, Tick, When
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
+from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.quantities import Kind
 
 LENGTH = Kind.LENGTH
@@ -114,7 +115,8 @@ class Job(Document):
     """One rider, one machine (its profile kept as planned on), one decision, and its work.
 
     `reference` is the shop's own number or word for the job. `fitted` where the machine is planned
-    on as it was measured.
+    on as it was measured, `quote` from the day on which the price was agreed, `shop_shares` where
+    somebody asked for what the shop's closed jobs say.
     """
 
     format: Literal["fitplanner-job"] = "fitplanner-job"
@@ -130,6 +132,8 @@ class Job(Document):
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
     fitted: Fitted | None = None
+    shop_shares: ShopShares | None = None
+    quote: Quote | None = None
 
     @property
     def measured_after(self) -> bool:
@@ -142,7 +146,7 @@ class Job(Document):
 
     def with_shop_of(self, other: "Job") -> "Job":
         """This job with the names, remarks and work of another: all that no plan follows from."""
-        shop = ("title", "note", "reference", "stage", "readings", "ticks", "fitted")
+        shop = ("title", "note", "reference", "stage", "readings", "ticks", "fitted", "quote")
         return self.replace(
             **{name: getattr(other, name) for name in shop},
             rider=self.rider.replace(name=other.rider.name, phone=other.rider.phone),

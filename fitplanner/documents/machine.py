@@ -6,12 +6,14 @@ from the ground, y to the left. Refuses any computation.
 """
 
 from enum import StrEnum
-from itertools import pairwise
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
 from fitplanner.documents.base import Document, Figure, Section, figure
+from fitplanner.documents.linkage import LeverageTable as LeverageTable
+from fitplanner.documents.linkage import LinkagePoints as LinkagePoints
+from fitplanner.documents.plain_text import Lines, Name
 from fitplanner.documents.torque import Torque
 from fitplanner.quantities import Kind
 
@@ -147,57 +149,6 @@ class Fork(Section):
     )
 
 
-class LeverageTable(Document):
-    """Leverage measured or stated at points of wheel travel."""
-
-    layout: Literal["table"] = "table"
-    wheel_travel_mm: list[float] = Field(min_length=2, max_length=200)
-    leverage: list[float] = Field(min_length=2, max_length=200)
-
-    @model_validator(mode="after")
-    def _consistent(self) -> "LeverageTable":
-        y = self.wheel_travel_mm
-        if len(y) != len(self.leverage):
-            raise ValueError("leverage: give one leverage for each wheel travel")
-        if y[0] != 0 or any(b <= a for a, b in pairwise(y)):
-            raise ValueError("leverage: wheel travel starts at 0 and rises from row to row")
-        if any(not 0.3 <= r <= 8 for r in self.leverage):
-            raise ValueError(
-                "leverage: each lies between 0.3 and 8 (wheel travel per shock travel)"
-            )
-        return self
-
-
-Point = Annotated[list[float], Field(min_length=2, max_length=2)]
-
-
-class LinkagePoints(Document):
-    """Rear linkage from its joints, as they stand at full extension.
-
-    Each joint is (x forward, z up) from the swing-arm pivot, in mm. `direct` has the shock
-    between `frame_eye_mm` and `arm_point_mm`. With a rocker, `rocker_on_frame` pivots at
-    `frame_point_mm` and its rod goes to `arm_point_mm`; `rocker_on_arm` the other way round;
-    rod and shock meet the rocker at `rod_joint_mm` and `shock_joint_mm`.
-    """
-
-    layout: Literal["direct", "rocker_on_frame", "rocker_on_arm"]
-    frame_eye_mm: Point
-    arm_point_mm: Point
-    frame_point_mm: Point | None = None
-    rod_joint_mm: Point | None = None
-    shock_joint_mm: Point | None = None
-
-    @model_validator(mode="after")
-    def _complete(self) -> "LinkagePoints":
-        rocker = (self.frame_point_mm, self.rod_joint_mm, self.shock_joint_mm)
-        if self.layout != "direct" and any(point is None for point in rocker):
-            raise ValueError(
-                "linkage: a rocker needs its pivot or rod end on the frame, "
-                "the rod's joint and the shock's joint"
-            )
-        return self
-
-
 class Rear(Section):
     """Swing-arm, linkage and shock."""
 
@@ -210,7 +161,8 @@ class Rear(Section):
         Kind.RATIO,
         0.5,
         1.5,
-        "On the whole curve; its spread is that of the leverage as a share of itself",
+        "On the whole curve; its spread is that of the leverage as a share of itself. "
+        "Where a rule gave it, the table is the rule's too",
         default=Figure(value=1.0),
     )
     spring_rate_n_mm: Figure = figure("Shock spring rate", RATE, 5, 350)
@@ -310,7 +262,7 @@ class WayOffer(Section):
     step_mm: float = figure("Step", LENGTH, 0.1, 60)
     hours: float = Field(default=0.0, ge=0, le=100, title="Hours of work")
     parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the parts")
-    note: str = ""
+    note: Lines = ""
 
 
 class WayOffers(Document):
@@ -358,7 +310,7 @@ class MachineProfile(Document):
     format: Literal["fitplanner-machine"] = "fitplanner-machine"
     schema_version: Literal[2] = 2
     id: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,60}$")
-    name: str = Field(min_length=1, max_length=120)
+    name: Name = Field(min_length=1, max_length=120)
     revision: int = Field(default=1, ge=1)
     invented: bool = Field(
         default=False,
@@ -367,7 +319,7 @@ class MachineProfile(Document):
     )
     kind: MachineKind
     engine: EngineShape
-    note: str = ""
+    note: Lines = ""
     torques: list[Torque] = Field(default=[], max_length=40)
     catalogue: Catalogue
     masses: Masses
@@ -395,7 +347,8 @@ class MachineProfile(Document):
     @model_validator(mode="after")
     def _table_covers_travel(self) -> "MachineProfile":
         linkage = self.rear.linkage
-        if isinstance(linkage, LeverageTable):
+        # A table that a rule filled in follows the travel when the profile is filled in anew.
+        if isinstance(linkage, LeverageTable) and not self.rear.leverage_factor.rule:
             last = linkage.wheel_travel_mm[-1]
             if last < self.rear.travel_mm.value - 1e-9:
                 raise ValueError(

@@ -1,4 +1,4 @@
-"""The user's preferences: how the program looks, what an hour costs, where the jobs are kept.
+"""The user's preferences: how the program looks, what an hour costs, where things are kept.
 
 Owns their shape. Refuses anything that belongs to a job.
 """
@@ -10,6 +10,7 @@ from pydantic import Field
 
 from fitplanner.documents.base import Document
 from fitplanner.documents.codec import Format
+from fitplanner.documents.customers import Customers
 from fitplanner.quantities import UnitSystem
 
 _BASE64 = r"^[A-Za-z0-9+/]*={0,2}$"
@@ -45,22 +46,35 @@ class Preferences(Document):
     """What the user set once; every field has a default."""
 
     format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
-    schema_version: Literal[2] = 2
+    schema_version: Literal[3] = 3
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
+    customers: Customers = Field(default=Customers(), title="Customers")
     shop_database: str = Field(
         default="",
         max_length=500,
         title="Database of the shop",
         description="server/database, with user:password@ in front where the server asks for "
-        "them; empty: a file on this computer",
+        "them, or the full name of a folder; empty: a file in the user's own folder",
     )
     user_name: str = Field(
         default="",
         max_length=120,
         title="Your name",
         description="It stands with each change that you save; empty: the name of your account",
+    )
+    profiles_folder: str = Field(
+        default="",
+        max_length=500,
+        title="Folder of the shop's machine profiles",
+        description="A folder that all computers of the shop reach; empty: on this computer",
+    )
+    show_invented: bool = Field(
+        default=True,
+        title="Show the invented machines",
+        description="Those that come with the program; without profiles of the shop they always "
+        "show",
     )
     last_folder: str = Field(default="", title="Folder last used")
     window_geometry: str = Field(
@@ -77,4 +91,4 @@ class Preferences(Document):
     )
 
 
-PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=2)
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=3)

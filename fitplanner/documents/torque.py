@@ -10,6 +10,7 @@ from enum import StrEnum
 from pydantic import Field, field_validator
 
 from fitplanner.documents.base import Document
+from fitplanner.documents.plain_text import Line
 
 
 class Fastener(StrEnum):
@@ -35,8 +36,8 @@ class Torque(Document):
     """One tightening torque, quoted as the maker's book writes it; nothing computes with it."""
 
     fastener: Fastener
-    words: str = Field(max_length=40, title="Torque", description="With its unit")
-    source: str = Field(min_length=1, max_length=200, title="Where it stands: book and page")
+    words: Line = Field(max_length=40, title="Torque", description="With its unit")
+    source: Line = Field(min_length=1, max_length=200, title="Where it stands: book and page")
 
     @field_validator("words")
     @classmethod

@@ -1,11 +1,12 @@
-"""The machine profiles and example riders that come with the program.
+"""The machine profiles and example riders that come with the program, and the shop's own beside.
 
-Owns the listing and reading of `resources/profiles` and `resources/riders`. A file that cannot
-be used is reported beside the others and never hides them.
+Owns the listing and reading of `resources/profiles` and `resources/riders`, and which profile
+counts where the shop has one of the same id. A file that cannot be used is reported beside the
+others and never hides them. Refuses to read the shop's folder: the store does.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -30,11 +31,40 @@ class BrokenFile:
 
 @dataclass(frozen=True)
 class Library:
-    """Profiles by their id and riders by their file's name, each in the order of their names."""
+    """Profiles by their id and riders by their file's name, each in the order of their names.
+
+    `own` are the ids of the shop's profiles, `replacing` those of them that stand in the place of
+    a profile that comes with the program.
+    """
 
     profiles: Mapping[str, MachineProfile]
     riders: Mapping[str, Rider]
     broken: tuple[BrokenFile, ...]
+    own: frozenset[str] = frozenset()
+    replacing: frozenset[str] = frozenset()
+
+    def with_own(
+        self,
+        profiles: Mapping[str, MachineProfile],
+        broken: tuple[BrokenFile, ...] = (),
+        *,
+        invented: bool = True,
+    ) -> "Library":
+        """This library with the shop's own profiles, which win over others of the same id.
+
+        `invented` says whether to keep made-up machines of this library beside those of the shop;
+        a shop without any profile keeps them in any case, or it could not choose one.
+        """
+        if not profiles:
+            return replace(self, broken=(*self.broken, *broken))
+        kept = {id: one for id, one in self.profiles.items() if invented or not one.invented}
+        return replace(
+            self,
+            profiles=MappingProxyType(_by_name({**kept, **profiles})),
+            broken=(*self.broken, *broken),
+            own=frozenset(profiles),
+            replacing=frozenset(profiles.keys() & self.profiles.keys()),
+        )
 
 
 def load_library(folder: Path | None = None) -> Library:

@@ -138,6 +138,33 @@ def _on_arm(place: complex, alpha_rad: ArrayLike) -> _Vectors:
     return np.asarray(place * np.exp(1j * np.asarray(alpha_rad, np.float64)))
 
 
+class Joints(NamedTuple):
+    """Places of the moving joints, x and z in a last axis of 2; nan where not assembled.
+
+    Without a rocker the shock joint is the arm point, and there is no rod joint.
+    """
+
+    arm_point_mm: Floats
+    rod_joint_mm: Floats
+    shock_joint_mm: Floats
+
+
+def joints(points: LinkagePoints, alpha_rad: ArrayLike) -> Joints:
+    """Where the joints stand at each arm angle, in the chassis frame from the swing-arm pivot."""
+    alpha = np.asarray(alpha_rad, np.float64)
+    arm = _arm_path(points, alpha)
+    if Layout(points.layout) is Layout.DIRECT:
+        return Joints(_places(arm.at), np.full((*np.shape(arm.at), 2), np.nan), _places(arm.at))
+    ends = _rocker_ends(points, arm)
+    shock, meets = _rocker_path(points, points.rocker_shock_u_mm, points.rocker_shock_v_mm, *ends)
+    rod, _ = _rocker_path(points, points.rocker_rod_mm, 0.0, *ends)
+    return Joints(*(_places(np.where(meets, at, np.nan)) for at in (arm.at, rod.at, shock.at)))
+
+
+def _places(at: _Vectors) -> Floats:
+    return np.stack([at.real, at.imag], axis=-1)
+
+
 class ShockLength(NamedTuple):
     """Length between the shock's eyes and its derivatives; nan exactly where not `assembled`."""
 
@@ -166,20 +193,30 @@ def four_bar(points: LinkagePoints, alpha_rad: ArrayLike) -> ShockLength:
     """
     alpha = np.asarray(alpha_rad, np.float64)
     eye = _vector(points.frame_eye_x_mm, points.frame_eye_z_mm)
+    arm = _arm_path(points, alpha)
+    if Layout(points.layout) is Layout.DIRECT:
+        return _length(eye, arm, np.ones(np.shape(arm.at), dtype=np.bool_))
+    shock = points.rocker_shock_u_mm, points.rocker_shock_v_mm
+    return _length(eye, *_rocker_path(points, *shock, *_rocker_ends(points, arm)))
+
+
+def _arm_path(points: LinkagePoints, alpha: Floats) -> _Path:
     turned = _vector(-np.asarray(points.arm_point_u_mm), points.arm_point_v_mm)
     turned = turned * np.exp(-1j * alpha)
-    arm = _Path(turned, -1j * turned, -turned)
-    if Layout(points.layout) is Layout.DIRECT:
-        return _length(eye, arm, np.ones(np.shape(turned), dtype=np.bool_))
+    return _Path(turned, -1j * turned, -turned)
+
+
+def _rocker_ends(points: LinkagePoints, arm: _Path) -> tuple[_Path, _Path]:
+    """The rocker's pivot and the rod's far end."""
     place = _vector(points.frame_point_x_mm, points.frame_point_z_mm)
     frame = _Path(place, np.zeros_like(place), np.zeros_like(place))
-    if Layout(points.layout) is Layout.ROCKER_ON_FRAME:
-        return _length(eye, *_shock_joint(points, pivot=frame, far_end=arm))
-    return _length(eye, *_shock_joint(points, pivot=arm, far_end=frame))
+    return (frame, arm) if Layout(points.layout) is Layout.ROCKER_ON_FRAME else (arm, frame)
 
 
-def _shock_joint(points: LinkagePoints, *, pivot: _Path, far_end: _Path) -> tuple[_Path, Flags]:
-    """Path of the rocker's shock joint.
+def _rocker_path(
+    points: LinkagePoints, u_mm: ArrayLike, v_mm: ArrayLike, pivot: _Path, far_end: _Path
+) -> tuple[_Path, Flags]:
+    """Path of a point of the rocker, given in the rocker's own frame.
 
     With w from pivot to the rod's far end and q = |w|^2, the rod joint is pivot + (a + i b) w
     where a = 1/2 + (r^2 - l^2)/(2 q) and b^2 = r^2/q - a^2; b is real while the circles meet.
@@ -201,7 +238,7 @@ def _shock_joint(points: LinkagePoints, *, pivot: _Path, far_end: _Path) -> tupl
     db = (radius2 * dinv - 2.0 * a * da) / (2.0 * b)
     ddb = (radius2 * ddinv - 2.0 * da**2 - 2.0 * a * dda - 2.0 * db**2) / (2.0 * b)
     turn, dturn, ddturn = a + 1j * b, da + 1j * db, dda + 1j * ddb
-    shape = _vector(points.rocker_shock_u_mm, points.rocker_shock_v_mm) / np.sqrt(radius2)
+    shape = _vector(u_mm, v_mm) / np.sqrt(radius2)
     return _Path(
         pivot.at + shape * turn * w,
         pivot.first + shape * (dturn * w + turn * dw),

@@ -99,9 +99,14 @@ def helical_rate_n_per_mm(
     return modulus * wire**4 / (8.0 * mean**3 * coils)
 
 
+def end_coils(ends: EndType) -> float:
+    """Turns at both ends that carry no load. Source: Shigley, Table 10-1."""
+    return _END_COILS[EndType(ends)]
+
+
 def total_coils(*, active_coils: ArrayLike, ends: EndType) -> Floats:
     """All turns of the coil, active and end turns. Source: Shigley, Table 10-1."""
-    return _positive("number of active coils", active_coils) + _END_COILS[EndType(ends)]
+    return _positive("number of active coils", active_coils) + end_coils(ends)
 
 
 def solid_length_mm(*, wire_mm: ArrayLike, active_coils: ArrayLike, ends: EndType) -> Floats:

@@ -12,7 +12,8 @@ from fitplanner.documents.machine import WayOffer
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.machine import map_lanes
 from fitplanner.planning import ways
-from fitplanner.planning.context import Context
+from fitplanner.planning.by_shop import shares_planned_for, to_reach
+from fitplanner.planning.context import CHOSEN_WAYS, Context
 from fitplanner.planning.halt import Halt, halt, need_seat_mm, seat_of
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.setup import Setup, built, stock_setup
@@ -26,14 +27,6 @@ _SEAT_COST, _SEAT_FIXED = 0.7, 6.0
 _RAISE_COST, _RAISE_FIXED = 0.9, 8.0
 _PITCH_COST_PER_DEG = 14.0
 _SHORT_COST = 1000.0
-CHOSEN_WAYS = (
-    WayId.FORK_LIMITER,
-    WayId.SHOCK_LIMITER,
-    WayId.RAISED_STANCHIONS,
-    WayId.LOWER_SEAT,
-)
-"""The ways whose amounts the planner chooses; the others count as set by hand."""
-
 _SPLIT_REACH_MM = 30.0
 _LINEAR_SLACK_MM = 12.0
 _MOST_EXACT = 320
@@ -141,11 +134,13 @@ def _best(ctx: Context, grid: _Grid, stock: Halt) -> tuple[Setup, bool]:
     made = built(ctx.machine, ctx.profile, setup)
     machine = made.machine
     at = halt(made, ctx.value, ctx.rider, ctx.carried)
-    need = at.need_mm - ctx.job.choices.spare_mm
+    reaching = to_reach(ctx, setup, made)
+    seat = at if reaching is made else halt(reaching, ctx.value, ctx.rider, ctx.carried)
+    need = seat.need_mm - ctx.job.choices.spare_mm
     low_x, _, low_y, _ = machine.limits
     pitch = np.degrees(at.rest.pose.pitch_rad - stock.rest.pose.pitch_rad)
     cost = _cost(ctx, grid, low_x + low_y, pitch)
-    short = np.broadcast_to(np.maximum(at.seat_mm - need, 0.0), cost.shape)
+    short = np.broadcast_to(np.maximum(seat.seat_mm - need, 0.0), cost.shape)
     best = int(np.argmin(cost + np.where(short > 1e-6, _SHORT_COST * (1 + short), 0.0)))
     lane = {
         name: float(np.broadcast_to(values, cost.shape)[best])
@@ -163,6 +158,7 @@ def _promising(ctx: Context, grid: _Grid, stock: Halt) -> tuple[_Grid, bool]:
     share = float(ctx.value("seat", "x_mm")) / ctx.profile.catalogue.wheelbase_mm.value
     fork_travel = np.asarray(machine.fork.stroke_mm)
     rear_travel = ctx.profile.rear.travel_mm.value
+    whole, grid = grid, _delivering(ctx, grid)
     axle = machine.leverage.rise_at(np.minimum(grid.shock, machine.shock.stroke_mm))
     wf, wr = windows.rider_front.middle, windows.rider_rear.middle
     fork = grid.fork + wf * (fork_travel - grid.fork) - stock.rest.pose.fork_compression_mm
@@ -184,8 +180,17 @@ def _promising(ctx: Context, grid: _Grid, stock: Halt) -> tuple[_Grid, bool]:
     need = need - choices.spare_mm
     far = np.maximum(seat - need - slack, 0.0)
     order = np.argsort(cost + _SHORT_COST * far, kind="stable")[:_MOST_EXACT]
-    kept = _Grid(grid.fork[order], grid.shock[order], grid.raised[order], grid.seat[order])
+    kept = _Grid(whole.fork[order], whole.shock[order], whole.raised[order], whole.seat[order])
     return kept, int(np.count_nonzero(far == 0)) > len(order)
+
+
+def _delivering(ctx: Context, grid: _Grid) -> _Grid:
+    """The amounts as they are to be expected to come out."""
+    shares = shares_planned_for(ctx)
+    if not shares:
+        return grid
+    columns = zip(CHOSEN_WAYS, (grid.fork, grid.shock, grid.raised, grid.seat), strict=True)
+    return _Grid(*(column * shares.get(way, 1.0) for way, column in columns))
 
 
 def _cost(ctx: Context, grid: _Grid, travel_mm: Array, pitch_deg: Array) -> Array:

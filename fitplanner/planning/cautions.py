@@ -4,16 +4,12 @@ Owns the wording of cautions and when each applies. Defers to the maker, to loca
 licensed practice. Refuses torque values: those are the maker's.
 """
 
+from fitplanner.library.acts import GAS, LIFT, SPRING
 from fitplanner.planning.plan import Caution, WayAmount, WayId
 
-_ALWAYS_BEFORE = (
-    Caution("Lifting", "Lift on a stand made for it, strapped; nobody works under a jack."),
-)
+_ALWAYS_BEFORE = (Caution("Lifting", LIFT),)
 _FORK = (
-    Caution(
-        "Fork",
-        "A compressed fork spring throws its cap: unload it and turn the last thread by hand.",
-    ),
+    Caution("Fork", SPRING),
     Caution(
         "Fork",
         "A thread-locked nut may need heat. Never a flame where a polymer limiter sits: a heat "
@@ -25,13 +21,7 @@ _FORK_CARE = Caution(
     "Air under pressure or a shut rebound adjuster can blow oil out of a cap that is cracked "
     "loose: open the adjusters and bleed the air before; set both again after.",
 )
-_SHOCK = (
-    Caution(
-        "Shock",
-        "The shock holds gas under pressure and a compressed spring. Opening it is specialist "
-        "work: send it out, never drill or heat it.",
-    ),
-)
+_SHOCK = (Caution("Shock", GAS),)
 _CLAMPS = (
     Caution("Clamps", "Turn the bar lock to lock: hoses, cables and stanchions must stay clear."),
 )

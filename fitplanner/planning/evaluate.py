@@ -12,6 +12,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.mechanics.equilibrium import hanging
 from fitplanner.planning.amounts import plan_setup
+from fitplanner.planning.by_shop import by_shop
 from fitplanner.planning.cautions import cautions
 from fitplanner.planning.checks import checks
 from fitplanner.planning.checks.standing import needs_new_stand
@@ -77,7 +78,8 @@ def evaluate(job: Job) -> Plan:
         springs["front"].rate_n_mm != springs["front"].stock_rate_n_mm,
         springs["rear"].rate_n_mm != springs["rear"].stock_rate_n_mm,
     )
-    account = delivered(work, drop_half_band_mm(spread))
+    half = drop_half_band_mm(spread)
+    account = delivered(work, half)
     held = checks(work, found, need, springs, states, ways)
     return Plan(
         requirement=need,
@@ -93,6 +95,7 @@ def evaluate(job: Job) -> Plan:
         plots=_plots(work),
         pictures=pictures(work, states),
         summary=_summary(need, account.on_wheels_mm.value),
+        by_shop=by_shop(work, half),
     )
 
 

@@ -241,6 +241,22 @@ class Delivered:
 
 
 @dataclass(frozen=True)
+class ByShop:
+    """The planned setup as the shop's closed jobs came out: the drop on wheels with its 90 % band.
+
+    `planned_for`: the amounts were chosen for it. `reached`: the wanted footing, as those jobs
+    came out. `unlearned`: ways in the plan of which nothing is learned yet, by their labels.
+    """
+
+    jobs: int
+    planned_for: bool
+    on_wheels_mm: Band
+    reached: bool
+    unlearned: tuple[str, ...]
+    told: str
+
+
+@dataclass(frozen=True)
 class Consequence:
     """One figure that changes with the plan."""
 
@@ -338,6 +354,8 @@ class Plan:
     plots: Plots = field(compare=False)
     pictures: Pictures = field(compare=False)
     summary: str = ""
+    by_shop: ByShop | None = None
+    """Only where the job asks for it."""
 
     @property
     def stopped_by(self) -> tuple[Check, ...]:

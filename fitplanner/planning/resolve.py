@@ -17,12 +17,14 @@ from fitplanner.documents.machine import (
     LinkagePoints,
     MachineProfile,
 )
+from fitplanner.library.linkage import linkage_points, most_travel_mm
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve, table_curve
 from fitplanner.mechanics.machine import Body
 from fitplanner.mechanics.reference import CatalogueFigures, Reference, resolve
 from fitplanner.mechanics.units import Fork, Shock
+from fitplanner.planning.joints import Fault, misplaced, stuck
 from fitplanner.planning.memory import remembered
 
 FUEL_KG_PER_L = 0.745
@@ -32,12 +34,26 @@ REFERENCE_FOAM_KG = 75.0
 _LINKAGE_KNOTS = 49
 _SOLVED_ONE_BY_ONE = 128
 _NODES = 4
+_USUAL_SINK = 0.1
+_BEFORE_LOCK = 0.88
 
 Overrides = Mapping[tuple[str, str], NDArray[np.float64]]
 
 
 class UnsolvableError(ValueError):
     """A profile from which no machine can be built; the message names the figures."""
+
+
+class LinkageError(UnsolvableError):
+    """Joints that do not go together; `fault` names the one to look at first."""
+
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(
+            "rear linkage: its joints do not go together over the whole rear wheel travel; "
+            f"look at the {fault.name} first, and check the places of all joints, "
+            "each from the swing-arm pivot at full extension"
+        )
 
 
 @dataclass(frozen=True)
@@ -100,11 +116,16 @@ def catalogue_figures(
     value = Values(profile, overrides or {})
     linkage, travel = profile.rear.linkage, np.asarray(value("rear", "travel_mm"), dtype=float)
     arm = value("rear", "arm_length_mm")
+    if isinstance(linkage, LinkagePoints) and np.max(travel) > profile.rear.travel_mm.value:
+        travel = np.minimum(travel, _joints_allow_mm(profile, float(np.max(travel))))
 
     def solve(extended_rad: NDArray[np.float64], arm_mm: NDArray[np.float64]) -> LeverageCurve:
         assert isinstance(linkage, LinkagePoints)
         knots = np.linspace(0.0, float(np.max(travel)), _LINKAGE_KNOTS)
         extended = extended_rad[..., None]
+        impossible = misplaced(linkage)
+        if impossible is not None:
+            raise LinkageError(impossible)
         solved = fourbar.motion_ratio(
             linkage_points(linkage, extended),
             arm_length_mm=arm_mm[..., None],
@@ -112,10 +133,7 @@ def catalogue_figures(
             axle_rise_mm=knots,
         )
         if not np.all(solved.assembled) or not np.all(solved.ratio > 0):
-            raise UnsolvableError(
-                "rear linkage: its joints do not go together over the whole rear wheel travel; "
-                "check the places of the joints, each from the swing-arm pivot at full extension"
-            )
+            raise LinkageError(stuck(linkage, solved, knots))
         return hermite_curve(knots, solved.ratio, solved.ratio_slope_per_mm)
 
     def solve_linkage(arm_rad: NDArray[np.float64]) -> LeverageCurve:
@@ -148,6 +166,20 @@ def catalogue_figures(
         if isinstance(linkage, LeverageTable)
         else solve_linkage,
     )
+
+
+def _joints_allow_mm(profile: MachineProfile, up_to_mm: float) -> float:
+    """Most travel of a lane: no more than the drawn joints allow, but a little before they lock.
+
+    Joints that do not even allow the profile's own travel are told where they are solved.
+    """
+    rear, linkage = profile.rear, profile.rear.linkage
+    assert isinstance(linkage, LinkagePoints)
+    own = rear.travel_mm.value
+    low = profile.wheels.rear_radius_mm.value - rear.pivot_height_mm.value - _USUAL_SINK * own
+    arm = rear.arm_length_mm.value
+    locks = most_travel_mm(linkage, up_to_mm=up_to_mm, arm_length_mm=arm, axle_low_mm=low)
+    return up_to_mm if locks >= up_to_mm else max(own, _BEFORE_LOCK * locks)
 
 
 def _table(linkage: LeverageTable, travel_mm: NDArray[np.float64]) -> LeverageCurve:
@@ -188,32 +220,6 @@ def _through_nodes(values: NDArray[np.float64]) -> tuple[NDArray[np.float64], ND
         [np.prod(np.delete(away, node, axis=-1), axis=-1) for node in range(_NODES)], axis=-1
     )
     return nodes, left_out / np.prod(apart, axis=-1)
-
-
-def linkage_points(
-    drawn: LinkagePoints, extended_alpha_rad: NDArray[np.float64]
-) -> fourbar.LinkagePoints:
-    """The joints as drawn at full extension, with the arm's elevation there."""
-    layout = fourbar.Layout(drawn.layout)
-    if drawn.frame_point_mm is None or not drawn.rod_joint_mm or not drawn.shock_joint_mm:
-        return fourbar.direct_from_drawing(
-            alpha_rad=extended_alpha_rad,
-            frame_eye_mm=_pair(drawn.frame_eye_mm),
-            arm_point_mm=_pair(drawn.arm_point_mm),
-        )
-    return fourbar.rocker_from_drawing(
-        layout=layout,
-        alpha_rad=extended_alpha_rad,
-        frame_eye_mm=_pair(drawn.frame_eye_mm),
-        arm_point_mm=_pair(drawn.arm_point_mm),
-        frame_point_mm=_pair(drawn.frame_point_mm),
-        rod_joint_mm=_pair(drawn.rod_joint_mm),
-        shock_joint_mm=_pair(drawn.shock_joint_mm),
-    )
-
-
-def _pair(point: list[float]) -> tuple[float, float]:
-    return point[0], point[1]
 
 
 @remembered(256)

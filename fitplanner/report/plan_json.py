@@ -52,6 +52,7 @@ def plan_document(plan: Plan, job: Job) -> dict[str, Any]:
         "ways": [_plain(asdict(way)) for way in plan.ways],
         "springs": {end: _spring(spring) for end, spring in plan.springs.items()},
         "delivered": _plain(asdict(plan.delivered)),
+        "by_shop": None if plan.by_shop is None else _plain(asdict(plan.by_shop)),
         "consequences": [
             {**_plain(asdict(row)), "unit": _unit(row.kind.value)} for row in plan.consequences
         ],

@@ -31,6 +31,8 @@ def _lines(plan: Plan, job: Job, system: UnitSystem) -> Iterator[str]:
     yield f"Planned drop, stopped:  {band(need.planned_drop_mm)}"
     yield f"Drop on its wheels:     {band(plan.delivered.on_wheels_mm)}"
     yield fill(plan.delivered.reason, system)
+    if plan.by_shop is not None:
+        yield fill(plan.by_shop.told, system)
     yield ""
     yield "What to fit"
     for way in plan.ways:

@@ -99,12 +99,15 @@ def with_machine(job: Job, profile: MachineProfile) -> Job:
     """Put the job on another machine; rider, wishes, load and windows stay.
 
     Amounts, springs and preloads chosen by hand were meant for the old machine: all of them are
-    left to the planner again. Another revision of the same machine takes them along.
+    left to the planner again, and what the shop learned has to be asked for again. Another
+    revision of the same machine takes all along.
     """
     if profile.id == job.machine.id:
         return job.replace(machine=profile, fitted=None)
     by_hand: dict[str, object] = {spec.key: None for spec in Choices.specs() if spec.optional}
-    return job.replace(machine=profile, fitted=None, choices=job.choices.replace(**by_hand))
+    return job.replace(
+        machine=profile, fitted=None, shop_shares=None, choices=job.choices.replace(**by_hand)
+    )
 
 
 def _replaced(place: Any, address: Address, value: object, above: Address) -> Any:

@@ -8,7 +8,6 @@ window does.
 """
 
 import os
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -28,6 +27,7 @@ from fitplanner.store.files import (
     store_error,
     write_text,
 )
+from fitplanner.store.locks import lock
 from fitplanner.store.shop.records import Kept
 
 SLOTS = 16
@@ -178,20 +178,8 @@ def _lock_first(slots: list[Path]) -> Iterator[tuple[Path, int | None]]:
     for slot in slots:
         descriptor = os.open(slot.with_name(slot.name + ".lock"), os.O_RDWR | os.O_CREAT, 0o600)
         try:
-            _lock(descriptor)
+            lock(descriptor)
         except OSError:
             os.close(descriptor)
             continue
         yield slot, descriptor
-
-
-def _lock(descriptor: int) -> None:
-    """Lock without waiting; the system unlocks when the program ends, however it ends."""
-    if sys.platform == "win32":
-        import msvcrt
-
-        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
-    else:
-        import fcntl
-
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -11,6 +11,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.store.recent import RecentJob
 from fitplanner.ui import texts
 from fitplanner.ui.icons import icon
+from fitplanner.ui.widgets.text import tip
 
 _Keys = QKeySequence.StandardKey
 
@@ -110,6 +111,7 @@ class Actions(QObject):
             _Command("jobs", self.tr("&Jobs…"), "Ctrl+J", "jobs"),
             _Command("record", self.tr("&Record: predicted and delivered…")),
             _Command("take_in", self.tr("&Take a file into the shop…")),
+            _Command("machines_place", self.tr("Where the mac&hines are kept…")),
             _Command("back_up", self.tr("&Back up all jobs…")),
             _Command("restore", self.tr("&Restore a backup…")),
             _Command("place", self.tr("&Where the jobs are kept…")),
@@ -117,7 +119,11 @@ class Actions(QObject):
             _Command("undo", self.tr("&Undo"), _Keys.Undo, "undo"),
             _Command("redo", self.tr("&Redo"), _Keys.Redo, "redo"),
             _Command("figures", self.tr("&Figures of this machine…"), "Ctrl+M"),
+            _Command("machines", self.tr("&Machines of the shop…"), "Ctrl+Shift+M"),
+            _Command("new_machine", self.tr("&New machine…")),
+            _Command("edit_machine", self.tr("&Edit this machine…"), "Ctrl+E"),
             _Command("fleet", self.tr("&Which machine fits?"), "Ctrl+L", "fleet"),
+            _Command("people", self.tr("Who &reaches it?"), "Ctrl+R"),
             _Command("rates", self.tr("&Prices of the shop…")),
             _Command("compare", self.tr("&Compare…"), "Ctrl+K"),
             _Command("zoom_in", self.tr("Zoom &in"), _Keys.ZoomIn),
@@ -166,14 +172,14 @@ class Actions(QObject):
         edit = bar.addMenu(self.tr("&Edit"))
         edit.addActions([self["undo"], self["redo"]])
         edit.addSeparator()
-        edit.addActions([self["figures"], self["rates"]])
+        edit.addActions([self["figures"], self["edit_machine"], self["rates"]])
         papers = bar.addMenu(self.tr("P&apers"))
         papers.addActions([self["paper_fit"], self["paper_bench"], self["paper_order"]])
         papers.addActions([self["paper_parts"], self["paper_proof"]])
         papers.addSeparator()
         papers.addAction(self["table"])
         view = bar.addMenu(self.tr("&View"))
-        view.addActions([self["fleet"], self["compare"]])
+        view.addActions([self["fleet"], self["people"], self["compare"]])
         view.addSeparator()
         view.addMenu(self.tr("&Units")).addActions(self._systems.actions())
         view.addMenu(self.tr("&Appearance")).addActions(self._themes.actions())
@@ -181,6 +187,8 @@ class Actions(QObject):
         view.addActions([self["zoom_in"], self["zoom_out"], self["whole"]])
         shop = bar.addMenu(self.tr("&Shop"))
         shop.addActions([self["jobs"], self["record"], self["take_in"]])
+        shop.addSeparator()
+        shop.addActions([self["machines"], self["new_machine"], self["machines_place"]])
         shop.addSeparator()
         shop.addActions([self[name] for name in self.WHOLE_SHOP])
         help = bar.addMenu(self.tr("&Help"))
@@ -213,7 +221,8 @@ class Actions(QObject):
         shown = words.replace("&", "&&")
         action.setText(f"{verb}: {shown}" if words else verb)
         action.setIconText(verb.replace("&", ""))
-        action.setToolTip(action.text().replace("&", ""))
+        plain = verb.replace("&", "")
+        action.setToolTip(tip(f"{plain}: {words}" if words else plain))
 
     def _recent_triggered(self, action: QAction) -> None:
         self.recent_chosen.emit(action.data())

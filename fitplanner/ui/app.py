@@ -106,6 +106,7 @@ def _begin(window: MainWindow, job_file: Path | None) -> None:
     if job_file is not None:
         window.files.open_path(job_file)
     window.files.start_keeping()
+    window.side.go_on_with_machine()
 
 
 def _tell_fault(window: MainWindow, text: str) -> None:

@@ -4,7 +4,7 @@ All text is shown as it is, never as marked-up text: it may hold names from file
 that tests can answer in the user's place.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from enum import Enum, auto
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -17,8 +17,14 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION, StoreError
 
 if TYPE_CHECKING:
+    from fitplanner.documents.customers import Customers
     from fitplanner.documents.job import Job
-    from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.documents.machine import MachineProfile
+    from fitplanner.quantities import UnitSystem
+    from fitplanner.store.shop.records import Backup, Kept, Row
+    from fitplanner.ui.profiles.place import MachinesPlace
+    from fitplanner.ui.profiles.replacing import Kept as KeptProfile
+    from fitplanner.ui.profiles.replacing import Words
     from fitplanner.ui.shop.conflict import Choice
     from fitplanner.ui.shop.history import Version
     from fitplanner.ui.shop.place import Place
@@ -36,6 +42,14 @@ class Unsaved(Enum):
 
     SAVE = auto()
     DISCARD = auto()
+    CANCEL = auto()
+
+
+class Again(Enum):
+    """What to do with the job of a file that the shop keeps already."""
+
+    OPEN = auto()
+    ADD = auto()
     CANCEL = auto()
 
 
@@ -59,6 +73,13 @@ class Dialogs:
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
             self.tell(_tr("The job cannot be read."), str(error))
+
+    def refuse_profile(self, error: StoreError | DocumentError) -> None:
+        """Say why a machine profile could not be read or written, and the mend."""
+        if isinstance(error, StoreError):
+            self.tell(f"{error.what}: {error.where}", error.mend)
+        else:
+            self.tell(_tr("The profile cannot be kept."), str(error))
 
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
@@ -99,6 +120,16 @@ class Dialogs:
         dialog.deleteLater()
         return changed if taken else None
 
+    def ask_customers(self, customers: "Customers", system: "UnitSystem") -> "Customers | None":
+        """Let the user change the figures of the shop's customers; None where nothing changed."""
+        from fitplanner.ui.people.customers import CustomersDialog
+
+        dialog = CustomersDialog(customers, system, self._parent)
+        taken = dialog.exec() == CustomersDialog.DialogCode.Accepted
+        changed = dialog.customers() if taken else None
+        dialog.deleteLater()
+        return changed
+
     # The shop.
 
     def ask_add_missing(self) -> bool:
@@ -106,6 +137,17 @@ class Dialogs:
         what = _tr("This job is not kept in the shop that is open now.")
         more = _tr("It was opened from another database, or a backup took its place there.")
         return self._sure(what, more, _tr("Save it as a &new job"))
+
+    def ask_again(self, twin: "Row") -> Again:
+        """Ask what to do with a job of a file that is kept as `twin` already."""
+        name = " · ".join(filter(None, (twin.title, twin.rider, twin.machine, twin.reference)))
+        return self._choice(
+            _tr("The job of this file is in the shop already."),
+            name,
+            (_tr("&Open the one that is kept"), _Role.AcceptRole, Again.OPEN),
+            (_tr("&Take it in once more"), _Role.DestructiveRole, Again.ADD),
+            (_tr("&Cancel"), _Role.RejectRole, Again.CANCEL),
+        )
 
     def ask_conflict(
         self, base: "Kept", mine: "Job", theirs: "Kept", figures: "Figures"
@@ -187,6 +229,80 @@ class Dialogs:
         )
         return Path(name) if name else None
 
+    # Machine profiles.
+
+    def ask_which_profile(
+        self,
+        mine: "MachineProfile",
+        theirs: "MachineProfile",
+        second: "MachineProfile",
+        words: "Words",
+        figures: "Figures",
+        taken: "Container[str]",
+    ) -> "tuple[KeptProfile | None, MachineProfile]":
+        """Show two profiles of one machine; returns what stays and the profile that it makes."""
+        from fitplanner.ui.profiles.replacing import ReplacingDialog
+
+        dialog = ReplacingDialog(mine, theirs, second, words, figures, taken, self._parent)
+        dialog.exec()
+        kept, profile = dialog.kept, dialog.profile
+        dialog.deleteLater()
+        return kept, profile
+
+    def ask_save_removed(self, name: str) -> bool:
+        """Ask whether to save a profile that somebody took out of the library meanwhile."""
+        what = _tr("“{name}” was taken out of the library while you changed it.").format(name=name)
+        more = _tr("Saved, it stands there again with your figures.")
+        return self._choice(
+            what,
+            more,
+            (_tr("&Save it again"), _Role.AcceptRole, True),
+            (_tr("&Cancel"), _Role.RejectRole, False),
+            first=1,
+        )
+
+    def ask_remove_profile(self, name: str) -> bool:
+        """Ask whether to take a profile off the shop's shelf."""
+        what = _tr("Remove “{name}” from the shop's machines?").format(name=name)
+        more = _tr(
+            "Jobs planned on it keep their own copy. The file is put aside in the folder "
+            "“removed” beside the profiles."
+        )
+        return self._sure(what, more, _tr("&Remove it"))
+
+    def ask_machines_place(
+        self,
+        place: "MachinesPlace",
+        usual: str,
+        trouble: str,
+        take: "Callable[[MachinesPlace], str]",
+    ) -> None:
+        """Let the user say where the machines are kept, see `MachinesPlaceDialog`."""
+        from fitplanner.ui.profiles.place import MachinesPlaceDialog
+
+        dialog = MachinesPlaceDialog(place, usual, trouble, take, self.choose_folder, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def choose_profile(self, folder: str) -> Path | None:
+        """Let the user choose a profile to take in."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, _tr("Import a machine"), folder, _profiles()
+        )
+        return Path(name) if name else None
+
+    def choose_profile_to(self, proposal: Path) -> Path | None:
+        """Let the user choose where to write a profile."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, _tr("Export the machine"), str(proposal), _profiles()
+        )
+        return Path(name) if name else None
+
+    def choose_folder(self, folder: str) -> Path | None:
+        """Let the user choose a folder."""
+        name = QFileDialog.getExistingDirectory(self._parent, _tr("Choose a folder"), folder)
+        return Path(name) if name else None
+
     # Files.
 
     def choose_open(self, folder: str) -> Path | None:
@@ -259,6 +375,11 @@ class Dialogs:
 def _backups() -> str:
     backups, every = _tr("Backups"), _tr("All files")
     return f"{backups} (*.sqlite);;{every} (*)"
+
+
+def _profiles() -> str:
+    profiles, every = _tr("Machine profiles"), _tr("All files")
+    return f"{profiles} (*.json);;{every} (*)"
 
 
 def _filters() -> str:

@@ -15,8 +15,9 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address, DocumentError
 from fitplanner.documents.job import Job
+from fitplanner.documents.plain_text import without_unseen
 from fitplanner.quantities import QuantityError, UnitSystem
-from fitplanner.session.edits import Edit, figure_edit, replace_at, value_at
+from fitplanner.session.edits import Edit, figure_edit, value_at
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from fitplanner.ui.widgets.text import quoted, tip
@@ -89,8 +90,7 @@ class QuantityEntry(QuantityField):
 
     def judge(self, value: float | None) -> None:
         try:
-            edit = self._edit_of(value)
-            replace_at(self._history.job, edit.address, edit.value)
+            self._history.trial(self._edit_of(value))
         except DocumentError as refusal:
             raise QuantityError(words_of(refusal, self.address)) from refusal
 
@@ -264,7 +264,12 @@ class TextEntry(QLineEdit):
         return Edit(self.address, text)
 
     def _edit(self, text: str) -> None:
-        self._history.edit(self._edit_of(text), self.words)
+        try:
+            self._history.edit(self._edit_of(text), self.words)
+        except DocumentError:
+            # What was pasted brought characters along that cannot be seen.
+            self._history.edit(self._edit_of(without_unseen(text)), self.words)
+            self.show_job(self._history.job)
 
 
 Entry = QuantityEntry | ChoiceEntry | TextEntry

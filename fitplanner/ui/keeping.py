@@ -1,5 +1,8 @@
 """Owns that unsaved work is kept against a crash, and offered again at the next start."""
 
+from collections.abc import Callable
+from pathlib import Path
+
 from PySide6.QtCore import QLocale, QObject, QTimer
 
 from fitplanner.documents.job import Job
@@ -12,11 +15,26 @@ from fitplanner.ui.tasks import Errands
 KEEP_AFTER_MS = 1500
 
 
+def _name_of(job: Job) -> str:
+    return job.title or job.rider.name
+
+
 class Keeping(QObject):
     """Writes the job down a moment after each change, for as long as it is unsaved."""
 
-    def __init__(self, session: Session, dialogs: Dialogs, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        dialogs: Dialogs,
+        parent: QObject | None = None,
+        *,
+        place: Path | None = None,
+        name_of: Callable[[Job], str] = _name_of,
+    ) -> None:
+        """`place` is where it waits, left out: where jobs do; `name_of` says what it is called."""
         super().__init__(parent)
+        self._place = place
+        self._name_of = name_of
         self._session = session
         self._dialogs = dialogs
         self._autosave: Autosave | None = None
@@ -32,7 +50,7 @@ class Keeping(QObject):
     def start(self) -> Recovery | None:
         """Take a place for unsaved work; returns what a former run left, if the user wants it."""
         try:
-            self._autosave = Autosave()
+            self._autosave = Autosave(self._place)
             recovery = self._autosave.recovery()
         except StoreError as error:
             self._dialogs.refuse(error)
@@ -77,8 +95,7 @@ class Keeping(QObject):
             when = moment_words(recovery.kept.changed, QLocale())
             said = self.tr("A job of the shop, as it stood there on {when}, changed since")
             lines.append(said.format(when=when))
-        name = recovery.job.title or recovery.job.rider.name
-        name = name or self.tr("A job without a title")
+        name = self._name_of(recovery.job) or self.tr("A job without a title")
         return self._dialogs.ask_recovery(name, "\n".join(lines))
 
     def _job_changed(self, _: Job) -> None:

@@ -26,15 +26,19 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Theme
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import with_machine
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
+from fitplanner.ui.by_shop import ShopAsker
 from fitplanner.ui.cautions import about, cautions
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
-from fitplanner.ui.notice import Notice
+from fitplanner.ui.notice import Notice, reason_of
 from fitplanner.ui.pages.headline import Headline
 from fitplanner.ui.paper_desk import PaperDesk
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.counter import Counter
 from fitplanner.ui.shop.desk import Desk
@@ -74,7 +78,7 @@ class MainWindow(QMainWindow):
         self.desk.setParent(self)
         self.files = JobFiles(session, self.history, self.dialogs, settings, self.desk, self)
         self.counter = Counter(session, self.files, self.desk, self.dialogs, settings, self)
-        self.stages = Stages(self.history, self.dialogs, self._newest_answer, self)
+        self.stages = Stages(self.history, self.dialogs, self._newest_answer, settings, self)
         self.planner = planner or Planner(parent=self)
         self.slips = Slips(self)
         self._collector = Collector(self)
@@ -82,19 +86,23 @@ class MainWindow(QMainWindow):
         self._asked: Job | None = None
         self._closed = False
 
+        self.machines = Machines(profiles)
+        self.shelving = Shelving(self.machines, settings, self.dialogs, self)
         self.commands = Actions(self)
         self.papers = PaperDesk(self.commands, self.files, self.dialogs, self)
-        self.inputs = InputPanel(self.history, profiles, self)
+        self.inputs = InputPanel(self.history, self.machines, self)
         self.pictures = Pictures(self)
         self.notice = Notice(self)
         self._strip = QStackedWidget(self)
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
         self.pages = Pages(self.history, self)
+        self.by_shop = ShopAsker(self.history, self.desk, self.stages, self.pages.why.shop, self)
         self.side = SideWindows(
             self,
             self.history,
-            profiles,
+            self.machines,
+            self.shelving,
             self.dialogs,
             self.commands,
             self.desk,
@@ -108,11 +116,13 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(QByteArray.fromBase64(settings.preferences.window_geometry.encode()))
         self._show_preferences(settings.preferences)
         self._unsubscribe = session.subscribe(self._job_changed)
+        self._unlisted = self.machines.subscribe(self._list_machines)
         self.commands.show_recent(self.files.recent())
         self._show_steps()
         self._show_job(session.job)
         # The first plan is asked for once the window stands, which is sooner for both.
         QTimer.singleShot(0, self._ask)
+        QTimer.singleShot(0, self.shelving.open)
 
     def _lay_out(self) -> None:
         lower = QWidget(self)
@@ -150,8 +160,13 @@ class MainWindow(QMainWindow):
             "restore": counter.restore,
             "place": counter.choose_place,
             "figures": side.show_figures,
+            "machines": side.show_machines,
+            "machines_place": self.shelving.choose_place,
+            "new_machine": side.new_machine,
+            "edit_machine": side.edit_machine,
             "compare": side.show_compare,
             "fleet": side.show_fleet,
+            "people": side.show_people,
             "rates": self.show_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
@@ -168,14 +183,20 @@ class MainWindow(QMainWindow):
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_refusals)
         self.inputs.machine.figures_wanted.connect(side.show_figures)
+        self.inputs.machine.new_wanted.connect(side.new_machine)
+        self.inputs.machine.edit_wanted.connect(side.edit_machine)
+        side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
+        side.customers_wanted.connect(self.show_customers)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
+        self.shelving.changed.connect(self._show_shelf)
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(side.compare_option)
         self.pages.sheet_wanted.connect(self.papers.show_bench)
+        self.by_shop.settled.connect(self.pages.why.show_shop)
 
     # What the user sets.
 
@@ -201,6 +222,14 @@ class MainWindow(QMainWindow):
         rates = self.dialogs.ask_rates(self.settings.preferences.rates)
         if rates is not None:
             self.settings.change(rates=rates)
+            self._show_preferences(self.settings.preferences)
+
+    def show_customers(self) -> None:
+        """Ask for the shop's own figures of its customers."""
+        preferences = self.settings.preferences
+        customers = self.dialogs.ask_customers(preferences.customers, preferences.unit_system)
+        if customers is not None:
+            self.settings.change(customers=customers)
             self._show_preferences(self.settings.preferences)
 
     @property
@@ -239,6 +268,15 @@ class MainWindow(QMainWindow):
         self.side.set_preferences(preferences)
         self.papers.set_preferences(preferences)
 
+    # What the library does.
+
+    def _list_machines(self) -> None:
+        self.inputs.machine.list_machines()
+        self.side.list_machines()
+
+    def _show_shelf(self) -> None:
+        self.inputs.machine.show_shelf(self.shelving.trouble())
+
     # What the job does.
 
     def _job_changed(self, job: Job) -> None:
@@ -269,6 +307,7 @@ class MainWindow(QMainWindow):
         self.stages.forget()
         self.inputs.start_over()
         self.pages.start_over()
+        self.by_shop.stop()
         self.side.start_over()
 
     def _answered(self, answer: Answer) -> None:
@@ -281,7 +320,7 @@ class MainWindow(QMainWindow):
         self.pages.show_plan(answer.plan, answer.job)
         self.papers.follow(self.plan, self.planned_job)
         self.inputs.show_problem(answer.problem)
-        reason = _reason(answer)
+        reason = reason_of(answer)
         self.notice.show_text(reason)
         self._strip.setCurrentWidget(self.notice if reason else self.headline)
         if answer.missing:
@@ -301,6 +340,11 @@ class MainWindow(QMainWindow):
         if not self.stages.may_replace():
             return
         self.history.change(with_option(self.session.job, choices), self.tr("Use an option"))
+
+    def _use_machine(self, profile: MachineProfile) -> None:
+        if self.stages.may_replace():
+            words = self.tr("Machine: {name}").format(name=profile.name)
+            self.history.change(with_machine(self.session.job, profile), words)
 
     def _show_steps(self) -> None:
         stack = self.history.stack
@@ -343,7 +387,7 @@ class MainWindow(QMainWindow):
         """Ask for unsaved changes, then put everything away."""
         if self._closed:
             return
-        if not self.files.may_leave():
+        if not (self.side.may_leave() and self.files.may_leave()):
             event.ignore()
             return
         self._closed = True
@@ -354,9 +398,12 @@ class MainWindow(QMainWindow):
             last_folder=self.files.folder,
         )
         self._unsubscribe()
+        self._unlisted()
+        self.shelving.close()
         self.planner.close()
         self.slips.close()
         self.pages.close_work()
+        self.by_shop.shut()
         self.side.close_work()
         self.papers.shut()
         self.desk.close(self.tr("Finishing what was begun…"))
@@ -365,26 +412,8 @@ class MainWindow(QMainWindow):
         self._collector.close()
 
 
-def _reason(answer: Answer) -> str:
-    """What went wrong, or ""."""
-    if answer.problem:
-        what = _tr("No machine can be built from the figures of the profile: {why}")
-        return what.format(why=answer.problem)
-    if answer.fault is not None:
-        what = _tr(
-            "The plan could not be worked out because of a fault in the program: {why}. It was "
-            "written to the log; your entries are kept."
-        )
-        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}")
-    return ""
-
-
 def _dragged(event: QDropEvent) -> Path | None:
     urls = event.mimeData().urls()
     if len(urls) == 1 and urls[0].isLocalFile():
         return Path(urls[0].toLocalFile())
     return None
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("MainWindow", text)

@@ -1,10 +1,11 @@
 """Owns the strip that says what went wrong with the plan: an icon and words."""
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QStyle, QWidget
 
 from fitplanner.ui.forms import plain_label
+from fitplanner.ui.tasks import Answer
 from fitplanner.ui.theme import colours_of
 
 _ICON = 20
@@ -40,3 +41,21 @@ class Notice(QFrame):
         tint = colours_of(palette).colour("stop_tint")
         palette.setColor(QPalette.ColorRole.Window, tint)
         self.setPalette(palette)
+
+
+def reason_of(answer: Answer) -> str:
+    """What went wrong, or ""."""
+    if answer.problem:
+        what = _tr("No machine can be built from the figures of the profile: {why}")
+        return what.format(why=answer.problem)
+    if answer.fault is not None:
+        what = _tr(
+            "The plan could not be worked out because of a fault in the program: {why}. It was "
+            "written to the log; your entries are kept."
+        )
+        return what.format(why=f"{type(answer.fault).__name__}: {answer.fault}")
+    return ""
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Notice", text)

@@ -7,7 +7,7 @@ thread of its own. Refuses to show anything.
 import logging
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
@@ -38,6 +38,20 @@ def slips_among(findings: "tuple[Finding, ...]") -> set[tuple[str, str]]:
     """Section and figure of what looks like a slip; notes do not, and a table is one figure."""
     keys = [finding.key.split(".") for finding in findings if finding.severity != "note"]
     return {(key[0], key[1] if len(key) > 1 else "") for key in keys}
+
+
+def slips_line(count: int) -> str:
+    """That figures look like slips, where each is told below its field; "" for none."""
+    if not count:
+        return ""
+    if count == 1:
+        return _tr("1 figure looks like a slip; below it stands why, and its likely mend.")
+    words = _tr("{count} figures look like slips; below each stands why, and its likely mend.")
+    return words.format(count=count)
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Slips", text)
 
 
 class Slips(QObject):

@@ -100,15 +100,21 @@ class History:
         """The present job."""
         return self._session.job
 
+    def trial(self, edit: Edit) -> Job:
+        """The job as it would be after `edit`.
+
+        Raises:
+            DocumentError: the edit would be refused.
+        """
+        return replace_at(self.job, edit.address, edit.value)
+
     def edit(self, edit: Edit, words: str) -> None:
         """Carry out `edit`; `words` name the step for the undo menu.
 
         Raises:
             DocumentError: the edit was refused; nothing changed.
         """
-        self._push(
-            replace_at(self.job, edit.address, edit.value), words, (edit.address, self._count)
-        )
+        self._push(self.trial(edit), words, (edit.address, self._count))
 
     def change(self, job: Job, words: str) -> None:
         """Make `job` the present one, as one step of its own."""

@@ -3,7 +3,8 @@
 from fitplanner.documents.base import Section
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
+from fitplanner.ui.panels.figures import FiguresDialog
+from fitplanner.ui.panels.section import SectionForm
 from fitplanner.ui.widgets.quantity_field import QuantityField
 
 SECTIONS = [

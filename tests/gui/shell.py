@@ -1,6 +1,6 @@
 """A window for tests, with someone who answers its questions."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -10,15 +10,20 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
+from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
-from fitplanner.store.shop import Backup, Kept
-from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.store.shop import Backup, Kept, Row
+from fitplanner.ui.dialogs import Again, Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.profiles.place import MachinesPlace
+from fitplanner.ui.profiles.replacing import Kept as KeptProfile
+from fitplanner.ui.profiles.replacing import Words
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.desk import Desk
@@ -30,6 +35,11 @@ from fitplanner.ui.tasks import Planner
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.quantity_field import QuantityField
 from tests import factories
+
+ProfileAnswer = Callable[
+    [MachineProfile, MachineProfile, MachineProfile], tuple[KeptProfile, MachineProfile]
+]
+"""What stays of mine, theirs and the one that would get a new name."""
 
 
 @dataclass
@@ -43,6 +53,7 @@ class Answers(Dialogs):
     to_save: Path | None = None
     to_export: Path | None = None
     rates: Rates | None = None
+    customers: Customers | None = None
     proposed: list[Path] = field(default_factory=list)
     add_missing: bool = True
     choices: list[Choice] = field(default_factory=list)
@@ -51,8 +62,13 @@ class Answers(Dialogs):
     replace_agreed: bool = True
     erase: bool = True
     restore: bool = True
+    again: Again = Again.CANCEL
     fix: Fix = Fix.FIX
     backup: Path | None = None
+    folder: Path | None = None
+    machines_place: MachinesPlace | None = None
+    profiles: list[ProfileAnswer | None] = field(default_factory=list)
+    save_removed: bool = True
     place: Place | None = None
     failure: str = ""
     told: list[str] = field(default_factory=list)
@@ -76,9 +92,16 @@ class Answers(Dialogs):
     def ask_rates(self, rates: Rates) -> Rates | None:
         return self.rates
 
+    def ask_customers(self, customers: Customers, system: UnitSystem) -> Customers | None:
+        return self.customers
+
     def ask_add_missing(self) -> bool:
         self.asked.append("missing")
         return self.add_missing
+
+    def ask_again(self, twin: Row) -> Again:
+        self.asked.append(f"again {twin.title}")
+        return self.again
 
     def ask_conflict(self, base: Kept, mine: Job, theirs: Kept, figures: Figures) -> Choice:
         self.asked.append(f"conflict with {theirs.who}")
@@ -110,6 +133,44 @@ class Answers(Dialogs):
     ) -> None:
         if self.place is not None:
             self.failure = take(self.place)
+
+    def ask_which_profile(
+        self,
+        mine: MachineProfile,
+        theirs: MachineProfile,
+        second: MachineProfile,
+        words: Words,
+        figures: Figures,
+        taken: Container[str],
+    ) -> tuple[KeptProfile | None, MachineProfile]:
+        self.asked.append(f"{words.title}: {mine.revision} or {theirs.revision}")
+        answer = self.profiles.pop(0)
+        return answer(mine, theirs, second) if answer is not None else (None, mine)
+
+    def ask_save_removed(self, name: str) -> bool:
+        self.asked.append(f"removed: {name}")
+        return self.save_removed
+
+    def ask_machines_place(
+        self,
+        place: MachinesPlace,
+        usual: str,
+        trouble: str,
+        take: Callable[[MachinesPlace], str],
+    ) -> None:
+        self.asked.append(f"machines in {place.folder or usual}: {trouble}")
+        if self.machines_place is not None:
+            self.failure = take(self.machines_place)
+
+    def choose_profile(self, folder: str) -> Path | None:
+        return self.to_open
+
+    def choose_profile_to(self, proposal: Path) -> Path | None:
+        self.proposed.append(proposal)
+        return self.to_export
+
+    def choose_folder(self, folder: str) -> Path | None:
+        return self.folder
 
     def choose_backup(self, folder: str) -> Path | None:
         return self.backup
@@ -148,9 +209,10 @@ def open_window(
     profiles: Mapping[str, MachineProfile] | None = None,
     wait: bool = True,
     desk: Desk | None = None,
+    preferences: Preferences | None = None,
 ) -> MainWindow:
     """A window with `job`, shown and planned."""
-    settings = Settings(Preferences(theme=Theme.LIGHT))
+    settings = Settings(preferences or Preferences(theme=Theme.LIGHT))
     window = MainWindow(
         Session(job or factories.job()),
         library() if profiles is None else profiles,

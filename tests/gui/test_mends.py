@@ -12,7 +12,8 @@ from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.library.slips.finding import mended
 from fitplanner.ui.fields import SourceEntry
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
+from fitplanner.ui.panels.figures import FiguresDialog
+from fitplanner.ui.panels.section import SectionForm
 from tests import factories
 from tests.gui.shell import open_window
 

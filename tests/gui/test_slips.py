@@ -11,7 +11,8 @@ from fitplanner.library.slips.finding import Finding
 from fitplanner.planning import profile_check
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog, SectionForm
+from fitplanner.ui.panels.figures import FiguresDialog
+from fitplanner.ui.panels.section import SectionForm
 from fitplanner.ui.slips import slips_among
 from tests import factories
 from tests.gui.shell import open_window

@@ -103,6 +103,18 @@ def test_inches_and_back_without_working_again(
         assert len(asked) == 1
 
 
+def test_machines_that_could_not_stand_are_counted(
+    qtbot: QtBot, job: Job, plan: Plan, account: Unknown
+) -> None:
+    some = replace(account, samples=2000, left_out=7)
+    with opened(qtbot, UnknownPage(account=lambda job, plan: some)) as page:
+        page.show_job(job)
+        page.show_plan(plan)
+        settled(qtbot, page)
+        note = next(text for text in words(page) if "of 1993 machines" in text)
+        assert "7 more were drawn that could not stand" in note
+
+
 def test_a_late_answer_never_overwrites_a_newer_question(
     qtbot: QtBot, job: Job, plan: Plan, account: Unknown
 ) -> None:

@@ -21,6 +21,9 @@ from tests import factories
 
 finite = st.floats(allow_nan=False, allow_infinity=False)
 text = st.text(max_size=80)
+# What a profile takes: letters that are seen, see `documents.plain_text`.
+LETTERS = st.characters(exclude_categories=("C", "Z"))
+seen = st.text(LETTERS, max_size=80)
 # A whole job takes long to draw on a busy computer, which is no fault of the documents.
 unhurried = settings(deadline=None)
 
@@ -35,7 +38,7 @@ def figures(spec: FigureSpec) -> st.SearchStrategy[Figure]:
         value=numbers(spec),
         spread=st.floats(0, allow_infinity=False),
         source=st.sampled_from(Source),
-        note=text,
+        note=seen,
     )
 
 
@@ -68,7 +71,7 @@ machines = st.builds(
     wheels=sections(Wheels),
     seat=sections(Seat),
     stand=sections(Stand),
-    name=st.text(min_size=1, max_size=120),
+    name=st.text(LETTERS, min_size=1, max_size=120),
     revision=st.integers(1, 10**9),
     invented=st.booleans(),
 )

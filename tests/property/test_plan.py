@@ -1,12 +1,14 @@
 """Any job that the documents accept gives a plan with finite figures, never a traceback."""
 
 import math
+from dataclasses import replace
 
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices
+from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import STATE_NAMES
 from tests.factories import job, rider
@@ -66,3 +68,17 @@ def test_every_accepted_job_gives_a_plan(chosen: Choices, who) -> None:
     assert all(math.isfinite(c.margin) for c in plan.checks)
     assert plan.pictures.side["stopped"].after
     assert plan.pictures.front["stopped"].after
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(choices, riders, st.floats(0.5, 1.5), st.booleans())
+def test_what_the_shop_learned_never_moves_a_figure_beside_the_plan(
+    chosen: Choices, who, share: float, planned_for: bool
+) -> None:
+    plain = job(choices=chosen, rider=who)
+    row = DeliveredShare(way="shock_limiter", share=share, low=share, high=share, count=2)
+    asked = ShopShares(kind=plain.machine.kind, jobs=2, shares=[row], planned_for=planned_for)
+    plan = evaluate(plain.replace(shop_shares=asked))
+    assert plan.by_shop is not None and math.isfinite(plan.by_shop.on_wheels_mm.value)
+    if not planned_for or share == 1.0:
+        assert replace(plan, by_shop=None) == evaluate(plain)

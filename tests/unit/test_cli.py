@@ -116,7 +116,7 @@ def test_wrong_figure_is_named_with_its_mend(
     assert "400 mm" in message
 
 
-@pytest.mark.parametrize("document", ["job", "machine"])
+@pytest.mark.parametrize("document", ["job", "machine", "rules"])
 def test_schema_describes_the_files(capsys: pytest.CaptureFixture[str], document: str) -> None:
     assert main(["schema", document]) == 0
     schema = json.loads(capsys.readouterr().out)
@@ -135,9 +135,9 @@ def test_check_profile(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert "spring" in capsys.readouterr().out.lower()
     slip.write_text(codec.dump(machine_profile(fork={"preload_mm": 0.3})), encoding="utf-8")
     assert main(["check-profile", str(slip)]) == 1
-    said, mend = capsys.readouterr().out.splitlines()
-    assert said.startswith("caution: Fork preload: 0.30 mm") and "inches" in said
-    assert mend.strip() == "likely mend: fork.preload_mm = 7.62"
+    said, _ = capsys.readouterr().out.splitlines()
+    assert f"{slip}: caution: fork.preload_mm: Fork preload: 0.30 mm" in said and "inches" in said
+    assert said.endswith("Likely mend: fork.preload_mm = 7.62")
 
 
 def test_no_qt_and_no_pint_is_loaded(tmp_path: Path) -> None:
@@ -193,3 +193,38 @@ def test_every_figure_of_a_spring_names_its_unit_in_json(
     front = plan["springs"]["front"]
     assert {"ideal_rate_n_mm", "ideal_preload_mm"} <= set(front) and "ideal" not in front
     assert {"chance", "need_here_mm", "spare_mm"} <= set(plan["requirement"])
+
+
+def test_rules_are_printed_with_source_and_literature(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path))
+    assert main(["rules"]) == 0
+    printed = capsys.readouterr()
+    assert "arm-length: Swing-arm length (rear.arm_length_mm)" in printed.out
+    assert "Published: 42 machines" in printed.out
+    assert printed.err == ""
+
+
+def test_a_shop_s_rules_are_looked_for_among_the_user_s_data(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("FITPLANNER_HOME", str(tmp_path))
+    rule = {"key": "seat-foam", "target": "seat.foam_mm", "says": "Ours", "source": "our floor"}
+    whole = {"format": "fitplanner-rules", "schema_version": 1, "rules": [{**rule, "constant": 70}]}
+    (tmp_path / "rules.json").write_text(json.dumps(whole), encoding="utf-8")
+    assert main(["rules"]) == 0
+    assert "  Ours.\n  Value: 70\n" in capsys.readouterr().out
+    whole["rules"] = [{**rule, "constant": "thick"}]
+    (tmp_path / "rules.json").write_text(json.dumps(whole), encoding="utf-8")
+    assert main(["rules"]) == 1
+    printed = capsys.readouterr()
+    assert 'rules.json, rule "seat-foam": Constant' in printed.err
+    assert "  Ours." not in printed.out
+
+
+def test_a_named_file_of_rules_must_be_there(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rules", str(tmp_path / "none.json")]) == 2
+    assert "none.json" in capsys.readouterr().err

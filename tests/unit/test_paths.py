@@ -33,6 +33,7 @@ def test_the_variable_moves_every_user_file(tmp_path, monkeypatch):
     assert paths.recent_file().parent == tmp_path
     assert paths.autosave_file() != paths.recent_file()
     assert paths.shop_file().parent == paths.invented_shop_file().parent == tmp_path
+    assert paths.rules_file().parent == tmp_path
     assert paths.shop_file() != paths.invented_shop_file()
     assert list(tmp_path.iterdir()) == [], "paths names files and makes none"
 

@@ -19,7 +19,7 @@ LEAST_MM = 0.05
 _SAME_RATE_N_MM = 1e-6
 _SAME_PLAY_MM = 0.5
 
-_FASTENERS = {
+FASTENERS = {
     Fastener.FRONT_AXLE: "front axle",
     Fastener.AXLE_PINCH: "axle pinch bolts",
     Fastener.CALIPER: "brake caliper",
@@ -35,6 +35,7 @@ _FASTENERS = {
     Fastener.STAND_PIVOT: "side-stand pivot",
     Fastener.SEAT: "seat bolts",
 }
+"""What is tightened, in a mechanic's words."""
 
 
 @dataclass(frozen=True)
@@ -120,9 +121,9 @@ class Bench:
         """Lines for torques: quoted where the profile has them, empty otherwise."""
         quoted = {each.fastener: each for each in self.profile.torques}
         return tuple(
-            TorqueLine(each, _FASTENERS[each], quoted[each].words, quoted[each].source)
+            TorqueLine(each, FASTENERS[each], quoted[each].words, quoted[each].source)
             if each in quoted
-            else TorqueLine(each, _FASTENERS[each])
+            else TorqueLine(each, FASTENERS[each])
             for each in fasteners
         )
 

@@ -1,4 +1,4 @@
-"""What a shop learns from its closed jobs. Shown, and never applied by itself.
+"""What a shop learns from its closed jobs. Applied by nobody unless a job asks for it.
 
 Owns the delivered share of each way's nominal amount per kind of machine, and the record of
 predicted against delivered. Refuses a database: closed jobs come in as plain figures.
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitplanner.documents.machine import MachineKind
+from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.measured.account import Closed, WayResult
 from fitplanner.planning.measured.pooling import Mixture, pooled
 from fitplanner.planning.plan import Band, WayId
@@ -20,6 +21,9 @@ _MOST_TAU = 0.3
 """Kinds of machine do not differ by more in their delivered share: assumption."""
 
 _MISSES = 5
+
+_LEAST_SHARE, _MOST_SHARE = 0.5, 1.5
+"""Outside these a part was another one than ordered; no plan is made with it: assumption."""
 
 
 @dataclass(frozen=True)
@@ -100,6 +104,26 @@ def factor(rows: Sequence[Learned], way: WayId, kind: MachineKind) -> float | No
         if row.way is way and row.kind is kind:
             return row.share.value
     return None
+
+
+def shares_of(
+    jobs: Sequence[Closed], rows: Sequence[Learned], kind: MachineKind
+) -> ShopShares | None:
+    """What a job on `kind` may ask for; None where nothing is learned on this kind."""
+    shares = [
+        DeliveredShare(
+            way=row.way.value,
+            share=row.share.value,
+            low=row.share.low,
+            high=row.share.high,
+            count=row.count,
+        )
+        for row in rows
+        if row.kind is kind and _LEAST_SHARE <= row.share.value <= _MOST_SHARE
+    ]
+    if not shares:
+        return None
+    return ShopShares(kind=kind, jobs=sum(job.kind is kind for job in jobs), shares=shares)
 
 
 def record(jobs: Sequence[Closed]) -> Record:

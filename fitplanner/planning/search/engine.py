@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.mechanics.arrays import Array
+from fitplanner.planning.by_shop import to_reach
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.halt import halt
 from fitplanner.planning.plan import WayId
@@ -169,7 +170,8 @@ class _Search:
         for structure in range(len(s.structures)):
             box = np.array(list(np.ndindex(*sizes)), dtype=np.int64)
             corner = np.column_stack([box, np.full(len(box), self.box_size - 1)])
-            _, made = score.setups(self.ctx, s, structure, *corner.T)
+            setup, made = score.setups(self.ctx, s, structure, *corner.T)
+            made = to_reach(self.ctx, setup, made)
             seat = halt(made, self.ctx.value, self.ctx.rider, self.ctx.carried).seat_mm
             hopeless = seat - SLACK_MM > self.needs_mm[box[:, 0]].max(axis=1)
             out = hopeless if prune else np.zeros(len(box), dtype=bool)

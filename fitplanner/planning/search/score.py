@@ -13,6 +13,7 @@ from fitplanner.body.posture import legroom
 from fitplanner.documents.job import Window
 from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.equilibrium import equilibrium
+from fitplanner.planning.by_shop import to_reach
 from fitplanner.planning.checks.carrying import LEAST_BUMP_SHARE
 from fitplanner.planning.checks.riding import LEAST_BUMP_GAP_MM
 from fitplanner.planning.checks.units import LEAST_BIND_ROOM_MM, LEAST_REMAINING_TRAVEL
@@ -185,7 +186,7 @@ def evaluate_lanes(ctx: Context, setup: Setup, made: Build, stock: Stock) -> Lan
     rest = equilibrium(machine, stacked(machine, (on_wheels, up)))
     at = rest.pose
     standing = at.fork_compression_mm[0], at.rear_compression_mm[0]
-    stopped = halt(made, ctx.value, ctx.rider, ctx.carried)
+    stopped = halt(to_reach(ctx, setup, made), ctx.value, ctx.rider, ctx.carried)
     low_x, high_x, low_y, high_y = machine.limits
     full_x, full_y = high_x - low_x, high_y - low_y
     free_x, sag_x = at.fork_compression_mm - low_x

@@ -93,9 +93,10 @@ class Assumed:
 class Unknown:
     """Everything that is not known, for one job and its plan.
 
-    `unsure` counts the sampled figures. `footing_half_mm` is half the 90 % band of the spare
-    under the planned seat (of that seat itself, stopped, where no footing is wanted), and
-    `half_with_all_mm` what is left of it once every figure of `measure_next` is read.
+    `unsure` counts the sampled figures, `left_out` the samples of which no machine stands.
+    `footing_half_mm` is half the 90 % band of the spare under the planned seat (of that seat
+    itself, stopped, where no footing is wanted), and `half_with_all_mm` what is left of it once
+    every figure of `measure_next` is read.
     """
 
     samples: int
@@ -107,6 +108,7 @@ class Unknown:
     assumed: tuple[Assumed, ...]
     footing_half_mm: float
     half_with_all_mm: float
+    left_out: int = 0
 
     def band(self, key: str) -> KnownBand:
         """The band of one figure."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from fitplanner.documents.job import Job
 from fitplanner.mechanics.arrays import Array, Number
@@ -64,6 +65,13 @@ def case_of(job: Job, plan: Plan) -> Case:
     return Case(ctx, stock_setup(ctx.profile), planned, unsure_figures(ctx))
 
 
+def stock_case(job: Job) -> Case:
+    """The case of a job whose machine stays as it is; raises as `case_of` does."""
+    ctx = context(job)
+    stock = stock_setup(ctx.profile)
+    return Case(ctx, stock, stock, unsure_figures(ctx))
+
+
 @dataclass(frozen=True)
 class Lanes:
     """Possible machines and riders; each is solved when it is first asked for."""
@@ -118,6 +126,19 @@ class Lanes:
         spare = self.planned.spare_mm
         hangs_on = spare if np.all(np.isfinite(spare)) else -self.planned.stopped.bare_seat_mm
         return self.full(hangs_on)
+
+    @cached_property
+    def rests(self) -> NDArray[np.bool_]:
+        """Where the machine comes to rest in every state, before and after."""
+        found = [
+            state.converged & np.isfinite(state.pose.pitch[0])
+            for each in (self.stock, self.planned)
+            for state in (each.on_wheels, each.rider_up)
+        ]
+        all_of: NDArray[np.bool_] = np.logical_and.reduce(
+            np.broadcast_arrays(self.full(1.0) > 0, *found)
+        )
+        return all_of
 
     @cached_property
     def stock(self) -> "Standing":

@@ -19,11 +19,13 @@ class Indices:
     """Shares of the variance, one row for each group of inputs (and one column for each result).
 
     `first`: what knowing the group alone would take away. `total`: what would be left if all the
-    other inputs were known. In a sum of independent parts both are the same.
+    other inputs were known. In a sum of independent parts both are the same. `left_out` counts
+    the points for which the model had no answer.
     """
 
     first: Array
     total: Array
+    left_out: int = 0
 
 
 def sobol_indices(
@@ -38,8 +40,8 @@ def sobol_indices(
         sample, other: two independent sets of points of the inputs, shape (points, inputs).
         groups: columns that count as one input; each column by itself where left out.
 
-    The model is asked once, for points x (groups + 2) lanes. Of a result without variance no
-    group has a share.
+    The model is asked once, for points x (groups + 2) lanes. A point for which one of its lanes
+    has no finite result is left out. Of a result without variance no group has a share.
 
     Source: A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, Table 2, (c) and (f), after
     M. J. W. Jansen, Comput. Phys. Commun. 117 (1999) 35; the variance as in A. Janon et al.,
@@ -53,9 +55,16 @@ def sobol_indices(
         mixed.append(points)
     results = np.asarray(model(np.concatenate([sample, other, *mixed])), dtype=float)
     each = results.reshape(len(chosen) + 2, len(sample), *results.shape[1:])
+    answered = np.isfinite(each).all(axis=(0, *range(2, each.ndim)))
+    left_out = int(np.sum(~answered))
+    if left_out == len(sample):
+        nothing = np.zeros((len(chosen), *results.shape[1:]))
+        return Indices(nothing, nothing, left_out)
+    each = each[:, answered]
     a, b, swapped = each[0], each[1], each[2:]
-    moves = np.ptp(results, axis=0) > 0.0
-    return Indices(np.where(moves, 1.0 - _apart(b, swapped), 0.0), _apart(a, swapped))
+    moves = np.ptp(each, axis=(0, 1)) > 0.0
+    first = np.where(moves, 1.0 - _apart(b, swapped), 0.0)
+    return Indices(first, _apart(a, swapped), left_out)
 
 
 def _apart(one: Array, other: Array) -> Array:

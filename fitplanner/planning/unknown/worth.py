@@ -16,6 +16,7 @@ from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.unknown.account import Address, Measure, Share
 from fitplanner.planning.unknown.lanes import Case
 from fitplanner.planning.unknown.measuring import ACTS, READINGS
+from fitplanner.planning.unknown.outcomes import one_at_a_time, outcomes
 from fitplanner.planning.unknown.sampling import latin, normal, sobol
 from fitplanner.planning.unknown.sensitivity import sobol_indices
 from fitplanner.quantities import Kind
@@ -23,7 +24,6 @@ from fitplanner.quantities import Kind
 _BITS = 10
 _NAMED = 15
 _LEAST_SHARE = 0.0005
-_CHUNK = 2048
 _TRIED = 8
 _LEAST_WORTH = 0.02
 _SEED_SHARES, _SEED_SMALL, _SEED_READINGS = 71, 72, 73
@@ -35,25 +35,6 @@ def half_band(values: Array) -> float:
     return float(high - low) / 2.0
 
 
-def _results(case: Case, points: Array) -> Array:
-    """Footing and seat on its wheels (lanes, 2), a cacheful of lanes at a time."""
-    parts = []
-    for start in range(0, len(points), _CHUNK):
-        lanes = case.lanes(points[start : start + _CHUNK])
-        seat = lanes.planned.seat_mm(lanes.planned.on_wheels)
-        parts.append(np.stack(np.broadcast_arrays(lanes.footing_mm, seat), axis=-1))
-    return np.concatenate(parts)
-
-
-def _one_at_a_time(case: Case) -> Array:
-    """Share of either result's variance that each figure has to first order (figures, 2)."""
-    step = np.eye(len(case.figures))
-    up, down = np.split(_results(case, np.concatenate([step, -step])), 2)
-    effect: Array = ((up - down) / 2.0) ** 2
-    total = effect.sum(axis=0)
-    return effect / np.where(total > 0, total, 1.0)
-
-
 def variance_shares(case: Case) -> tuple[Share, ...]:
     """The figures that matter, largest share of the footing first, then all others together.
 
@@ -62,7 +43,7 @@ def variance_shares(case: Case) -> tuple[Share, ...]:
     """
     if not case.figures:
         return ()
-    linear = _one_at_a_time(case).max(axis=-1)
+    linear = one_at_a_time(case).max(axis=-1)
     order = np.argsort(-linear, kind="stable")
     named = [int(row) for row in order[:_NAMED] if linear[row] > _LEAST_SHARE]
     small = [row for row in range(len(case.figures)) if row not in named]
@@ -73,7 +54,7 @@ def variance_shares(case: Case) -> tuple[Share, ...]:
     )
     both = normal(sobol(_BITS, 2 * len(named), seed=_SEED_SHARES))
     sample[:, named], other[:, named] = both[:, : len(named)], both[:, len(named) :]
-    found = sobol_indices(lambda points: _results(case, points), sample, other, groups)
+    found = sobol_indices(lambda points: outcomes(case, points), sample, other, groups)
     first, total = np.clip(found.first, 0.0, 1.0), np.clip(found.total, 0.0, None)
     rows = [
         Share(

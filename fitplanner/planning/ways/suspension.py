@@ -8,12 +8,13 @@ from dataclasses import replace
 import numpy as np
 
 from fitplanner.documents.machine import LinkagePoints
+from fitplanner.library.linkage import linkage_points
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.leverage import LeverageCurve, hermite_curve
 from fitplanner.planning.kit import poured_ml
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.resolve import UnsolvableError, linkage_points
+from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.planning.ways.build import Build, Way
 
 _MOST_SHARE = 0.999

@@ -8,7 +8,13 @@ from fitplanner.documents.job import Job
 from fitplanner.planning.bench import Section, Step, TorqueLine, no_longer, steps
 from fitplanner.planning.plan import Check, Plan, Severity
 from fitplanner.report.papers.paper import Block, Fact, Heading, Line, Paper, Ruled, Task, Words
-from fitplanner.report.papers.write import HABIT, HABIT_FOOT, Writer, remark
+from fitplanner.report.papers.write import (
+    HABIT,
+    HABIT_FOOT,
+    Writer,
+    remark,
+    shop_words,
+)
 
 _FROM_THE_BOOK = "Torque, from the maker's manual:"
 
@@ -16,7 +22,7 @@ _FROM_THE_BOOK = "Torque, from the maker's manual:"
 def bench_sheet(job: Job, plan: Plan, write: Writer) -> Paper:
     """The paper for the mechanic."""
     blocks: list[Block] = [_stop(check, write) for check in plan.stopped_by]
-    blocks += _look_at(plan, write)
+    blocks += [*_look_at(plan, write), *shop_words(plan, write)]
     found = steps(job, plan)
     blocks += [
         Words(f"Ticked, but not in the plan any more: {write.sentence(text)}", "caution")
@@ -60,7 +66,7 @@ def _look_at(plan: Plan, write: Writer) -> list[Words]:
 
 def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:
     at = plan.states
-    before, after = (write.text(each.on_wheels.seat_height_mm) for each in (at.stock, at.planned))
+    before, after = (write.tape(each.on_wheels.seat_height_mm) for each in (at.stock, at.planned))
     facts = [
         Fact("Machine", job.machine.name),
         Fact("Rider", job.rider.name),
@@ -75,8 +81,8 @@ def _task(number: int, step: Step, write: Writer) -> Task:
         ticked=step.done,
         number=str(number),
         mark=HABIT if step.habit else "",
-        facts=tuple(write.fact(each) for each in step.quantities),
-        lines=tuple(write.line(each) for each in step.blanks),
+        facts=tuple(write.fact(each, taped=step.taped) for each in step.quantities),
+        lines=tuple(write.line(each, taped=step.taped) for each in step.blanks),
         torques=tuple(_torque(each) for each in step.torques),
         torques_from=_FROM_THE_BOOK if step.torques else "",
         cautions=(*_changed(step, write), *(write.sentence(each.text) for each in step.cautions)),

@@ -4,7 +4,7 @@ from fitplanner.documents.job import Job
 from fitplanner.planning.bench import Part, parts
 from fitplanner.planning.plan import Plan
 from fitplanner.report.papers.paper import Block, Fact, Grid, Paper, Ruled, Words
-from fitplanner.report.papers.write import Writer, remark
+from fitplanner.report.papers.write import Writer, remark, shop_words
 
 NOT_STATED = "\N{EN DASH}"
 
@@ -13,6 +13,7 @@ def parts_list(job: Job, plan: Plan, write: Writer) -> Paper:
     """What to buy, with the profile's prices; a part without one is marked and named."""
     found = parts(job, plan)
     blocks: list[Block] = []
+    blocks += shop_words(plan, write)
     if found:
         rows = [_row(part, write) for part in found]
         priced = [part.price for part in found if part.price is not None]

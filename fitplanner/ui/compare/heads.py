@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from fitplanner.ui.compare.shelf import Item
-from fitplanner.ui.widgets.text import Text
+from fitplanner.ui.widgets.text import Text, tip
 
 
 class ColumnHead(QWidget):
@@ -65,7 +65,7 @@ class ColumnHead(QWidget):
             button.setText("✕")
         name = words.format(title=item.title)
         button.setAccessibleName(name)
-        button.setToolTip(name.replace("<", "&lt;"))
+        button.setToolTip(tip(name))
         button.setAutoRaise(True)
         button.setEnabled(possible)
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)

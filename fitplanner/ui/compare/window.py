@@ -27,7 +27,7 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.outline import Scene
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.planning.search.options import Option
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.report.compare import Comparison, compare, open_choices, stock_choices
 from fitplanner.ui import texts
 from fitplanner.ui.compare.heads import ColumnHead
@@ -92,9 +92,7 @@ class CompareWindow(QDialog):
         )
         self._lay_out()
         self._connect()
-        for profile in profiles.values():
-            action = self._machines.addAction(profile.name.replace("&", "&&"))
-            action.setData(profile.id)
+        self.list_machines()
         self.resize(1180, 780)
         self._show()
 
@@ -241,12 +239,21 @@ class CompareWindow(QDialog):
         self._rates = rates
         self._show()
 
+    def list_machines(self) -> None:
+        """Offer the library as it is now; columns that stand there keep their machines."""
+        self._machines.clear()
+        for profile in self._profiles.values():
+            action = self._machines.addAction(profile.name.replace("&", "&&"))
+            action.setData(profile.id)
+
     def close_shelf(self) -> None:
         """End the thread of the plans."""
         self.shelf.close()
 
     def _machine_chosen(self, action: QAction) -> None:
-        self.add_machine(self._profiles[action.data()])
+        profile = self._profiles.get(action.data())
+        if profile is not None:
+            self.add_machine(profile)
 
     def _work_out_again(self) -> None:
         self.shelf.work_out_for(self._job().rider)
@@ -337,12 +344,8 @@ class CompareWindow(QDialog):
             for item in self.shelf.items
         ]
 
-    def _length(self, value_mm: float) -> str:
-        mark = Figures.of(self._system, self.locale()).decimal_mark
-        return format_quantity(value_mm, Kind.LENGTH, self._system, decimal_mark=mark)
-
     def _show_pictures(self) -> None:
-        self.pictures.show_scenes(self._scenes(), self._length)
+        self.pictures.show_scenes(self._scenes(), Figures.of(self._system, self.locale()).length)
 
     def _show_table(self) -> None:
         self.table.show_comparison(self._comparison, only_differing=self.differing_box.isChecked())
@@ -362,7 +365,7 @@ class CompareWindow(QDialog):
         return ComparisonSheet(
             self._comparison,
             self._scenes(),
-            self._length,
+            Figures.of(self._system, self.locale()).length,
             texts.state_label(self.states.currentData()),
         )
 

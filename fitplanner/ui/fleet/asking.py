@@ -54,15 +54,23 @@ class FleetAsker(Runs):
         parent: QObject | None = None,
     ) -> None:
         super().__init__("fleet", parent)
-        self._profiles = profiles
+        self.profiles = profiles
+        """The machines to rank; each question takes them as they are when it is asked."""
         self._ranker = ranker
 
     def ask(self, question: FleetQuestion) -> None:
         """Begin; the question before ends without an answer."""
-        self.begin(lambda tell, stopped: self._work(question, tell, stopped))
+        profiles = self.profiles
+        self.begin(lambda tell, stopped: self._work(question, profiles, tell, stopped))
 
-    def _work(self, question: FleetQuestion, tell: Tell, stopped: Stopped) -> FleetAnswer:
-        answer = self._answer(question, stopped)
+    def _work(
+        self,
+        question: FleetQuestion,
+        profiles: tuple[MachineProfile, ...],
+        tell: Tell,
+        stopped: Stopped,
+    ) -> FleetAnswer:
+        answer = self._answer(question, profiles, stopped)
         if not answer.rows:
             return answer
         tell(answer)
@@ -73,11 +81,13 @@ class FleetAsker(Runs):
             log.exception("the library's chances could not be worked out")
             return replace(answer, rows=(), fault=error)
 
-    def _answer(self, question: FleetQuestion, stopped: Stopped) -> FleetAnswer:
+    def _answer(
+        self, question: FleetQuestion, profiles: tuple[MachineProfile, ...], stopped: Stopped
+    ) -> FleetAnswer:
         try:
             rows = self._ranker(
                 question.rider,
-                self._profiles,
+                profiles,
                 question.rates,
                 carried=question.carried,
                 cancelled=stopped,

@@ -224,12 +224,15 @@ class UnknownPage(Page):
         self._surely.setText("\n".join(_others(found, len(open_ones) - len(shown))))
 
     def _show_bands(self, found: Unknown, figures: Figures) -> None:
-        self._bands_note.setText(
-            self.tr(
-                "Nine of ten of {n} machines lie between both figures; all bars have one scale. "
-                "{unsure} figures are not known exactly."
-            ).format(n=found.samples, unsure=found.unsure)
-        )
+        note = self.tr(
+            "Nine of ten of {n} machines lie between both figures; all bars have one scale. "
+            "{unsure} figures are not known exactly."
+        ).format(n=found.samples - found.left_out, unsure=found.unsure)
+        if found.left_out:
+            note += " " + self.tr(
+                "{n} more were drawn that could not stand and are left out: the spreads are wide."
+            ).format(n=found.left_out)
+        self._bands_note.setText(note)
         reach = max((max(b.high - b.value, b.value - b.low) for b in _planned(found)), default=1.0)
         full = 2.1 * max(reach, 1.0)
         self._bands.show_rows([_band_row(each, figures, full) for each in found.bands])

@@ -5,233 +5,37 @@ because there are about a hundred figures.
 """
 
 from collections.abc import Mapping
-from typing import Any
 
-from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFrame,
-    QGridLayout,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QPushButton,
     QScrollArea,
     QStackedWidget,
-    QStyle,
     QVBoxLayout,
     QWidget,
 )
 
-from fitplanner.documents.base import Figure, FigureSpec, Section, Source
-from fitplanner.documents.errors import Address
+from fitplanner.documents.base import Section
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import INVENTED, CatalogueState, MachineProfile
-from fitplanner.library.slips.finding import Finding, mended
-from fitplanner.quantities import UnitSystem, fill
-from fitplanner.session.edits import value_at
-from fitplanner.ui import texts
-from fitplanner.ui.fields import (
-    ChoiceEntry,
-    FigureEntry,
-    JobField,
-    QuantityEntry,
-    SourceEntry,
-    SpreadEntry,
-)
-from fitplanner.ui.forms import note_label, plain_label, set_note, tip
-from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.documents.machine import INVENTED, MachineProfile
+from fitplanner.library.slips.finding import Finding
+from fitplanner.quantities import UnitSystem
+from fitplanner.ui.forms import note_label, plain_label, set_note
 from fitplanner.ui.panels.offers import OffersForm
+from fitplanner.ui.panels.section import SectionForm, section_title
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
-from fitplanner.ui.slips import slips_among
+from fitplanner.ui.panels.torques import TorquesForm
+from fitplanner.ui.slips import slips_among, slips_line
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 
-_INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
-_NUMBER_WIDTH = 150
-_SOURCE_WIDTH = 120
-
-
-class SectionForm(QWidget):
-    """The figures of one section of the profile."""
-
-    mended = Signal(object)
-    """The likely mend of this finding was carried out, as one step."""
-
-    def __init__(self, history: History, section: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._history = history
-        self._section = section
-        self.fields: list[JobField] = []
-        self._notes: dict[Address, QLabel] = {}
-        self.remarks: dict[str, Remark] = {}
-        self._mends: dict[str, Finding] = {}
-        self._machine: MachineProfile | None = None
-        # Every other row is kept for a remark on the figure above it.
-        self._rows: dict[str, int] = {"": 0}
-        self._grid = QGridLayout(self)
-        self._grid.setHorizontalSpacing(12)
-        self._grid.setColumnStretch(0, 1)
-        self._sources: dict[Any, str] = {one: texts.label(one) for one in Source}
-        heads = (self.tr("Figure"), self.tr("Value"), self.tr("Spread (±)"), self.tr("Source"))
-        for column, text in enumerate(heads):
-            head = plain_label(text, self)
-            head.setForegroundRole(head.palette().ColorRole.PlaceholderText)
-            self._grid.addWidget(head, 0, column)
-        self._add_fields()
-
-    def _add_fields(self) -> None:
-        model = MachineProfile.model_fields[self._section].annotation
-        assert isinstance(model, type) and issubclass(model, Section)
-        specs = {spec.key: spec for spec in model.specs()}
-        for key, field in model.model_fields.items():
-            address = ("machine", self._section, key)
-            title = field.title or key
-            if key in specs:
-                self._add_figure(address, specs[key])
-            elif key == "state":
-                self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
-            elif key == "spring_legs":
-                self._add_choice(address, title, {1: self.tr("one"), 2: self.tr("both")})
-            elif key == "linkage":
-                self._linkage = LinkageTable(self._history, self)
-                self.fields.append(self._linkage)
-        if self._section == "rear":
-            self._grid.addWidget(self._linkage, self._next_row("linkage"), 0, 1, 5)
-        self._grid.setRowStretch(self._next_row("end"), 1)
-
-    def _add_figure(self, address: Address, spec: FigureSpec) -> None:
-        spread = FigureSpec(
-            spec.key,
-            self.tr("Spread: {label}").format(label=spec.label),
-            self.tr("One standard deviation"),
-            spec.kind,
-            0.0,
-            spec.high,
-            optional=False,
-        )
-        row = self._add_row(
-            address, spec.label, FigureEntry(self._history, address, spec, self), help=spec.help
-        )
-        deviation = SpreadEntry(self._history, address, spread, self)
-        deviation.setFixedWidth(_NUMBER_WIDTH)
-        source = SourceEntry(
-            self._history,
-            address,
-            self.tr("Source: {label}").format(label=spec.label),
-            self._sources,
-            self,
-        )
-        source.setFixedWidth(_SOURCE_WIDTH)
-        self._grid.addWidget(deviation, row, 2, Qt.AlignmentFlag.AlignTop)
-        self._grid.addWidget(source, row, 3, Qt.AlignmentFlag.AlignTop)
-        self.fields += [deviation, source]
-        note = plain_label("", self)
-        note.setPixmap(self.style().standardIcon(_INFORMATION).pixmap(QSize(16, 16)))
-        self._grid.addWidget(note, row, 4)
-        self._notes[address] = note
-
-    def _add_choice(self, address: Address, title: str, labels: Mapping[Any, str]) -> None:
-        self._add_row(address, title, ChoiceEntry(self._history, address, title, labels, self))
-
-    def _next_row(self, key: str) -> int:
-        self._rows[key] = 2 * len(self._rows)
-        return self._rows[key]
-
-    def _add_row(
-        self, address: Address, title: str, field: QuantityEntry | ChoiceEntry, help: str = ""
-    ) -> int:
-        label = plain_label(title.replace("&", "&&"), self, wrap=True)
-        label.setBuddy(field)
-        label.setToolTip(tip(help))
-        field.set_help(help)
-        label.setMinimumHeight(field.sizeHint().height())
-        field.setFixedWidth(_NUMBER_WIDTH)
-        row = self._next_row(str(address[-1]))
-        self._grid.addWidget(label, row, 0, Qt.AlignmentFlag.AlignTop)
-        self._grid.addWidget(field, row, 1, Qt.AlignmentFlag.AlignTop)
-        self.fields.append(field)
-        return row
-
-    def show_job(self, job: Job) -> None:
-        """Show the figures of the job's machine."""
-        for field in self.fields:
-            field.show_job(job)
-        if self._machine is not None and self._machine is not job.machine:
-            # What was found is of the machine before; findings of this one come.
-            for remark in self.remarks.values():
-                remark.hold()
-        self._machine = job.machine
-        for address, note in self._notes.items():
-            figure: Figure | None = value_at(job, address)
-            words = figure.note if figure is not None else ""
-            note.setToolTip(tip(words))
-            note.setAccessibleDescription(words)
-            note.setVisible(bool(words))
-
-    def show_findings(self, findings: tuple[Finding, ...], system: UnitSystem) -> None:
-        """Say below each figure what is odd about it, with its likely mend and its button."""
-        told: dict[str, list[Finding]] = {}
-        for finding in findings:
-            section, key = finding.figure
-            if section == self._section:
-                told.setdefault(key, []).append(finding)
-        self._mends.clear()
-        mark = decimal_mark(self.locale())
-        for key in self.remarks.keys() | told.keys():
-            here = told.get(key, [])
-            mend = next((one for one in here if one.changes), None)
-            if mend is not None:
-                self._mends[key] = mend
-            words = "\n".join(f"{one.text} {one.mend}" for one in here)
-            self._remark(key).show_text(
-                fill(words, system, decimal_mark=mark),
-                here[0].severity if here else NOTE,
-                fill(mend.action, system, decimal_mark=mark) if mend else "",
-            )
-
-    def _remark(self, key: str) -> Remark:
-        if key not in self.remarks:
-            self.remarks[key] = remark = Remark(self)
-            self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
-            remark.setObjectName(key)
-            remark.acted.connect(self._mend)
-            self._follow_in_tab_order(remark.button, self._rows.get(key, 0))
-        return self.remarks[key]
-
-    def _follow_in_tab_order(self, button: QWidget, row: int) -> None:
-        """Keys come to the button after the row that it stands below."""
-        for column in (3, 1, 0):
-            item = self._grid.itemAtPosition(row, column)
-            field = None if item is None else item.widget()
-            if field is not None:
-                QWidget.setTabOrder(field, button)
-                return
-
-    def _mend(self) -> None:
-        """Carry out the mend of the remark whose button was pressed."""
-        key = self.sender().objectName()
-        finding = self._mends[key]
-        job = self._history.job
-        # The button goes; the keys go on at the figure that it mended.
-        place = self._grid.itemAtPosition(self._rows.get(key, 0), 1)
-        if place is not None and place.widget() is not None:
-            place.widget().setFocus(Qt.FocusReason.OtherFocusReason)
-        step = self.tr("Mend: {label}").format(label=self._label(finding))
-        self._history.change(job.replace(machine=mended(job.machine, finding)), step)
-        self.mended.emit(finding)
-
-    def _label(self, finding: Finding) -> str:
-        model = MachineProfile.model_fields[self._section].annotation
-        field = getattr(model, "model_fields", {}).get(finding.figure[1])
-        return getattr(field, "title", None) or self.tr("Rear linkage")
-
-
-Form = SectionForm | OffersForm | SpringPricesForm
+Form = SectionForm | OffersForm | SpringPricesForm | TorquesForm
 
 
 class FiguresDialog(QDialog):
@@ -254,11 +58,11 @@ class FiguresDialog(QDialog):
             for key, field in MachineProfile.model_fields.items()
             if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
         ]
-        self._keys = [*self._sections, "ways", "springs"]
+        self._keys = [*self._sections, "ways", "springs", "torques"]
         self.setWindowTitle(self.tr("Figures of this machine"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
-        self._list.addItems([self._title(key) for key in self._keys])
+        self._list.addItems([section_title(key) for key in self._keys])
         self._list.setFixedWidth(150)
         self._stack = QStackedWidget(self)
         for _ in range(self._list.count()):
@@ -316,10 +120,15 @@ class FiguresDialog(QDialog):
         """Show the figures of the job's machine."""
         self._name.setText(job.machine.name)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
-        library = self._profiles.get(job.machine.id)
-        self.reset.setEnabled(library is not None and library != job.machine)
+        self.list_machines()
         for form in self._forms.values():
             form.show_job(job)
+
+    def list_machines(self) -> None:
+        """The library is another one: there may be figures to go back to."""
+        machine = self._history.job.machine
+        library = self._profiles.get(machine.id)
+        self.reset.setEnabled(library is not None and library != machine)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Mark the sections and figures that look like slips; opens at the worst."""
@@ -330,18 +139,11 @@ class FiguresDialog(QDialog):
         for row, key in enumerate(self._keys):
             count = sum(section == key for section, _ in slips)
             item = self._list.item(row)
-            item.setText(f"{self._title(key)} ({count})" if count else self._title(key))
+            item.setText(f"{section_title(key)} ({count})" if count else section_title(key))
             font = item.font()
             font.setBold(count > 0)
             item.setFont(font)
-        words = ""
-        if len(slips) == 1:
-            words = self.tr("1 figure looks like a slip; below it stands why, and its likely mend.")
-        elif slips:
-            words = self.tr(
-                "{count} figures look like slips; below each stands why, and its likely mend."
-            )
-        self.slips.show_text(words.format(count=len(slips)), CAUTION)
+        self.slips.show_text(slips_line(len(slips)), CAUTION)
         for form in self._forms.values():
             self._show_findings_in(form)
 
@@ -366,23 +168,6 @@ class FiguresDialog(QDialog):
         if isinstance(form, SectionForm):
             form.show_findings(self._findings, self._system)
 
-    def _title(self, key: str) -> str:
-        titles = {
-            "catalogue": self.tr("Data sheet"),
-            "masses": self.tr("Masses"),
-            "wheels": self.tr("Wheels"),
-            "fork": self.tr("Fork"),
-            "rear": self.tr("Rear"),
-            "seat": self.tr("Seat"),
-            "controls": self.tr("Controls"),
-            "stand": self.tr("Side-stand"),
-            "chain": self.tr("Chain"),
-            "lamps": self.tr("Lamps and plate"),
-            "ways": self.tr("Ways to lower"),
-            "springs": self.tr("Prices of springs"),
-        }
-        return titles.get(key, key.capitalize())
-
     def _turn_to(self, row: int) -> None:
         self._stack.setCurrentIndex(row)
         if row in self._forms:
@@ -394,8 +179,10 @@ class FiguresDialog(QDialog):
             form = SectionForm(self._history, self._sections[row], area)
         elif self._keys[row] == "ways":
             form = OffersForm(self._history, self._profiles, area)
-        else:
+        elif self._keys[row] == "springs":
             form = SpringPricesForm(self._history, area)
+        else:
+            form = TorquesForm(self._history, area)
         self._set_system_of(form)
         form.show_job(self._history.job)
         self._forms[row] = form

@@ -1,282 +1,136 @@
-"""Owns the rear linkage as a table: leverage over wheel travel, or the joints of the linkage.
+"""Owns the rear linkage in a form: its layout, its cells, and the way to its drawing and readings.
 
-Each cell is one number of the job. Text that cannot be read stays in its cell, and the reason
-stands below the table and is known to the history.
+Both windows are built, and their code loaded, when they are first wanted. Refuses to compute:
+another layout is made by `planning.linkage`.
 """
 
-from dataclasses import dataclass
-from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from pydantic import ValidationError
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QHeaderView,
-    QPushButton,
-    QStyle,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
 
-from fitplanner.documents.errors import Address, DocumentError, from_validation
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import LeverageTable, LinkagePoints
-from fitplanner.quantities import (
-    Kind,
-    QuantityError,
-    UnitSystem,
-    format_for_entry,
-    parse_quantity,
-    unit_label,
-)
-from fitplanner.session.edits import Edit, replace_at
-from fitplanner.ui.fields import words_of
-from fitplanner.ui.forms import plain_label
+from fitplanner.planning.linkage import LAYOUTS, in_layout
+from fitplanner.planning.resolve import UnsolvableError
+from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import replace_at
+from fitplanner.ui.forms import note_label, set_note
+from fitplanner.ui.linkage.cells import LINKAGE, LinkageCells
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.figures import decimal_mark
-from fitplanner.ui.widgets.message_line import MessageLine
-from fitplanner.ui.widgets.text import quoted
+from fitplanner.ui.widgets.wheel import scrolls_past
 
-LINKAGE: Address = ("machine", "rear", "linkage")
-
-
-@dataclass(frozen=True)
-class _Cell:
-    address: Address
-    kind: Kind
-    value: float
+if TYPE_CHECKING:
+    from fitplanner.ui.linkage.readings import LeverageDialog
+    from fitplanner.ui.linkage.window import LinkageWindow
 
 
-class LinkageTable(QWidget):
-    """The linkage of the job's machine; rows can be added to and taken from a leverage table."""
+class LinkageTable(LinkageCells):
+    """The linkage of the job's machine in whatever layout it is."""
 
-    def __init__(self, history: History, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.words = self.tr("Rear linkage")
-        self._history = history
-        self._system = UnitSystem.METRIC
-        self._linkage: LeverageTable | LinkagePoints | None = None
-        self._cells: list[list[_Cell]] = []
-        self._refused: dict[Address, str] = {}
-        self._heading = plain_label("", self)
-        self.table = QTableWidget(0, 2, self)
-        self.table.setAccessibleName(self.words)
-        self.table.setMinimumHeight(260)
-        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-        self.add = QPushButton(self.tr("Add a row below"), self)
-        self.remove = QPushButton(self.tr("Take the row out"), self)
-        self.message = MessageLine(self)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.add)
-        buttons.addWidget(self.remove)
-        buttons.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 8, 0, 0)
-        column.addWidget(self._heading)
-        column.addWidget(self.table)
-        column.addWidget(self.message)
-        column.addLayout(buttons)
-        delete = QShortcut(QKeySequence(Qt.Key.Key_Delete), self.table)
-        delete.setContext(Qt.ShortcutContext.WidgetShortcut)
-        delete.activated.connect(self._remove_row)
-        self.table.itemChanged.connect(self._changed)
-        self.add.clicked.connect(self._add_row)
-        self.remove.clicked.connect(self._remove_row)
+    def __init__(
+        self, history: History, parent: QWidget | None = None, *, opens: bool = True
+    ) -> None:
+        """`opens`: it leads to the windows in which a linkage is drawn and readings are taken."""
+        super().__init__(history, parent)
+        self._window: LinkageWindow | None = None
+        self._readings: LeverageDialog | None = None
+        self.layouts = QComboBox(self)
+        self.layouts.setAccessibleName(self.tr("Layout of the rear linkage"))
+        self.layouts.addItems([self._layout_words(each) for each in LAYOUTS])
+        scrolls_past(self.layouts)
+        self._note = note_label(self)
+        self.draw = QPushButton(self.tr("Draw the linkage…"), self)
+        self.read = QPushButton(self.tr("Leverage from readings…"), self)
+        for button in (self.draw, self.read):
+            button.setAutoDefault(False)
+            button.setVisible(opens)
+            self.buttons.addWidget(button)
+        self.column.insertWidget(0, self.layouts)
+        self.column.insertWidget(self.column.count() - 1, self._note)
+        self.draw.clicked.connect(self.open_drawing)
+        self.read.clicked.connect(self.open_readings)
+        self.layouts.activated.connect(self._choose_layout)
+
+    def open_drawing(self) -> None:
+        """Open the window in which the linkage is drawn."""
+        from fitplanner.ui.linkage.window import LinkageWindow
+
+        if self._window is None:
+            self._window = LinkageWindow(self._history, self)
+            self._window.addActions(self.window().actions())
+        self._window.set_system(self._system)
+        if not self._window.isVisible():
+            self._window.open_with(self._history.job)
+        self._window.show()
+        self._window.raise_()
+        self._window.activateWindow()
+
+    def open_readings(self) -> None:
+        """Open the window in which leverage is found from readings."""
+        from fitplanner.ui.linkage.readings import LeverageDialog
+
+        if self._readings is None:
+            self._readings = LeverageDialog(self._history, self)
+        self._readings.set_system(self._system)
+        if not self._readings.isVisible():
+            self._readings.open_with(self._history.job)
+        self._readings.show()
+        self._readings.raise_()
+        self._readings.activateWindow()
+
+    def drawing(self) -> "LinkageWindow | None":
+        """The window with the drawing, once it was opened."""
+        return self._window
+
+    def readings(self) -> "LeverageDialog | None":
+        """The window for readings, once it was opened."""
+        return self._readings
 
     def show_job(self, job: Job) -> None:
-        """Show the linkage of the job's machine."""
-        new, old = job.machine.rear.linkage, self._linkage
-        if new is old:
-            return
-        self._linkage = new
-        if not _same_rows(new, old):
-            self._forget_refused()
-        self._show()
+        """Show the linkage of the job's machine, here and in the windows."""
+        if job.machine.rear.linkage.layout != LAYOUTS[self.layouts.currentIndex()]:
+            set_note(self._note, "")
+        self.layouts.setCurrentIndex(LAYOUTS.index(job.machine.rear.linkage.layout))
+        super().show_job(job)
+        for shown in (self._window, self._readings):
+            if shown is not None:
+                shown.show_job(job)
 
     def discard(self) -> None:
-        """Forget text that was not taken."""
-        self._forget_refused()
-        self._show()
-
-    def refused_line(self) -> str:
-        """That a cell's text is not used, and what is; "" where all are taken."""
-        for row, cells in enumerate(self._cells):
-            for column, cell in enumerate(cells):
-                item = self.table.item(row, column)
-                if cell.address in self._refused and item is not None:
-                    unit = unit_label(cell.kind, self._system)
-                    held = f"{self._text(cell)} {unit}".strip()
-                    return self.tr("{words}: {text} is not used; planned with {value}").format(
-                        words=self.words, text=quoted(item.text()), value=held
-                    )
-        return ""
+        """Forget what was typed: another job is on the table."""
+        super().discard()
+        if self._window is not None:
+            self._window.open_with(self._history.job)
+        if self._readings is not None:
+            self._readings.start_over(self._history.job)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show lengths in another unit system."""
-        self._system = system
-        self._show()
+        super().set_system(system)
+        for shown in (self._window, self._readings):
+            if shown is not None:
+                shown.set_system(system)
 
-    def _show(self) -> None:
-        linkage = self._linkage
-        if linkage is None:
-            return
-        is_table = isinstance(linkage, LeverageTable)
-        names: list[str]
-        if isinstance(linkage, LeverageTable):
-            pairs = zip(linkage.wheel_travel_mm, linkage.leverage, strict=True)
-            self._cells = [
-                [
-                    _Cell((*LINKAGE, "wheel_travel_mm", row), Kind.LENGTH, travel),
-                    _Cell((*LINKAGE, "leverage", row), Kind.RATIO, leverage),
-                ]
-                for row, (travel, leverage) in enumerate(pairs)
-            ]
-            unit = unit_label(Kind.LENGTH, self._system)
-            columns = [self.tr("Wheel travel, {unit}").format(unit=unit), self.tr("Leverage")]
-            names = [str(row + 1) for row in range(len(self._cells))]
-            heading = self.tr("Leverage: wheel travel per shock travel")
-        else:
-            joints = {
-                "frame_eye_mm": self.tr("Shock eye on the frame"),
-                "arm_point_mm": self.tr("Joint on the swing-arm"),
-                "frame_point_mm": self.tr("Joint on the frame"),
-                "rod_joint_mm": self.tr("Rod at the rocker"),
-                "shock_joint_mm": self.tr("Shock at the rocker"),
-            }
-            present = {key: getattr(linkage, key) for key in joints}
-            self._cells = [
-                [
-                    _Cell((*LINKAGE, key, part), Kind.LENGTH, value)
-                    for part, value in enumerate(point)
-                ]
-                for key, point in present.items()
-                if point is not None
-            ]
-            unit = unit_label(Kind.LENGTH, self._system)
-            columns = [
-                self.tr("Forward of the pivot, {unit}").format(unit=unit),
-                self.tr("Above the pivot, {unit}").format(unit=unit),
-            ]
-            names = [joints[key] for key, point in present.items() if point is not None]
-            heading = self.tr("Joints of the linkage, wheel hanging, from the swing-arm pivot")
-        self._heading.setText(heading)
-        self.add.setVisible(is_table)
-        self.remove.setVisible(is_table)
-        self._fill(columns, names)
-
-    def _fill(self, columns: list[str], names: list[str]) -> None:
-        # Items are kept: one of them may be the very one that is being changed.
-        self.table.blockSignals(True)
-        self.table.setRowCount(len(self._cells))
-        self.table.setHorizontalHeaderLabels(columns)
-        self.table.setVerticalHeaderLabels(names)
-        for row, cells in enumerate(self._cells):
-            for column, cell in enumerate(cells):
-                item = self.table.item(row, column)
-                if item is None:
-                    item = QTableWidgetItem()
-                    right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-                    item.setTextAlignment(right)
-                    self.table.setItem(row, column, item)
-                if cell.address not in self._refused:
-                    item.setText(self._text(cell))
-        self.table.blockSignals(False)
-
-    def _text(self, cell: _Cell) -> str:
-        mark = decimal_mark(self.locale())
-        return format_for_entry(cell.value, cell.kind, self._system, decimal_mark=mark)
-
-    def _changed(self, item: QTableWidgetItem) -> None:
-        row, column = item.row(), item.column()
-        address = self._cells[row][column].address
+    def _choose_layout(self, index: int) -> None:
+        job = self._history.job
+        before = job.machine.rear.linkage.layout
         try:
-            self._take(self._cells[row][column], item.text().strip())
-        except DocumentError as refusal:
-            self._refuse(item, address, words_of(refusal, LINKAGE))
-        except QuantityError as refusal:
-            self._refuse(item, address, str(refusal))
+            new = in_layout(job.machine, LAYOUTS[index])
+            self._history.change(replace_at(job, LINKAGE, new), self.words)
+        except (UnsolvableError, DocumentError) as refusal:
+            self.layouts.setCurrentIndex(LAYOUTS.index(before))
+            self._tell(str(refusal))
         else:
-            self._refuse(item, address, "")
-            self._show()
+            started = before != new.layout and new.layout != "table"
+            words = self.tr(
+                "These joints are only a start, made up: put each where it stands on the machine."
+            )
+            set_note(self._note, words if started else "")
 
-    def _take(self, cell: _Cell, text: str) -> None:
-        if text == self._text(cell):
-            return
-        mark = decimal_mark(self.locale())
-        value = parse_quantity(text, cell.kind, self._system, decimal_mark=mark)
-        self._history.edit(Edit(cell.address, value), self.words)
-        self._history.end_step()
-
-    def _refuse(self, item: QTableWidgetItem, address: Address, why: str) -> None:
-        """Mark the text of `item` as not taken because of `why`; "" takes the mark away."""
-        self._refused.pop(address, None)
-        if why:
-            self._refused[address] = why
-        warning = self.style().standardIcon(QStyle.StandardPixmap.SP_MessageBoxWarning)
-        self.table.blockSignals(True)
-        item.setData(Qt.ItemDataRole.DecorationRole, warning if why else None)
-        self.table.blockSignals(False)
-        self._tell(next(reversed(self._refused.values()), ""))
-        self._history.refusals.note(self, bool(self._refused))
-
-    def _tell(self, why: str) -> None:
-        self.message.show_text(why)
-
-    def _forget_refused(self) -> None:
-        self._refused.clear()
-        self.table.blockSignals(True)
-        for row in range(self.table.rowCount()):
-            for column in range(self.table.columnCount()):
-                item = self.table.item(row, column)
-                if item is not None:
-                    item.setData(Qt.ItemDataRole.DecorationRole, None)
-        self.table.blockSignals(False)
-        self._tell("")
-        self._history.refusals.note(self, False)
-
-    def _add_row(self) -> None:
-        """Add a row after the current one, half way to the next, where the curve is kept."""
-        if not isinstance(self._linkage, LeverageTable):
-            return
-        rows = list(zip(self._linkage.wheel_travel_mm, self._linkage.leverage, strict=True))
-        at = self.table.currentRow()
-        if 0 <= at < len(rows) - 1:
-            new = [(one + two) / 2 for one, two in zip(rows[at], rows[at + 1], strict=True)]
-        else:
-            at = len(rows) - 1
-            steps = [two[0] - one[0] for one, two in pairwise(rows)]
-            new = [rows[at][0] + steps[-1], rows[at][1]]
-        rows.insert(at + 1, (new[0], new[1]))
-        self._put_rows(rows)
-        self.table.setCurrentCell(at + 1, 0)
-
-    def _remove_row(self) -> None:
-        if isinstance(self._linkage, LeverageTable) and self.table.currentRow() >= 0:
-            rows = list(zip(self._linkage.wheel_travel_mm, self._linkage.leverage, strict=True))
-            del rows[self.table.currentRow()]
-            self._put_rows(rows)
-
-    def _put_rows(self, rows: list[tuple[float, float]]) -> None:
-        travel, leverage = ([row[part] for row in rows] for part in (0, 1))
-        try:
-            # Both lists change together: one alone would not be acceptable.
-            table = LeverageTable(wheel_travel_mm=travel, leverage=leverage)
-            self._history.change(replace_at(self._history.job, LINKAGE, table), self.words)
-        except ValidationError as error:
-            refusal = from_validation(LeverageTable, error, prefix=LINKAGE)
-            self._tell(words_of(refusal, LINKAGE))
-        except DocumentError as refusal:
-            self._tell(words_of(refusal, LINKAGE))
-
-
-def _same_rows(
-    one: LeverageTable | LinkagePoints | None, two: LeverageTable | LinkagePoints | None
-) -> bool:
-    if isinstance(one, LeverageTable) and isinstance(two, LeverageTable):
-        return len(one.leverage) == len(two.leverage)
-    if isinstance(one, LinkagePoints) and isinstance(two, LinkagePoints):
-        return one.layout == two.layout
-    return False
+    def _layout_words(self, layout: str) -> str:
+        return {
+            "table": self.tr("Leverage as a table"),
+            "direct": self.tr("Shock straight on the swing-arm"),
+            "rocker_on_frame": self.tr("Rocker on the frame, rod to the swing-arm"),
+            "rocker_on_arm": self.tr("Rocker on the swing-arm, rod to the frame"),
+        }[layout]

@@ -3,8 +3,15 @@
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QStandardItemModel
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import INVENTED, MachineKind, MachineProfile
@@ -12,6 +19,7 @@ from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
 from fitplanner.ui.forms import note_label, plain_label, set_note
+from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
@@ -27,6 +35,10 @@ _FACTS = (
     ("catalogue", "ground_clearance_mm"),
     ("masses", "running_order_kg"),
 )
+
+
+# Where a combo box's own model keeps the flags of a row.
+_FLAGS = Qt.ItemDataRole.UserRole - 1
 
 
 class MachineChooser(QComboBox):
@@ -45,15 +57,21 @@ class MachineChooser(QComboBox):
         self.setMinimumContentsLength(12)
         self.setMaxVisibleItems(24)
         self.setAccessibleName(self.tr("Machine"))
+        self.list_machines()
+        scrolls_past(self)
+        self.activated.connect(self._activated)
+
+    def list_machines(self) -> None:
+        """List the library as it is now; the machine shown stays."""
+        shown = self.currentData()
+        self.clear()
         for kind in MachineKind:
-            group = [one for one in profiles.values() if one.kind is kind]
+            group = [one for one in self._profiles.values() if one.kind is kind]
             if group:
                 self._add_heading(texts.label(kind))
             for profile in group:
                 self.addItem(profile.name, profile.id)
-        self.setCurrentIndex(-1)
-        scrolls_past(self)
-        self.activated.connect(self._activated)
+        self.setCurrentIndex(-1 if shown is None else self.findData(shown))
 
     def show_machine(self, machine: MachineProfile) -> None:
         """Show the machine of the job, also where the library does not know it."""
@@ -61,14 +79,17 @@ class MachineChooser(QComboBox):
         self.setCurrentIndex(self.findData(machine.id))
 
     def _add_heading(self, text: str) -> None:
+        """A row that cannot be chosen; its flags are set by their role, not at the model's item.
+
+        Python would keep that item's address when the list is cleared, and take whatever lies
+        there next for an item.
+        """
         self.addItem(text)
-        model = self.model()
-        assert isinstance(model, QStandardItemModel)
-        item = model.item(self.count() - 1)
-        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        row = self.count() - 1
+        self.setItemData(row, int(Qt.ItemFlag.NoItemFlags.value), _FLAGS)
         font = self.font()
         font.setBold(True)
-        item.setFont(font)
+        self.setItemData(row, font, Qt.ItemDataRole.FontRole)
 
     def _activated(self, index: int) -> None:
         profile = self._profiles.get(self.itemData(index))
@@ -81,6 +102,10 @@ class MachinePanel(QWidget):
 
     figures_wanted = Signal()
     """The user wants to see all figures of the machine."""
+    new_wanted = Signal()
+    """The user wants to make a machine."""
+    edit_wanted = Signal()
+    """The user wants to mend this machine's profile."""
 
     def __init__(
         self,
@@ -94,6 +119,7 @@ class MachinePanel(QWidget):
         self._system = UnitSystem.METRIC
         self._machine: MachineProfile | None = None
         self.chooser = MachineChooser(profiles, self)
+        self.shelf = Remark(self)
         self.problem = MessageLine(self)
         self.invented = Remark(self)
         self.slips = Remark(self)
@@ -101,6 +127,9 @@ class MachinePanel(QWidget):
         self._changed = note_label(self)
         self._facts: dict[tuple[str, str], QLabel] = {}
         self.figures_button = QPushButton(self.tr("&Figures of this machine…"), self)
+
+        self.new_button = QPushButton(self.tr("Ne&w machine…"), self)
+        self.edit_button = QPushButton(self.tr("E&dit this machine…"), self)
 
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
@@ -117,6 +146,7 @@ class MachinePanel(QWidget):
             self._facts[section, key] = value
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.shelf)
         column.addWidget(self.chooser)
         column.addWidget(self.problem)
         column.addWidget(self.slips)
@@ -125,8 +155,14 @@ class MachinePanel(QWidget):
         column.addLayout(grid)
         column.addWidget(self._changed)
         column.addWidget(self.figures_button)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.new_button)
+        buttons.addWidget(self.edit_button)
+        column.addLayout(buttons)
         self.chooser.chosen.connect(self._choose)
         self.figures_button.clicked.connect(self.figures_wanted)
+        self.new_button.clicked.connect(self.new_wanted)
+        self.edit_button.clicked.connect(self.edit_wanted)
 
     def show_job(self, job: Job) -> None:
         """Show the job's machine."""
@@ -136,19 +172,36 @@ class MachinePanel(QWidget):
         self.chooser.show_machine(job.machine)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
         set_note(self._note, job.machine.note)
-        library = self._profiles.get(job.machine.id)
-        if library is None:
-            words = self.tr("This machine comes with the job; the library does not hold it.")
-        elif library == job.machine:
-            words = ""
-        elif library.revision != job.machine.revision:
-            words = self.tr(
-                "Planned on revision {old} of this machine; the library holds {new}."
-            ).format(old=job.machine.revision, new=library.revision)
-        else:
-            words = self.tr("Figures of this machine were changed for this job.")
-        set_note(self._changed, words)
+        set_note(self._changed, self._against_library(job.machine))
         self._show_facts()
+
+    def list_machines(self) -> None:
+        """The library is another one."""
+        self.chooser.list_machines()
+        if self._machine is not None:
+            self.chooser.show_machine(self._machine)
+            set_note(self._changed, self._against_library(self._machine))
+
+    def show_shelf(self, text: str) -> None:
+        """Say what is wrong with the shop's folder of profiles; "" where nothing is."""
+        self.shelf.show_text(text, CAUTION)
+
+    def _against_library(self, machine: MachineProfile) -> str:
+        """How the job's machine stands to the one of the library."""
+        library = self._profiles.get(machine.id)
+        if library is None:
+            return self.tr("This machine comes with the job; the library does not hold it.")
+        if library == machine:
+            if isinstance(self._profiles, Machines) and self._profiles.replaces_shipped(machine.id):
+                return self.tr(
+                    "The shop's own profile; it stands in the place of the one that comes with "
+                    "the program."
+                )
+            return ""
+        if library.revision != machine.revision:
+            words = self.tr("Planned on revision {old} of this machine; the library holds {new}.")
+            return words.format(old=machine.revision, new=library.revision)
+        return self.tr("Figures of this machine were changed for this job.")
 
     def discard(self) -> None:
         """Nothing is typed here."""

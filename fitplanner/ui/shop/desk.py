@@ -8,32 +8,24 @@ be done before the user can go on is waited for, see `wait`. Refuses to tell the
 import contextlib
 import logging
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QEventLoop, QObject, Qt, QTimer, Signal
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtCore import QObject, Signal
 
 from fitplanner import paths
 from fitplanner.documents.errors import DocumentError
 from fitplanner.store.files import StoreError
+from fitplanner.ui.attending import Attending, GivenUpError
 from fitplanner.ui.newest import Newest
-from fitplanner.ui.shop.waiting import Waiting
 
 if TYPE_CHECKING:
     from fitplanner.store.shop import Shop
 
 log = logging.getLogger(__name__)
 
-NOTICE_AFTER_MS = 300
-
 T = TypeVar("T")
-
-
-class GivenUpError(Exception):
-    """The user did not want to wait for the answer."""
 
 
 @dataclass(frozen=True)
@@ -51,12 +43,11 @@ def open_shop(setting: str | Path) -> "Shop":
     return Shop.open(setting)
 
 
-class Desk(QObject):
+class Desk(Attending):
     """Where one window asks for the shop's jobs."""
 
     moved = Signal()
     """The jobs of another database are shown from now on."""
-    _finished = Signal()
 
     def __init__(
         self,
@@ -65,17 +56,13 @@ class Desk(QObject):
         opener: "Callable[[str | Path], Shop]" = open_shop,
     ) -> None:
         """Ask the database of `setting`; nothing is opened yet."""
-        super().__init__(parent)
+        super().__init__("shop", parent)
         self._setting: str | Path = setting
         self._opener = opener
         # Both belong to the worker's thread alone.
         self._shop: Shop | None = None
         self._open_setting: str | Path | None = None
-        self._worker = ThreadPoolExecutor(1, thread_name_prefix="shop")
-        self._used = False
         self._askers: list[Newest] = []
-        self.waiting = False
-        """Whether something is waited for; nothing else may be begun then."""
 
     @property
     def visiting(self) -> bool:
@@ -84,9 +71,9 @@ class Desk(QObject):
 
     def questions(self, parent: QObject | None = None) -> Newest:
         """Someone to ask: a question is a function of the `Shop`, an answer a `Reply`."""
-        asker = Newest(self._reply, "shop", parent, worker=self._worker)
+        asker = Newest(self._reply, "shop", parent, worker=self.worker)
         self._askers.append(asker)
-        self._used = True
+        self.used = True
         return asker
 
     def wait(
@@ -107,7 +94,7 @@ class Desk(QObject):
             GivenUpError: the user did not want to wait, or something is waited for already.
             Exception: whatever `work` or the opening of the shop raised.
         """
-        return self._wait(lambda: work(self._opened()), words, may_give_up)
+        return self.wait_for(lambda: work(self._opened()), words, may_give_up=may_give_up)
 
     def fetch(self, work: "Callable[[Shop], T]") -> T:
         """Have `work` done for a thread other than the window's, which waits for it.
@@ -115,8 +102,8 @@ class Desk(QObject):
         Raises:
             Exception: whatever `work` or the opening of the shop raised.
         """
-        self._used = True
-        return self._worker.submit(lambda: work(self._opened())).result()
+        self.used = True
+        return self.worker.submit(lambda: work(self._opened())).result()
 
     def move(self, setting: str | Path, words: str) -> int:
         """Show another database from now on; returns how many jobs it holds.
@@ -136,10 +123,27 @@ class Desk(QObject):
             self._put(shop, setting)
             return jobs
 
-        jobs = self._wait(work, words, True)
+        jobs = self.wait_for(work, words, may_give_up=True)
         self._setting = setting
         self.moved.emit()
         return jobs
+
+    def begin(self, words: str) -> None:
+        """Begin an empty shop where one is gone; raises as `move` does."""
+        setting = self._setting
+
+        def work() -> None:
+            from fitplanner.store.shop import Shop
+
+            self._put(None, None)
+            self._put(Shop.open(setting, begin=True), setting)
+
+        self.wait_for(work, words)
+        self.moved.emit()
+
+    def aside(self, work: Callable[[], T], words: str) -> T:
+        """Have something done on the worker for which no shop is opened; raises as `wait`."""
+        return self.wait_for(work, words, may_give_up=True)
 
     def visit(self, words: str) -> None:
         """Show the invented shop, in a file of its own; raises as `move` does."""
@@ -151,23 +155,23 @@ class Desk(QObject):
                 if not shop.count():
                     load_demo(shop)
 
-        self._wait(fill, words, True)
+        self.wait_for(fill, words, may_give_up=True)
         self.move(paths.invented_shop_file(), words)
 
     def close(self, words: str = "") -> None:
         """Wait until what was begun is done, then close the shop; call it once."""
         for asker in self._askers:
             asker.close()
-        if self._used:
+        if self.used:
             with contextlib.suppress(GivenUpError):
-                self._wait(lambda: self._put(None, None), words, False)
-        self._worker.shutdown(wait=True)
+                self.wait_for(lambda: self._put(None, None), words)
+        self.worker.shutdown(wait=True)
 
     # On the worker's thread.
 
     def _opened(self) -> "Shop":
         setting = self._setting
-        if self._shop is None or self._open_setting != setting:
+        if self._shop is None or self._open_setting != setting or self._shop.gone:
             self._put(None, None)
             self._put(self._opener(setting), setting)
         assert self._shop is not None
@@ -187,48 +191,3 @@ class Desk(QObject):
         except Exception as error:
             log.exception("a question to the shop failed")
             return Reply(error=error)
-
-    # Waiting.
-
-    def _wait(self, work: Callable[[], T], words: str, may_give_up: bool) -> T:
-        if self.waiting:
-            raise GivenUpError
-        self.waiting = self._used = True
-        future = self._worker.submit(work)
-        future.add_done_callback(self._tell_finished)
-        try:
-            given_up = self._attend(future, words, may_give_up)
-        finally:
-            self.waiting = False
-        if given_up:
-            raise GivenUpError
-        return future.result()
-
-    def _tell_finished(self, _: object) -> None:
-        """Called on the worker's thread, or at once where the work has ended already."""
-        self._finished.emit()
-
-    def _attend(self, future: "Future[T]", words: str, may_give_up: bool) -> bool:
-        """Keep the window alive until `future` is done; whether the user gave up."""
-        # Something given up before may finish now: that ends a round, not the waiting.
-        loop = QEventLoop()
-        self._finished.connect(loop.quit, Qt.ConnectionType.QueuedConnection)
-        moment = QTimer()
-        moment.setSingleShot(True)
-        moment.timeout.connect(loop.quit)
-        moment.start(NOTICE_AFTER_MS)
-        # Keys and clicks of the first moment are kept until it is over: a quick save is not seen.
-        while not future.done() and moment.isActive():
-            loop.exec(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
-        if future.done():
-            return False
-        parent = self.parent()
-        over = QApplication.activeModalWidget() or (parent if isinstance(parent, QWidget) else None)
-        notice = Waiting(words, may_give_up, over)
-        notice.given_up.connect(loop.quit)
-        notice.show()
-        while not future.done() and not notice.was_given_up:
-            loop.exec()
-        notice.end()
-        # What waits still is taken back; what was begun ends by itself, and nobody is told.
-        return not future.done() and (future.cancel() or notice.was_given_up)

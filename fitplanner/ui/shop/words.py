@@ -13,13 +13,15 @@ from itertools import takewhile
 from PySide6.QtCore import QCoreApplication, QDateTime, QLocale
 
 from fitplanner.documents.base import Document, Figure, FigureSpec, spec_of
-from fitplanner.documents.bench import Place, Reading, Tick, When
+from fitplanner.documents.bench import Place, Quote, Reading, Tick, When
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Choices, Job, Window
+from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.quantities import Kind, format_for_entry
 from fitplanner.store.shop.records import Deed, differences
 from fitplanner.ui import texts
 from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.money import money_text
 
 NOTHING = "–"
 # Of a beginning that all versions of a text share, so much is shown where it is longer.
@@ -81,8 +83,8 @@ def _entries(places: Iterable[Address], jobs: tuple[Job, ...]) -> list[Address]:
 
 
 def _entry_of(place: Address, jobs: tuple[Job, ...]) -> Address:
-    if place[0] == "fitted":
-        return ("fitted",)
+    if place[0] in ("fitted", "shop_shares", "quote"):
+        return (place[0],)
     if place[0] == "machine" and len({job.machine.id for job in jobs}) > 1:
         # Another machine is one change, not one for each of its figures.
         return ("machine",)
@@ -151,9 +153,14 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
         return job.machine.name
     if value is None and entry[0] == "choices" and entry[-1] in _left_open():
         return _translated("left to the planner")
+    if isinstance(value, Quote):
+        return money_text(value.price, QLocale(), value.currency)
+    if isinstance(value, ShopShares):
+        how = "planned for" if value.planned_for else "beside the plan"
+        return f"{_translated('{n} jobs').format(n=value.jobs)}, {_translated(how)}"
     if value is None and entry == ("windows",):
         return _translated("by the riding style")
-    return _written(value, _Field.at(entry, (job,)).spec, figures)
+    return written(value, _Field.at(entry, (job,)).spec, figures)
 
 
 def _from_where_they_part(values: tuple[str, ...]) -> tuple[str, ...]:
@@ -171,7 +178,8 @@ def _left_open() -> set[str]:
     return {spec.key for spec in Choices.specs() if spec.optional}
 
 
-def _written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
+def written(value: object, spec: FigureSpec | None, figures: Figures) -> str:
+    """Any value of a document in words, as exact as it can be typed."""
     if value is None or value == "" or value == []:
         return NOTHING
     if isinstance(value, bool):
@@ -242,6 +250,8 @@ _TOP = {
     "reference": "Reference",
     "stage": "Stage",
     "fitted": "Measured machine",
+    "shop_shares": "The shop's experience",
+    "quote": "Price agreed",
 }
 
 _ROWS = {"readings": "Reading", "ticks": "Step"}

@@ -229,10 +229,14 @@ class QuantityField(QWidget):
             return self._shown_value
         if self._optional and not typed:
             return None
-        value = parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
+        value = self._parse(typed)
         if not self._limits.hold(value):
             raise QuantityError(self._limits.refusal(typed, self._system, self._decimal_mark()))
         return self._limits.nearest(value)
+
+    def _parse(self, typed: str) -> float:
+        """The canonical value of text; raises QuantityError."""
+        return parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
 
     def _commit(self) -> None:
         """Typing has ended: explain bad text at once, write good text in the usual form."""

@@ -12,9 +12,10 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.store.files import StoreError
 from fitplanner.store.shop import Query, Shop
-from fitplanner.ui.shop import desk as desk_module
-from fitplanner.ui.shop.desk import Desk, GivenUpError
-from fitplanner.ui.shop.waiting import Waiting
+from fitplanner.ui import attending as attending_module
+from fitplanner.ui.attending import GivenUpError
+from fitplanner.ui.shop.desk import Desk
+from fitplanner.ui.waiting import Waiting
 from tests.gui.shell import open_window, press
 from tests.gui.shop.people import changed
 
@@ -23,6 +24,8 @@ from tests.gui.shop.people import changed
 
 class Slow:
     """A database behind a slow line: each call waits for its turn."""
+
+    gone = False
 
     def __init__(self) -> None:
         self.go = threading.Event()
@@ -88,7 +91,7 @@ def test_a_quick_answer_shows_no_notice(qtbot: QtBot, monkeypatch: pytest.Monkey
 
     slow = Slow()
     slow.go.set()
-    monkeypatch.setattr(desk_module, "Waiting", never)
+    monkeypatch.setattr(attending_module, "Waiting", never)
     desk = slow_desk(slow)
     assert desk.wait(lambda shop: shop.count(), "…") == 7
     desk.close()
@@ -97,7 +100,7 @@ def test_a_quick_answer_shows_no_notice(qtbot: QtBot, monkeypatch: pytest.Monkey
 def test_reading_can_be_given_up_and_is_finished_all_the_same(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(desk_module, "NOTICE_AFTER_MS", 10)
+    monkeypatch.setattr(attending_module, "NOTICE_AFTER_MS", 10)
     slow = Slow()
     desk = slow_desk(slow)
 

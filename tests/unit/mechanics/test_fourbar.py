@@ -11,6 +11,7 @@ from fitplanner.mechanics.fourbar import (
     LinkagePoints,
     MotionRatio,
     four_bar,
+    joints,
     motion_ratio,
     rocker_from_drawing,
 )
@@ -263,3 +264,32 @@ def test_impossible_linkages_are_refused() -> None:
         )
     with pytest.raises(ValueError, match="point backward"):
         motion_ratio(DIRECT, arm_length_mm=ARM, extended_alpha_rad=-1.6, axle_rise_mm=0.0)
+
+
+@pytest.mark.parametrize("points", ALL, ids=["direct", *NAMES])
+def test_places_of_the_joints_keep_every_length(points: LinkagePoints) -> None:
+    at = joints(points, GRID)
+    eye = np.array([points.frame_eye_x_mm, points.frame_eye_z_mm])
+    length = np.linalg.norm(at.shock_joint_mm - eye, axis=-1)
+    assert length == pytest.approx(four_bar(points, GRID).length_mm, abs=1e-9)
+    from_pivot = np.linalg.norm(at.arm_point_mm, axis=-1)
+    assert from_pivot == pytest.approx(np.hypot(points.arm_point_u_mm, points.arm_point_v_mm))
+    if points.layout is Layout.DIRECT:
+        assert np.all(np.isnan(at.rod_joint_mm))
+        return
+    frame = np.array([points.frame_point_x_mm, points.frame_point_z_mm]) + np.zeros((len(GRID), 2))
+    on_frame = points.layout is Layout.ROCKER_ON_FRAME
+    pivot, far = (frame, at.arm_point_mm) if on_frame else (at.arm_point_mm, frame)
+    for one, two, kept in (
+        (at.rod_joint_mm, far, points.rod_length_mm),
+        (at.rod_joint_mm, pivot, points.rocker_rod_mm),
+        (at.shock_joint_mm, pivot, np.hypot(points.rocker_shock_u_mm, points.rocker_shock_v_mm)),
+    ):
+        assert np.linalg.norm(one - two, axis=-1) == pytest.approx(kept, abs=1e-9)
+
+
+@pytest.mark.parametrize("drawing", ROCKERS, ids=NAMES)
+def test_joints_stand_hanging_where_they_were_drawn(drawing: dict[str, Any]) -> None:
+    at = joints(rocker_from_drawing(**drawing), EXTENDED)
+    for key in ("arm_point_mm", "rod_joint_mm", "shock_joint_mm"):
+        assert getattr(at, key) == pytest.approx(np.array(drawing[key]), abs=1e-9)

@@ -16,6 +16,7 @@ import pytest
 from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LinkagePoints, MachineProfile, WayOffer
+from fitplanner.library.linkage import linkage_points
 from fitplanner.library.loader import load_library
 from fitplanner.mechanics import fourbar
 from fitplanner.mechanics.arrays import Array, Number
@@ -26,7 +27,7 @@ from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.halt import halt
 from fitplanner.planning.kit import poured_ml, worked_out_ml
 from fitplanner.planning.plan import WayId
-from fitplanner.planning.resolve import UnsolvableError, linkage_points, reference
+from fitplanner.planning.resolve import UnsolvableError, reference
 from fitplanner.planning.ways import WAYS, Build, build
 from tests import factories
 

@@ -1,0 +1,89 @@
+"""Owns the two windows about machines, over the main one: the list and the editor.
+
+Both are built when one of them is first wanted, or when a former run left a profile unsaved.
+Refuses what they do.
+"""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from fitplanner import paths
+from fitplanner.documents.job import Job
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.rules import load_rules
+from fitplanner.quantities import UnitSystem
+from fitplanner.ui.dialogs import Dialogs
+from fitplanner.ui.keeping import Keeping
+from fitplanner.ui.profiles.editor import ProfileEditor
+from fitplanner.ui.profiles.importing import Importing
+from fitplanner.ui.profiles.machines import Machines
+from fitplanner.ui.profiles.shelving import Shelving
+from fitplanner.ui.profiles.window import MachinesWindow
+
+
+class Office(QObject):
+    """At most one list and one editor."""
+
+    use_wanted = Signal(object)
+    """The profile is to be the machine of the job at hand."""
+
+    def __init__(
+        self,
+        machines: Machines,
+        shelving: Shelving,
+        dialogs: Dialogs,
+        job: Callable[[], Job],
+        window: QWidget,
+    ) -> None:
+        super().__init__(window)
+        rules = load_rules(paths.rules_file())
+        self.editor = ProfileEditor(rules, machines, shelving, dialogs, job, window)
+        self.importing = Importing(machines, shelving, dialogs, self)
+        self.list = MachinesWindow(machines, shelving, self.importing, self.editor, dialogs, window)
+        self._keeping = Keeping(
+            self.editor.session,
+            dialogs,
+            self,
+            place=paths.profile_autosave_file(),
+            name_of=lambda job: job.machine.name,
+        )
+        left = self._keeping.start()
+        if left is not None:
+            self.list.go_on(left.job.machine)
+        self.editor.use_wanted.connect(self.use_wanted)
+        self.list.use_wanted.connect(self.use_wanted)
+
+    def show_list(self) -> None:
+        """Open the list."""
+        self.list.show()
+        self.list.raise_()
+        self.list.activateWindow()
+
+    def new(self) -> None:
+        """Make a machine."""
+        self.list.new()
+
+    def edit(self, profile: MachineProfile) -> None:
+        """Mend a machine."""
+        self.list.edit_profile(profile)
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show quantities in another unit system."""
+        self.editor.set_system(system)
+        self.list.set_system(system)
+
+    def refresh(self) -> None:
+        """The job at hand changed."""
+        self.editor.refresh()
+
+    def may_leave(self) -> bool:
+        """Whether the program may end: no profile is unsaved, or it was given up."""
+        return self.editor.may_leave()
+
+    def shut(self) -> None:
+        """End what is worked out; call it once."""
+        self._keeping.close()
+        self.editor.shut()
+        self.list.shut()

@@ -1,0 +1,42 @@
+"""Owns the longer sentences about profiles that are there already, or were saved meanwhile."""
+
+from PySide6.QtCore import QCoreApplication
+
+from fitplanner.ui.profiles.replacing import Words
+
+
+def import_words(*, shipped: bool) -> Words:
+    """For a profile that comes in while the library holds one of its id."""
+    head = _tr("The library holds this machine already, with other figures.")
+    if shipped:
+        head = _tr(
+            "The program comes with a machine of this id. One of the shop would stand in its place."
+        )
+    return Words(
+        title=_tr("Import a machine"),
+        head=head,
+        mine=_tr("In the library"),
+        theirs=_tr("The one coming"),
+        keep_mine=_tr("Keep the &left one"),
+        keep_mine_hint=_tr("Nothing is changed"),
+        second=_tr("Or keep both, the one coming &as"),
+        saves_mine=False,
+    )
+
+
+def conflict_words() -> Words:
+    """For a profile that somebody saved while it was being changed here."""
+    return Words(
+        title=_tr("Two have changed this machine"),
+        head=_tr("Somebody saved this machine after you opened it. Yours is not saved yet."),
+        mine=_tr("Yours"),
+        theirs=_tr("Saved meanwhile"),
+        keep_mine=_tr("Save &mine over it"),
+        keep_mine_hint=_tr("Yours becomes the next revision; theirs is replaced"),
+        second=_tr("Or keep both, yours &as"),
+        saves_mine=True,
+    )
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("ProfileWords", text)

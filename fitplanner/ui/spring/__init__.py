@@ -1,0 +1,1 @@
+"""The rate of a spring from the spring in the hand."""

@@ -1,0 +1,234 @@
+"""Profiles are made, kept, copied, mended and used: the list of machines and its editor."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from fitplanner import paths
+from fitplanner.documents.base import Source
+from fitplanner.store.autosave import Autosave
+from fitplanner.store.profiles import Shelf
+from fitplanner.ui.dialogs import Unsaved
+from fitplanner.ui.main_window import MainWindow
+from fitplanner.ui.profiles.editor import ProfileEditor
+from tests import factories
+from tests.gui.editor_fixture import enter, figure, in_use, new_machine, office
+from tests.gui.shell import answers, open_window, retype, wait_for_plan
+
+
+def shelf() -> Shelf:
+    """The shop's folder, read anew."""
+    return Shelf.at("")
+
+
+def named(editor: ProfileEditor, name: str) -> None:
+    retype(editor.head.name, name)
+
+
+def test_a_profile_is_kept_under_an_id_of_its_own(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mole & Sons 250 (S)")
+    enter(editor, "catalogue", "seat_height_mm", "870")
+    assert editor.isWindowModified()
+    editor.commands["save"].trigger()
+    assert not editor.isWindowModified() and "revision 1" in editor.windowTitle()
+    kept = shelf().read().profiles["mole-sons-250-s"]
+    assert kept == editor.draft.profile == window.machines["mole-sons-250-s"]
+    assert kept.catalogue.seat_height_mm.source is Source.MAKER
+    # The id stays, whatever it is called later; the revision counts.
+    named(editor, "Another name")
+    editor.commands["save"].trigger()
+    again = shelf().read().profiles
+    assert list(again) == ["mole-sons-250-s"]
+    assert (again["mole-sons-250-s"].name, again["mole-sons-250-s"].revision) == (
+        "Another name", 2,
+    )  # fmt: skip
+
+
+def test_a_name_that_is_taken_gets_a_number(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    known = factories.machine_profile()
+    named(editor, known.id)
+    assert editor.draft.profile.id == f"{known.id}-2"
+    named(editor, "")
+    assert editor.draft.profile.name and editor.head.name.text() == ""
+
+
+def test_what_cannot_be_seen_in_a_pasted_name_is_left_out(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    QApplication.clipboard().setText("Mu\u202ele 300\u200e")
+    editor.head.name.setFocus()
+    editor.head.name.paste()
+    assert editor.head.name.text() == editor.draft.profile.name == "Mule 300"
+
+
+def test_undo_goes_on_over_a_save(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    named(editor, "Mule")
+    editor.commands["save"].trigger()
+    enter(editor, "catalogue", "seat_height_mm", "870")
+    editor.commands["undo"].trigger()
+    assert not editor.isWindowModified()
+    editor.commands["undo"].trigger()
+    assert editor.draft.profile.id == "mule" and editor.isWindowModified()
+    editor.commands["save"].trigger()
+    assert list(shelf().read().profiles) == ["mule"]
+
+
+def test_unsaved_changes_are_asked_about(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    asked = answers(window)
+    editor.close()
+    assert not asked.asked and not editor.isVisible()
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    asked.unsaved = Unsaved.CANCEL
+    editor.close()
+    assert asked.asked == ["Mule"] and editor.isVisible()
+    window.close()
+    assert window.isVisible() and asked.asked == ["Mule", "Mule"]
+    asked.unsaved = Unsaved.SAVE
+    editor.close()
+    assert not editor.isVisible() and list(shelf().read().profiles) == ["mule"]
+
+
+def test_what_was_given_up_does_not_come_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    field = enter(editor, "catalogue", "seat_height_mm", "nonsense")
+    editor.close()
+    assert not shelf().read().profiles
+    editor = new_machine(qtbot, window)
+    assert editor.head.name.text() == "" and field.text() == "" and not editor.refused.text()
+    assert not editor.commands["undo"].isEnabled()
+
+
+def test_the_profile_is_used_in_the_job_as_one_step(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    before = window.session.job
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    enter(editor, "catalogue", "seat_height_mm", "870")
+    editor.commands["use"].trigger()
+    assert window.session.job.machine == editor.draft.profile
+    assert window.session.job.rider == before.rider
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None
+    # What is typed afterwards is the profile's, not yet the job's.
+    enter(editor, "catalogue", "seat_height_mm", "860")
+    assert window.session.job.machine.catalogue.seat_height_mm.value == 870.0
+    window.commands["undo"].trigger()
+    assert window.session.job == before
+
+
+def test_a_machine_of_the_program_is_mended_in_its_place(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    machine = window.session.job.machine
+    window.side.edit_machine()
+    assert window.side.office is not None
+    editor = in_use(qtbot, window.side.office.editor)
+    assert not editor.isWindowModified() and editor.draft.profile == machine
+    enter(editor, "catalogue", "seat_height_mm", "905")
+    editor.commands["save"].trigger()
+    kept = shelf().read().profiles[machine.id]
+    assert kept.revision == machine.revision + 1 and kept == window.machines[machine.id]
+    assert window.session.job.machine == machine
+    assert str(kept.revision) in window.inputs.machine._changed.text()
+
+
+def test_a_copy_is_a_machine_of_its_own(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    found = office(qtbot, window)
+    machine = factories.machine_profile()
+    found.list.pick(machine.id)
+    found.list.copy()
+    editor = in_use(qtbot, found.editor)
+    assert editor.isWindowModified() and editor.draft.profile.id != machine.id
+    assert editor.draft.profile.catalogue == machine.catalogue
+    named(editor, "Our own")
+    editor.commands["save"].trigger()
+    assert list(shelf().read().profiles) == ["our-own"]
+    assert set(window.machines) == {machine.id, "other-bike", "our-own"}
+
+
+def test_the_list_says_whose_a_machine_is_and_how_much_is_known(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    enter(editor, "catalogue", "seat_height_mm", "870")
+    editor.commands["save"].trigger()
+    found = office(qtbot, window)
+    found.list.pick("mule")
+    item = found.list.tree.currentItem()
+    assert item is not None
+    texts = [item.text(column) for column in range(item.columnCount())]
+    assert texts[0] == "Mule" and texts[2] == "the shop's" and texts[5].startswith("1 of ")
+    assert found.list.remove_button.isEnabled()
+    found.list.pick(factories.machine_profile().id)
+    assert not found.list.remove_button.isEnabled()
+    retype(found.list.words, "mul")
+    assert found.list.tree.topLevelItemCount() == 1
+
+
+def test_a_machine_is_removed_once_it_was_agreed_to(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    editor.commands["save"].trigger()
+    editor.close()
+    found = office(qtbot, window)
+    found.list.pick("mule")
+    for agreed, left in ((False, ["mule"]), (True, [])):
+        monkeypatch.setattr(window.dialogs, "ask_remove_profile", lambda _, yes=agreed: yes)
+        QTest.mouseClick(found.list.remove_button, Qt.MouseButton.LeftButton)
+        assert list(shelf().read().profiles) == left
+    assert "mule" not in window.machines
+
+
+def test_a_save_that_fails_is_told_and_nothing_is_lost(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    paths.shop_profiles_dir().parent.mkdir(parents=True, exist_ok=True)
+    paths.shop_profiles_dir().write_text("no folder")
+    editor.commands["save"].trigger()
+    assert answers(window).told and editor.isWindowModified()
+    assert editor.draft.profile.name == "Mule"
+
+
+def test_a_profile_of_a_run_that_ended_badly_is_offered_again(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    editor = new_machine(qtbot, window)
+    named(editor, "Mule")
+    enter(editor, "catalogue", "seat_height_mm", "870")
+    left = editor.session.job
+    window.close()
+    with Autosave(paths.profile_autosave_file()) as slot:
+        slot.keep(left, None)
+    second = open_window(qtbot)
+    second.side.go_on_with_machine()
+    assert second.side.office is not None
+    editor = in_use(qtbot, second.side.office.editor)
+    assert "Mule" in answers(second).asked[0]
+    assert editor.isWindowModified() and editor.head.name.text() == "Mule"
+    assert figure(editor, "catalogue", "seat_height_mm").typed == "870 mm"
+    named(editor, "Mule two")
+    assert editor.draft.profile.id == "mule-two"
+
+
+def test_without_a_profile_left_over_nothing_is_asked(qtbot: QtBot, tmp_path: Path) -> None:
+    window: MainWindow = open_window(qtbot)
+    window.side.go_on_with_machine()
+    assert window.side.office is None and not answers(window).asked
