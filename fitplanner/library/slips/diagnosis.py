@@ -7,13 +7,16 @@ are found. Refuses to change a profile: a mend is handed back as data.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.rules import Rules, load_rules
 from fitplanner.library.slips.finding import Change, Finding, mended, worst_first
 from fitplanner.library.slips.leverage import LINKAGE, leverage
 from fitplanner.library.slips.misread import Misreading, exchanged_digits, misreadings
@@ -81,7 +84,9 @@ def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) 
     values, fixed = plain(profile), _by_rule(profile)
 
     def named(signs: Iterable[Sign]) -> dict[str, Sign]:
-        return {sign.name: _roomy(sign, fixed) for sign in signs if not fixed.issuperset(sign.of)}
+        return {
+            sign.name: _roomy(sign, fixed) for sign in signs if not fixed.issuperset(_typed(sign))
+        }
 
     signs = named(sign for rule in RULES for sign in rule(values))
     bare = _Look(profile, values, signs, told)
@@ -89,6 +94,11 @@ def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) 
     if further is None or bare.off or stopped:
         return bare
     return _Look(profile, values, signs | named(further(profile, values)), told)
+
+
+def _typed(sign: Sign) -> list[str]:
+    """The figures, and the table, that a sign hangs on; a choice such as the state is neither."""
+    return [key for key in sign.of if key in SPECS or key == LINKAGE]
 
 
 def _roomy(sign: Sign, fixed: set[str]) -> Sign:
@@ -181,14 +191,23 @@ def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | N
 
     What shows only when solved is not asked here.
     """
-    changed = look.values | reading.values
-    if any(_wrong(sign, look, reading) for rule in RULES for sign in rule(changed)):
-        return None
+    changed, fixed = look.values | reading.values, _by_rule(look.profile)
+    for rule in RULES:
+        for sign in rule(changed):
+            # What hangs on a rule's figure is asked once that is filled in anew.
+            if fixed.isdisjoint(sign.of) and _wrong(sign, look, reading):
+                return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))
-    except ValidationError:
+        profile = _shipped_rules().fill(profile) if fixed else profile
+    except (ValidationError, DocumentError):
         return None
     return _look(profile, look.told, further)
+
+
+@cache
+def _shipped_rules() -> Rules:
+    return load_rules()
 
 
 def _wrong(sign: Sign, look: _Look, reading: Misreading) -> bool:
@@ -238,7 +257,8 @@ def _unexplained(look: _Look) -> Iterator[Finding]:
 
 def _bare(sign: Sign, look: _Look) -> Finding:
     fixed = _by_rule(look.profile)
-    key = sign.key if sign.key not in fixed else next(key for key in sign.of if key not in fixed)
+    free = next(key for key in _typed(sign) if key not in fixed)
+    key = sign.key if sign.key not in fixed else free
     return Finding(key, sign.severity, _words(sign.text), _words(sign.mend))
 
 
