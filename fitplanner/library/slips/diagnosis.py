@@ -38,12 +38,16 @@ Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
 
 @dataclass(frozen=True)
 class _Look:
-    """A profile and all signs of it; `off` are those that no finding has told yet."""
+    """A profile and its signs, with those of the solved machine where it was `solved`.
+
+    `off` are those out of their range that no finding has told yet.
+    """
 
     profile: MachineProfile
     values: dict[str, Any]
     signs: dict[str, Sign]
     told: frozenset[str]
+    solved: bool = False
 
     @property
     def off(self) -> list[Sign]:
@@ -93,7 +97,7 @@ def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) 
     stopped = any(sign.off and sign.severity == "stop" for sign in signs.values())
     if further is None or bare.off or stopped:
         return bare
-    return _Look(profile, values, signs | named(further(profile, values)), told)
+    return _Look(profile, values, signs | named(further(profile, values)), told, solved=True)
 
 
 def _typed(sign: Sign) -> list[str]:
@@ -128,7 +132,7 @@ def _likely(
     """The least far-fetched misreading that explains some of what is odd, and the mended one.
 
     Where another reading of the same figure is about as likely, its sentence follows. With `two`
-    a reading may leave what only the solved machine shows to a second slip that explains it.
+    a reading of bare figures may leave what the solved machine shows to a second slip.
     """
     fixed = _by_rule(look.profile)
     explain: list[_Explained] = []
@@ -141,11 +145,10 @@ def _likely(
             (explain if clear else doubtful).append(
                 (len(after.off), reading.seldom + unlikely, reading, after)
             )
-    if not explain and two:
+    if not explain and two and not look.solved:
         doubtful.sort(key=lambda each: each[:2])
-        explain = [each for each in doubtful[:_MOST_PAIRS] if _likely(each[3], further, two=False)][
-            :1
-        ]
+        nearest = doubtful[:_MOST_PAIRS]
+        explain = [each for each in nearest if _likely(each[3], further, two=False)][:1]
     if not explain:
         return None
     explain.sort(key=lambda each: each[:2])

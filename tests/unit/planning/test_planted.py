@@ -11,7 +11,8 @@ from fitplanner.library.slips.diagnosis import RULES
 from fitplanner.library.slips.sign import SPECS, Sign, plain
 from fitplanner.planning.profile_check import check_profile, solved_signs
 from fitplanner.quantities import UnitSystem, fill
-from tests.slipped import Changes, Key, made_up, planted, seen, sheet_only, slipped, sound
+from tests.slip_kinds import Changes, Key
+from tests.slipped import made_up, planted, seen, sheet_only, slipped, sound
 
 COUNT = 70
 
