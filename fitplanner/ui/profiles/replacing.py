@@ -3,6 +3,7 @@
 Both stand side by side, entry by entry, with what a common rider would notice. Refuses to save.
 """
 
+import logging
 from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from enum import Enum, auto
@@ -37,6 +38,8 @@ from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text, tip
 from fitplanner.ui.widgets.tree import PAD, Wrapped
+
+log = logging.getLogger(__name__)
 
 _SIZE = QSize(1000, 640)
 _ENTRY, _MINE, _MARK, _THEIRS = range(4)
@@ -132,7 +135,7 @@ class ReplacingDialog(QDialog):
         self._show_ticks()
         self._show_name()
         self.resize(_SIZE)
-        self._asker = Newest(lambda _: (effects(mine), effects(theirs)), "profiles", self)
+        self._asker = Newest(lambda _: _both(effects, mine, theirs), "profiles", self)
         self._asker.answered.connect(self._show_effect)
         self._asker.ask("effects")
 
@@ -218,8 +221,10 @@ class ReplacingDialog(QDialog):
     def _show_name(self) -> None:
         self.buttons[Kept.BOTH].setEnabled(bool(self.name.text().strip()))
 
-    def _show_effect(self, _: object, found: Effects) -> None:
-        self.effect.setText(effect_words(*found, self._figures))
+    def _show_effect(self, _: object, found: Effects | None) -> None:
+        words = "" if found is None else effect_words(*found, self._figures)
+        self.effect.setText(words)
+        self.effect.setVisible(bool(words))
 
     # Choosing.
 
@@ -255,6 +260,19 @@ class ReplacingDialog(QDialog):
         """Whichever way it ends, nobody waits for what a rider would notice."""
         self._asker.close()
         super().done(result)
+
+
+def _both(
+    effects: Callable[[MachineProfile], CommonFigures | None],
+    mine: MachineProfile,
+    theirs: MachineProfile,
+) -> Effects | None:
+    """Off the window's thread; a fault of the program is logged and costs only this line."""
+    try:
+        return effects(mine), effects(theirs)
+    except Exception:
+        log.exception("two profiles could not be worked out for a common rider")
+        return None
 
 
 class _Pair(QTreeWidget):
