@@ -17,8 +17,10 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION, StoreError
 
 if TYPE_CHECKING:
+    from fitplanner.documents.customers import Customers
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
+    from fitplanner.quantities import UnitSystem
     from fitplanner.store.shop.records import Backup, Kept, Row
     from fitplanner.ui.profiles.place import MachinesPlace
     from fitplanner.ui.profiles.replacing import Kept as KeptProfile
@@ -117,6 +119,16 @@ class Dialogs:
         changed = dialog.rates()
         dialog.deleteLater()
         return changed if taken else None
+
+    def ask_customers(self, customers: "Customers", system: "UnitSystem") -> "Customers | None":
+        """Let the user change the figures of the shop's customers; None where nothing changed."""
+        from fitplanner.ui.people.customers import CustomersDialog
+
+        dialog = CustomersDialog(customers, system, self._parent)
+        taken = dialog.exec() == CustomersDialog.DialogCode.Accepted
+        changed = dialog.customers() if taken else None
+        dialog.deleteLater()
+        return changed
 
     # The shop.
 

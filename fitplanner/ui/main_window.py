@@ -166,6 +166,7 @@ class MainWindow(QMainWindow):
             "edit_machine": side.edit_machine,
             "compare": side.show_compare,
             "fleet": side.show_fleet,
+            "people": side.show_people,
             "rates": self.show_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
@@ -187,6 +188,7 @@ class MainWindow(QMainWindow):
         side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
+        side.customers_wanted.connect(self.show_customers)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
@@ -220,6 +222,14 @@ class MainWindow(QMainWindow):
         rates = self.dialogs.ask_rates(self.settings.preferences.rates)
         if rates is not None:
             self.settings.change(rates=rates)
+            self._show_preferences(self.settings.preferences)
+
+    def show_customers(self) -> None:
+        """Ask for the shop's own figures of its customers."""
+        preferences = self.settings.preferences
+        customers = self.dialogs.ask_customers(preferences.customers, preferences.unit_system)
+        if customers is not None:
+            self.settings.change(customers=customers)
             self._show_preferences(self.settings.preferences)
 
     @property

@@ -10,11 +10,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
+from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.store.shop import Backup, Kept, Row
 from fitplanner.ui.dialogs import Again, Dialogs, Unsaved
@@ -51,6 +53,7 @@ class Answers(Dialogs):
     to_save: Path | None = None
     to_export: Path | None = None
     rates: Rates | None = None
+    customers: Customers | None = None
     proposed: list[Path] = field(default_factory=list)
     add_missing: bool = True
     choices: list[Choice] = field(default_factory=list)
@@ -88,6 +91,9 @@ class Answers(Dialogs):
 
     def ask_rates(self, rates: Rates) -> Rates | None:
         return self.rates
+
+    def ask_customers(self, customers: Customers, system: UnitSystem) -> Customers | None:
+        return self.customers
 
     def ask_add_missing(self) -> bool:
         self.asked.append("missing")

@@ -5,9 +5,9 @@ leaves least that is odd and is least far-fetched. One slip after the other, so 
 are found. Refuses to change a profile: a mend is handed back as data.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
@@ -23,6 +23,10 @@ from fitplanner.library.slips.usual import usual
 
 RULES: tuple[Rule, ...] = (usual, relations, leverage)
 _MOST_SLIPS = 12
+_RIVAL = 4.0
+"""How much less likely, as in `Sign.unlikely`, a reading may be that is still worth a sentence."""
+
+_MOST_PAIRS = 2
 
 Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
 """What shows beyond the bare figures, asked only where those are as usual."""
@@ -40,6 +44,9 @@ class _Look:
     @property
     def off(self) -> list[Sign]:
         return [each for each in self.signs.values() if each.off and each.name not in self.told]
+
+
+_Explained = tuple[int, float, Misreading, _Look]
 
 
 def diagnosed(profile: MachineProfile, further: Signs | None = None) -> tuple[Finding, ...]:
@@ -94,31 +101,62 @@ def _by_rule(profile: MachineProfile) -> set[str]:
     }
 
 
-def _likely(look: _Look, further: Signs | None) -> tuple[Finding, MachineProfile] | None:
-    """The least far-fetched misreading that explains some of what is odd, and the mended one."""
-    off = look.off
+def _likely(
+    look: _Look, further: Signs | None, *, two: bool = True
+) -> tuple[Finding, MachineProfile] | None:
+    """The least far-fetched misreading that explains some of what is odd, and the mended one.
+
+    Where another reading of the same figure is about as likely, its sentence follows. With `two`
+    a reading may leave what only the solved machine shows to a second slip that explains it.
+    """
     fixed = _by_rule(look.profile)
-    best: tuple[tuple[int, float], Misreading, _Look] | None = None
-    for reading in _candidates(look, off, fixed):
+    explain: list[_Explained] = []
+    doubtful: list[_Explained] = []
+    for reading in _candidates(look, fixed):
         after = None if fixed & reading.values.keys() else _after(look, reading, further)
-        if after is None:
-            continue
-        unlikely = sum(sign.unlikely for sign in after.signs.values())
-        cost = (len(after.off), reading.seldom + unlikely)
-        if best is None or cost < best[0]:
-            best = (cost, reading, after)
-    if best is None:
+        if after is not None:
+            unlikely = sum(sign.unlikely for sign in after.signs.values())
+            clear = not any(_wrong(sign, look, reading) for sign in after.signs.values())
+            (explain if clear else doubtful).append(
+                (len(after.off), reading.seldom + unlikely, reading, after)
+            )
+    if not explain and two:
+        doubtful.sort(key=lambda each: each[:2])
+        explain = [each for each in doubtful[:_MOST_PAIRS] if _likely(each[3], further, two=False)][
+            :1
+        ]
+    if not explain:
         return None
-    _, reading, after = best
-    explained = [
-        sign for sign in off if sign.name in after.signs and not after.signs[sign.name].off
-    ]
-    return _finding(look, reading, explained), after.profile
+    explain.sort(key=lambda each: each[:2])
+    left, cost, best, after = explain[0]
+    rivals = (
+        other.mend
+        for other_left, other_cost, other, _ in explain
+        if other.key == best.key
+        and _differ(other.values, best.values)
+        and other_left == left
+        and other_cost < cost + _RIVAL
+    )
+    reading = replace(best, mend=" ".join((best.mend, *islice(rivals, 1))))
+    still = {sign.name for sign in after.off}
+    return _finding(look, reading, [s for s in look.off if s.name not in still]), after.profile
 
 
-def _candidates(look: _Look, off: list[Sign], fixed: set[str]) -> Iterator[Misreading]:
-    keys = dict.fromkeys(key for sign in off for key in sign.of)
-    first = {sign.key for sign in off}
+def _differ(one: Mapping[str, object], two: Mapping[str, object]) -> bool:
+    """Whether two readings put something else; the same within a hundredth is no other."""
+    if one.keys() != two.keys():
+        return True
+    return any(
+        abs(here / there - 1) > 0.01
+        if isinstance(here, float) and isinstance(there, float) and there
+        else here != there
+        for here, there in ((one[key], two[key]) for key in one)
+    )
+
+
+def _candidates(look: _Look, fixed: set[str]) -> Iterator[Misreading]:
+    keys = dict.fromkeys(key for sign in look.off for key in sign.of)
+    first = {sign.key for sign in look.off}
     for key in keys:
         if key not in look.values or key in fixed:
             continue
@@ -128,25 +166,26 @@ def _candidates(look: _Look, off: list[Sign], fixed: set[str]) -> Iterator[Misre
 
 
 def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | None:
-    """The profile as meant, where that clears all odd signs of these figures and makes none."""
+    """The profile as meant, where that clears all odd figures of these and makes no new ones.
+
+    What shows only when solved is not asked here.
+    """
     changed = look.values | reading.values
-    before = {sign.name for sign in look.off}
-    ours = {sign.name for sign in look.off if not set(sign.of).isdisjoint(reading.values)}
-    if any(_wrong(sign, ours, before | look.told) for rule in RULES for sign in rule(changed)):
+    if any(_wrong(sign, look, reading) for rule in RULES for sign in rule(changed)):
         return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))
     except ValidationError:
         return None
-    after = _look(profile, look.told, further)
-    if any(_wrong(sign, ours, before | look.told) for sign in after.signs.values()):
-        return None
-    return after
+    return _look(profile, look.told, further)
 
 
-def _wrong(sign: Sign, ours: set[str], known: AbstractSet[str]) -> bool:
+def _wrong(sign: Sign, look: _Look, reading: Misreading) -> bool:
     """Whether a sign speaks against a mend: one to be cleared is not, or it is a new one."""
-    return sign.outside if sign.name in ours else sign.off and sign.name not in known
+    before = look.signs.get(sign.name)
+    if before is not None and before.off and sign.name not in look.told:
+        return sign.outside if not reading.values.keys().isdisjoint(sign.of) else False
+    return sign.off and sign.name not in look.told
 
 
 def _finding(look: _Look, reading: Misreading, explained: list[Sign]) -> Finding:

@@ -6,14 +6,12 @@ on a thread of their own.
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
     QPushButton,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -35,34 +33,17 @@ from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
-from fitplanner.ui.widgets.tree import show_rows_alone
-
-Index = QModelIndex | QPersistentModelIndex
+from fitplanner.ui.widgets.tree import PAD, Wrapped, show_rows_alone
 
 _MACHINE, _DROP, _FEET, _WHAT, _HOURS, _PRICE = range(6)
 _ROW = Qt.ItemDataRole.UserRole
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_PAD = 8
 _ROOMY = (
-    f"QTreeView::item {{ padding: {_PAD // 2}px {_PAD}px; }} "
-    f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
+    f"QTreeView::item {{ padding: {PAD // 2}px {PAD}px; }} "
+    f"QHeaderView::section {{ padding: 5px {PAD}px; border: none; background: palette(button); }}"
 )
 _LEAST_SIZE = QSize(980, 480)
 _FIRST_SIZE = QSize(1200, 740)
-
-
-class _Wrapped(QStyledItemDelegate):
-    """Words that take a second line where their column is narrow."""
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """As tall as the words are in the column's present width."""
-        hint = super().sizeHint(option, index)
-        tree = self.parent()
-        assert isinstance(tree, QTreeWidget)
-        room = QRect(0, 0, max(tree.columnWidth(index.column()) - 2 * _PAD - 4, 80), 10_000)
-        flags = Qt.TextFlag.TextWordWrap
-        box = tree.fontMetrics().boundingRect(room, flags, str(index.data()))
-        return QSize(hint.width(), box.height() + _PAD)
 
 
 class FleetWindow(QDialog):
@@ -128,7 +109,7 @@ class FleetWindow(QDialog):
         tree.setIconSize(QSize(20, 20))
         show_rows_alone(tree, _ROOMY, wide=_WHAT)
         tree.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        tree.setItemDelegateForColumn(_WHAT, _Wrapped(tree))
+        tree.setItemDelegateForColumn(_WHAT, Wrapped(tree))
         tree.header().sectionResized.connect(tree.scheduleDelayedItemsLayout)
         top = QHBoxLayout()
         top.addWidget(self.rider, 1)

@@ -93,7 +93,7 @@ class Importing(QObject):
         except StoreError as error:
             self._dialogs.refuse_profile(error)
         except DocumentError as error:
-            what = self.tr("The machine cannot be taken in: {file}").format(file=path)
+            what = self.tr("The machine cannot be imported: {file}").format(file=path)
             self._dialogs.tell(what, str(error))
         return None
 

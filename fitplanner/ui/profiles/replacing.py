@@ -28,6 +28,7 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.compare_profiles import Entry, entries, take_over
 from fitplanner.library.ids import free_id
 from fitplanner.planning.common_figures import CommonFigures, common_figures
+from fitplanner.ui.forms import plain_label
 from fitplanner.ui.newest import Newest
 from fitplanner.ui.profiles.telling import effect_words, entry_words, group_words, side_words
 from fitplanner.ui.theme import figure_font
@@ -35,14 +36,14 @@ from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text, tip
+from fitplanner.ui.widgets.tree import PAD, Wrapped
 
 _SIZE = QSize(1000, 640)
 _ENTRY, _MINE, _MARK, _THEIRS = range(4)
 _ROLE = Qt.ItemDataRole.UserRole
-_PAD = 8
 _ROOMY = (
-    f"QTreeView::item {{ padding: 4px {_PAD}px; }} "
-    f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
+    f"QTreeView::item {{ padding: 4px {PAD}px; }} "
+    f"QHeaderView::section {{ padding: 5px {PAD}px; border: none; background: palette(button); }}"
 )
 _DIFFERENT = "≠"
 _SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
@@ -70,6 +71,8 @@ class Words:
     keep_mine: str
     keep_mine_hint: str
     second: str
+    saves_mine: bool
+    """Whether keeping mine does something, so that there is a way to do nothing beside it."""
 
 
 class ReplacingDialog(QDialog):
@@ -99,7 +102,7 @@ class ReplacingDialog(QDialog):
         self.setWindowTitle(words.title)
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self.head = Text(words.head, bold=True, parent=self)
-        named = self.tr("{name} ({id}): {mine} is revision {a}, {theirs} is revision {b}.")
+        named = self.tr("{name} ({id}). {mine}: revision {a}. {theirs}: revision {b}.")
         self.revisions = Text(
             named.format(
                 name=mine.name,
@@ -119,7 +122,7 @@ class ReplacingDialog(QDialog):
         self.differing.setChecked(True)
         self.name = QLineEdit(self._proposed(), self)
         self.name.setMaxLength(120)
-        self.name.setAccessibleName(words.second)
+        self.name.setAccessibleName(words.second.replace("&", ""))
         self._lay_out(words)
         self._fill()
         self.tree.itemChanged.connect(self._show_ticks)
@@ -158,7 +161,9 @@ class ReplacingDialog(QDialog):
         self.cancel.clicked.connect(self.reject)
         row.addWidget(self.cancel)
         both = QHBoxLayout()
-        both.addWidget(Text(words.second, wrap=False, parent=self))
+        label = plain_label(words.second, self)
+        label.setBuddy(self.name)
+        both.addWidget(label)
         both.addWidget(self.name, 1)
         said = self.tr("Keep &both")
         both.addWidget(self._button(Kept.BOTH, said, self.tr("Two machines stand in the library")))
@@ -170,7 +175,9 @@ class ReplacingDialog(QDialog):
         column.addWidget(self.refusal)
         column.addLayout(both)
         column.addLayout(row)
-        self.cancel.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.cancel.setVisible(words.saves_mine)
+        harmless = self.cancel if words.saves_mine else self.buttons[Kept.MINE]
+        harmless.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _button(self, kept: Kept, words: str, hint: str) -> QPushButton:
         button = QPushButton(words, self)
@@ -257,17 +264,21 @@ class _Pair(QTreeWidget):
         super().__init__(parent)
         self.setAccessibleName(self.tr("Entries of both profiles"))
         self.setAllColumnsShowFocus(True)
-        self.setUniformRowHeights(True)
+        self.setWordWrap(True)
         self.setStyleSheet(_ROOMY)
+        for column in (_MINE, _THEIRS):
+            self.setItemDelegateForColumn(column, Wrapped(self))
         self.setFont(figure_font(self.font()))
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHeaderLabels([self.tr("Take over"), words.mine, "", words.theirs])
+        self.setHeaderLabels([self.tr("Entry: tick to take over"), words.mine, "", words.theirs])
         head = self.header()
         head.setSectionsMovable(False)
         for column in (_ENTRY, _MINE, _THEIRS):
             head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
         head.setSectionResizeMode(_MARK, QHeaderView.ResizeMode.ResizeToContents)
         head.setStretchLastSection(False)
+        # Rows are as tall as their words need in the column's width.
+        head.sectionResized.connect(self.scheduleDelayedItemsLayout)
 
     def add_group(self, words: str) -> QTreeWidgetItem:
         item = QTreeWidgetItem([words])

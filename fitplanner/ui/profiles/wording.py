@@ -13,13 +13,14 @@ def import_words(*, shipped: bool) -> Words:
             "The program comes with a machine of this id. One of the shop would stand in its place."
         )
     return Words(
-        title=_tr("Take in a machine"),
+        title=_tr("Import a machine"),
         head=head,
         mine=_tr("In the library"),
         theirs=_tr("The one coming"),
         keep_mine=_tr("Keep the &left one"),
         keep_mine_hint=_tr("Nothing is changed"),
-        second=_tr("Or keep both, the one coming as"),
+        second=_tr("Or keep both, the one coming &as"),
+        saves_mine=False,
     )
 
 
@@ -32,7 +33,8 @@ def conflict_words() -> Words:
         theirs=_tr("Saved meanwhile"),
         keep_mine=_tr("Save &mine over it"),
         keep_mine_hint=_tr("Yours becomes the next revision; theirs is replaced"),
-        second=_tr("Or keep both, yours as"),
+        second=_tr("Or keep both, yours &as"),
+        saves_mine=True,
     )
 
 

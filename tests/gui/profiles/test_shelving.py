@@ -177,7 +177,7 @@ def test_one_whose_id_is_there_is_shown_beside_it(
     assert one is not None and (one.note, one.revision) == ("ours+from a friend", 2)
     whole = importing(window).import_path(path)
     assert whole is not None and (whole.note, whole.revision) == ("from a friend", 7)
-    assert answers(window).asked[0] == "Take in a machine: 1 or 7"
+    assert answers(window).asked[0] == "Import a machine: 1 or 7"
 
 
 def test_one_with_the_id_of_a_shipped_machine_is_shown_too(

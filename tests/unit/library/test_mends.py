@@ -116,3 +116,12 @@ def test_words_and_button_carry_figures_for_every_unit_system() -> None:
     assert fill(found.action, UnitSystem.METRIC) == "Take as bar: 1000 kPa"
     assert fill(found.action, UnitSystem.INCH) == "Take as bar: 145.0 psi"
     assert "{" not in fill(found.text + found.mend, UnitSystem.INCH)
+
+
+def test_what_its_spread_explains_is_no_slip() -> None:
+    """0.486 of the wheelbase, where 0.48 is the most that is usual: 9 mm more."""
+    exact, rough = (factories.measured(700.0, spread) for spread in (1.0, 12.0))
+    assert only(factories.machine_profile(rear={"arm_length_mm": exact})).key == (
+        "rear.arm_length_mm"
+    )
+    assert lint(factories.machine_profile(rear={"arm_length_mm": rough})) == ()
