@@ -14,7 +14,7 @@ import pytest
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem, fill
-from tests.slipped import made_up, planted, seen, sound
+from tests.slipped import made_up, planted, seen, sheet_only, sound
 
 COUNT = 200
 
@@ -63,7 +63,10 @@ def _told(title: str, profiles: list[MachineProfile], seed: int) -> Iterator[str
     )
 
 
-@pytest.mark.parametrize(("title", "profiles"), [("shipped, varied", sound), ("made up", made_up)])
+@pytest.mark.parametrize(
+    ("title", "profiles"),
+    [("shipped, varied", sound), ("made up", made_up), ("catalogue page only", sheet_only)],
+)
 def test_slips_found_and_false_alarms(
     title: str,
     profiles: Callable[..., list[MachineProfile]],

@@ -7,15 +7,18 @@ are found. Refuses to change a profile: a mend is handed back as data.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.rules import Rules, load_rules
 from fitplanner.library.slips.finding import Change, Finding, mended, worst_first
-from fitplanner.library.slips.leverage import leverage
+from fitplanner.library.slips.leverage import LINKAGE, leverage
 from fitplanner.library.slips.misread import Misreading, exchanged_digits, misreadings
 from fitplanner.library.slips.relations import relations
 from fitplanner.library.slips.sign import SPECS, Plain, Rule, Sign, plain
@@ -27,6 +30,7 @@ _RIVAL = 4.0
 """How much less likely, as in `Sign.unlikely`, a reading may be that is still worth a sentence."""
 
 _MOST_PAIRS = 2
+_ASSUMED_ROOM = 2.0
 
 Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
 """What shows beyond the bare figures, asked only where those are as usual."""
@@ -77,28 +81,45 @@ def _once(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) -> _Look:
-    values = plain(profile)
-    fixed = _by_rule(profile)
-    signs = {
-        sign.name: sign for rule in RULES for sign in rule(values) if not fixed.issuperset(sign.of)
-    }
+    values, fixed = plain(profile), _by_rule(profile)
+
+    def named(signs: Iterable[Sign]) -> dict[str, Sign]:
+        return {
+            sign.name: _roomy(sign, fixed) for sign in signs if not fixed.issuperset(_typed(sign))
+        }
+
+    signs = named(sign for rule in RULES for sign in rule(values))
     bare = _Look(profile, values, signs, told)
     stopped = any(sign.off and sign.severity == "stop" for sign in signs.values())
     if further is None or bare.off or stopped:
         return bare
-    more = {sign.name: sign for sign in further(profile, values)}
-    return _Look(profile, values, signs | more, told)
+    return _Look(profile, values, signs | named(further(profile, values)), told)
+
+
+def _typed(sign: Sign) -> list[str]:
+    """The figures, and the table, that a sign hangs on; a choice such as the state is neither."""
+    return [key for key in sign.of if key in SPECS or key == LINKAGE]
+
+
+def _roomy(sign: Sign, fixed: set[str]) -> Sign:
+    """The sign with twice its spread where it hangs on a figure that is only assumed."""
+    assumed = sign.spread and not fixed.isdisjoint(sign.of)
+    return replace(sign, spread=_ASSUMED_ROOM * sign.spread) if assumed else sign
 
 
 def _by_rule(profile: MachineProfile) -> set[str]:
-    """Figures that a rule filled in: nobody typed them, so they are no slip by themselves."""
-    return {
+    """Figures that a rule filled in: nobody typed them, so they are no slip by themselves.
+
+    With the leverage factor the table is a rule's too.
+    """
+    fixed = {
         f"{name}.{key}"
         for name in type(profile).model_fields
         if isinstance(section := getattr(profile, name), Section)
         for key in type(section).model_fields
         if isinstance(figure := getattr(section, key), Figure) and figure.rule
     }
+    return fixed | ({LINKAGE} if "rear.leverage_factor" in fixed else set())
 
 
 def _likely(
@@ -170,14 +191,23 @@ def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | N
 
     What shows only when solved is not asked here.
     """
-    changed = look.values | reading.values
-    if any(_wrong(sign, look, reading) for rule in RULES for sign in rule(changed)):
-        return None
+    changed, fixed = look.values | reading.values, _by_rule(look.profile)
+    for rule in RULES:
+        for sign in rule(changed):
+            # What hangs on a rule's figure is asked once that is filled in anew.
+            if fixed.isdisjoint(sign.of) and _wrong(sign, look, reading):
+                return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))
-    except ValidationError:
+        profile = _shipped_rules().fill(profile) if fixed else profile
+    except (ValidationError, DocumentError):
         return None
     return _look(profile, look.told, further)
+
+
+@cache
+def _shipped_rules() -> Rules:
+    return load_rules()
 
 
 def _wrong(sign: Sign, look: _Look, reading: Misreading) -> bool:
@@ -227,7 +257,8 @@ def _unexplained(look: _Look) -> Iterator[Finding]:
 
 def _bare(sign: Sign, look: _Look) -> Finding:
     fixed = _by_rule(look.profile)
-    key = sign.key if sign.key not in fixed else next(key for key in sign.of if key not in fixed)
+    free = next(key for key in _typed(sign) if key not in fixed)
+    key = sign.key if sign.key not in fixed else free
     return Finding(key, sign.severity, _words(sign.text), _words(sign.mend))
 
 
