@@ -60,6 +60,11 @@ def shop_file() -> Path:
     return user_data_dir() / "shop.sqlite"
 
 
+def known_shops_file() -> Path:
+    """File that lists the databases of jobs that were kept on this computer."""
+    return user_data_dir() / "known-shops.json"
+
+
 def invented_shop_file() -> Path:
     """Database of the invented shop, apart from the user's own."""
     return user_data_dir() / "invented-shop.sqlite"

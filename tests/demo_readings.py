@@ -1,8 +1,9 @@
-"""Puts invented readings into the demo shop's jobs: python -m tests.demo_readings
+"""Puts invented readings and ticks into the demo shop's jobs: python -m tests.demo_readings
 
 Each job gets a true machine drawn about its profile, parts a little other than planned, and a tape
 laid on it with seeded noise. One job has a wrong reading; in two the work did not come out as
-planned. Run again after the demo's jobs changed; a test holds the file to what is said here.
+planned. The bench sheet is ticked as far as the job's stage says. Run again after the demo's jobs
+changed; a test holds the file to what is said here.
 """
 
 import json
@@ -12,16 +13,17 @@ import numpy as np
 from numpy.random import Generator
 
 from fitplanner import paths
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, When
+from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, Tick, When
 from fitplanner.documents.job import Choices, Job
 from fitplanner.library.loader import load_library
+from fitplanner.planning.bench import Section, steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.series import step_of
 from fitplanner.planning.measured.tape import Spot
 from fitplanner.quantities import Kind, UnitSystem, format_inches_fraction, parse_quantity
 from tests.taped import AXLES, BOTH_SIDES, EIGHT, FULL, Taped, Where, taped
 
-SEED = 20
+SEED = 32
 
 WRONG = ("F-104", Place.REAR_AXLE, MeasuredState.RIDER_UP, 25.4)
 """A tape read an inch off, once."""
@@ -68,6 +70,18 @@ def readings_for(reference: str, job: Job, stage: Stage, chance: Generator) -> l
     return found
 
 
+def ticks_for(job: Job, stage: Stage) -> list[Tick]:
+    """Half of the steps in work, all but the handing over once measured, then all."""
+    if list(Stage).index(stage) < list(Stage).index(Stage.IN_WORK):
+        return []
+    found = steps(job, evaluate(job))
+    if stage is Stage.IN_WORK:
+        found = found[: len(found) // 2]
+    elif stage is Stage.MEASURED:
+        found = tuple(step for step in found if step.section is not Section.HANDOVER)
+    return [Tick(step=step.key, said=step.said) for step in found]
+
+
 def _stands(truth: Taped) -> bool:
     before, after = (
         truth.value(Spot(when, Place.STAND_LEAN, MeasuredState.PARKED), (0.0, 0.0)) for when in When
@@ -111,8 +125,12 @@ def demo() -> dict[str, object]:
         chance = np.random.default_rng([SEED, number])
         rows = readings_for(one["reference"], job, Stage(one["stage"]), chance)
         one.pop("readings", None)
+        one.pop("ticks", None)
         if rows:
             one["readings"] = [row.model_dump(mode="json", exclude_defaults=True) for row in rows]
+        ticks = ticks_for(job.replace(readings=rows), Stage(one["stage"]))
+        if ticks:
+            one["ticks"] = [tick.model_dump(mode="json", exclude_defaults=True) for tick in ticks]
     return content
 
 
@@ -130,6 +148,7 @@ def demo_jobs() -> list[Job]:
                 stage=Stage(one["stage"]),
                 readings=[Reading.model_validate_json(json.dumps(row))
                           for row in one.get("readings", [])],
+                ticks=[Tick.model_validate(row) for row in one.get("ticks", [])],
             )
         )  # fmt: skip
     return found

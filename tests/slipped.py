@@ -1,7 +1,7 @@
 """Sound profiles, and the same with one slip planted in each.
 
 Sound ones: the shipped machines with every figure drawn about its value within its spread, or
-machines made up from scratch (`tests.invented`).
+machines made up from scratch (`tests.invented`), or both with all but the catalogue page by rule.
 
 Planted is what somebody mistypes or misreads (`KINDS`), in every figure where the file takes the
 result at all. Left out is what nobody can see: figures that may be anything (`UNSEEN`), pounds of
@@ -23,13 +23,17 @@ from numpy.random import Generator
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Figure, FigureSpec, Section
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import CatalogueState, LeverageTable, MachineProfile
 from fitplanner.library.loader import load_library
+from fitplanner.library.rules import load_rules
 from fitplanner.library.slips.finding import Finding, mended
+from fitplanner.library.stages import CATALOGUE
 from fitplanner.quantities import Kind
 from tests.invented import invented
 
 Key = tuple[str, str]
+LINKAGE, LEVERAGE = ("rear", "linkage"), ("rear", "leverage_factor")
 Changes = dict[Key, Any]
 
 
@@ -59,6 +63,27 @@ def sound(count: int, *, seed: int) -> list[MachineProfile]:
 def made_up(count: int, *, seed: int) -> list[MachineProfile]:
     """Machines made up from scratch."""
     return invented(count, seed=seed)
+
+
+def sheet_only(count: int, *, seed: int) -> list[MachineProfile]:
+    """Machines of which only the catalogue page is known; every other figure is by rule."""
+    rules = load_rules()
+    found: list[MachineProfile] = []
+    for true in [*sound(count // 2, seed=seed), *invented(count - count // 2, seed=seed)]:
+        sections = {}
+        for name, section in _sections(true):
+            unknown = [
+                spec.key for spec in section.specs() if (name, spec.key) not in CATALOGUE.figures
+            ]
+            by_rule = {
+                key: None if rule is None else getattr(section, key).replace(rule=rule.key)
+                for key in unknown
+                if getattr(section, key) is not None
+                for rule in (rules.for_((name, key)),)
+            }
+            sections[name] = section.replace(**by_rule)
+        found.append(rules.fill(true.replace(**sections)))
+    return found
 
 
 def _moved(profile: MachineProfile, chance: Generator) -> MachineProfile:
@@ -244,6 +269,9 @@ def _rake(profile: MachineProfile, chance: Generator) -> Iterator[Changes]:
 
 
 def _state(profile: MachineProfile, _: Generator) -> Iterator[Changes]:
+    """Shows by what was measured at the stand: by rule, that follows whatever state is said."""
+    if profile.stand.length_mm.rule:
+        return
     for state in CatalogueState:
         if state is not profile.catalogue.state:
             yield {("catalogue", "state"): state}
@@ -354,6 +382,8 @@ def planted(profiles: list[MachineProfile], *, seed: int) -> tuple[list[Planted]
             made = None
             for changes in ways:
                 after = slipped(profile, changes)
+                if any(_by_rule(profile, key) for key in changes):
+                    continue
                 if after is not None:
                     made = Planted(kind, tuple(changes), profile, after)
                     break
@@ -372,11 +402,18 @@ def slipped(profile: MachineProfile, changes: Changes) -> MachineProfile | None:
         new = present.replace(value=float(value)) if isinstance(present, Figure) else value
         sections.setdefault(section, {})[field] = new
     try:
-        return profile.replace(
+        made = profile.replace(
             **{name: getattr(profile, name).replace(**new) for name, new in sections.items()}
         )
-    except ValidationError:
+        return load_rules().fill(made) if _by_rule(profile, LEVERAGE) else made
+    except (ValidationError, DocumentError):
         return None
+
+
+def _by_rule(profile: MachineProfile, key: Key) -> bool:
+    """Whether a rule filled the figure in; with the leverage factor, the table."""
+    figure = getattr(getattr(profile, key[0]), LEVERAGE[1] if key == LINKAGE else key[1])
+    return isinstance(figure, Figure) and bool(figure.rule)
 
 
 def seen(slip: Planted, findings: tuple[Finding, ...]) -> tuple[bool, bool]:

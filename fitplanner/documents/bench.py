@@ -101,6 +101,19 @@ class Reading(Document):
         return self
 
 
+class Quote(Document):
+    """The price that was agreed with the rider, as it was then; later rates do not touch it.
+
+    Amounts are of `currency`, an ISO 4217 code; "" is the currency of the system's region.
+    """
+
+    price: float = Field(ge=0.0, le=1e9, title="Price agreed")
+    hours: float = Field(ge=0.0, le=1e4)
+    parts: float = Field(ge=0.0, le=1e9)
+    hourly: float = Field(ge=0.0, le=1e6)
+    currency: str = Field(default="", pattern=r"^([A-Z]{3})?$")
+
+
 class Tick(Document):
     """One step of the bench sheet that is done; `noted` is what was written beside it.
 

@@ -67,7 +67,7 @@ MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     (MACHINE.name, 1): _leverage_as_figure,
     # The database of version 2 is left empty: the file on this computer.
     ("fitplanner-preferences", 1): dict,
-    # The folder of version 3 is left empty too: profiles on this computer.
+    # The folder and the customers of version 3 have defaults: this computer, the survey.
     ("fitplanner-preferences", 2): dict,
     # Before version 2 a job was saved in a file or not at all.
     ("fitplanner-autosave", 1): dict,

@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from fitplanner.documents.base import Document, Section, figure
-from fitplanner.documents.bench import Reading, Stage, Tick, When
+from fitplanner.documents.bench import Quote, Reading, Stage, Tick, When
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.rider import Rider
 from fitplanner.documents.shop_shares import ShopShares
@@ -115,7 +115,8 @@ class Job(Document):
     """One rider, one machine (its profile kept as planned on), one decision, and its work.
 
     `reference` is the shop's own number or word for the job. `fitted` where the machine is planned
-    on as it was measured, `shop_shares` where somebody asked for what the shop's closed jobs say.
+    on as it was measured, `quote` from the day on which the price was agreed, `shop_shares` where
+    somebody asked for what the shop's closed jobs say.
     """
 
     format: Literal["fitplanner-job"] = "fitplanner-job"
@@ -132,6 +133,7 @@ class Job(Document):
     ticks: list[Tick] = Field(default=[], max_length=300)
     fitted: Fitted | None = None
     shop_shares: ShopShares | None = None
+    quote: Quote | None = None
 
     @property
     def measured_after(self) -> bool:
@@ -144,7 +146,7 @@ class Job(Document):
 
     def with_shop_of(self, other: "Job") -> "Job":
         """This job with the names, remarks and work of another: all that no plan follows from."""
-        shop = ("title", "note", "reference", "stage", "readings", "ticks", "fitted")
+        shop = ("title", "note", "reference", "stage", "readings", "ticks", "fitted", "quote")
         return self.replace(
             **{name: getattr(other, name) for name in shop},
             rider=self.rider.replace(name=other.rider.name, phone=other.rider.phone),

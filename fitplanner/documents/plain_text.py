@@ -25,6 +25,12 @@ def seen(text: str) -> str:
     return "".join(f"(U+{ord(each):04X})" if _hides(each) else each for each in text)
 
 
+def without_unseen(text: str) -> str:
+    """The text on one line, without what cannot be seen or turns the writing."""
+    line = text.replace("\n", " ").replace("\t", " ")
+    return "".join(letter for letter in line if not _hides(letter))
+
+
 def _hides(letter: str) -> bool:
     return (
         unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp")

@@ -10,6 +10,7 @@ from pydantic import Field
 
 from fitplanner.documents.base import Document
 from fitplanner.documents.codec import Format
+from fitplanner.documents.customers import Customers
 from fitplanner.quantities import UnitSystem
 
 _BASE64 = r"^[A-Za-z0-9+/]*={0,2}$"
@@ -49,12 +50,13 @@ class Preferences(Document):
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
+    customers: Customers = Field(default=Customers(), title="Customers")
     shop_database: str = Field(
         default="",
         max_length=500,
         title="Database of the shop",
         description="server/database, with user:password@ in front where the server asks for "
-        "them; empty: a file on this computer",
+        "them, or the full name of a folder; empty: a file in the user's own folder",
     )
     user_name: str = Field(
         default="",

@@ -35,7 +35,8 @@ class LeverageCurve:
         Valid between the first and the last knot; beyond, the outer cubics go on.
         """
         y = np.asarray(y_mm, dtype=float)
-        index = np.clip(np.searchsorted(self.knots_mm, y, side="right") - 1, 0, self._last)
+        # Of the inner knots alone, so that the outer cubics take what lies beyond.
+        index = np.searchsorted(self.knots_mm[1:-1], y, side="right")
         t = y - self.knots_mm[index]
         if self.cubic.ndim == 2:
             c0, c1, c2, c3 = self.cubic[:, index]
@@ -49,10 +50,6 @@ class LeverageCurve:
         shock = s0 + t * (c0 + t * (c1 / 2 + t * (c2 / 3 + t * c3 / 4)))
         return shock, ratio, slope
 
-    @property
-    def _last(self) -> int:
-        return len(self.knots_mm) - 2
-
     def rise_at(self, shock_mm: ArrayLike) -> Array:
         """Axle rise [mm] at shock travel `shock_mm`; the inverse of `evaluate`'s first result.
 
@@ -64,7 +61,7 @@ class LeverageCurve:
         for _ in range(40):
             shock, ratio, _ = self.evaluate(y)
             step = (target - shock) / ratio
-            y_next = np.clip(y + step, low, high)
+            y_next = np.minimum(np.maximum(y + step, low), high)
             done = np.max(np.abs(y_next - y), initial=0.0) < 1e-12 * (high - low)
             y = y_next
             if done:

@@ -58,14 +58,20 @@ class Height:
 
 @dataclass(frozen=True, kw_only=True)
 class Change:
-    """The step between two heights; `value_mm` is above 0 for lower."""
+    """The step between two heights."""
 
     start: Point
     end: Point
-    value_mm: float
+    before_mm: float
+    after_mm: float
     lower: str
     higher: str
     same: str
+
+    @property
+    def value_mm(self) -> float:
+        """Above 0 for lower."""
+        return self.before_mm - self.after_mm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,7 +182,8 @@ def change_of(heights: tuple[Height, ...], words: Words) -> Change | None:
     return Change(
         start=first.point,
         end=last.point,
-        value_mm=first.value_mm - last.value_mm,
+        before_mm=first.value_mm,
+        after_mm=last.value_mm,
         lower=words.lower,
         higher=words.higher,
         same=words.same,

@@ -13,7 +13,7 @@ from fitplanner.mechanics.arrays import Array
 from fitplanner.mechanics.machine import map_lanes
 from fitplanner.planning import ways
 from fitplanner.planning.by_shop import shares_planned_for, to_reach
-from fitplanner.planning.context import Context
+from fitplanner.planning.context import CHOSEN_WAYS, Context
 from fitplanner.planning.halt import Halt, halt, need_seat_mm, seat_of
 from fitplanner.planning.plan import WayId
 from fitplanner.planning.setup import Setup, built, stock_setup
@@ -27,14 +27,6 @@ _SEAT_COST, _SEAT_FIXED = 0.7, 6.0
 _RAISE_COST, _RAISE_FIXED = 0.9, 8.0
 _PITCH_COST_PER_DEG = 14.0
 _SHORT_COST = 1000.0
-CHOSEN_WAYS = (
-    WayId.FORK_LIMITER,
-    WayId.SHOCK_LIMITER,
-    WayId.RAISED_STANCHIONS,
-    WayId.LOWER_SEAT,
-)
-"""The ways whose amounts the planner chooses; the others count as set by hand."""
-
 _SPLIT_REACH_MM = 30.0
 _LINEAR_SLACK_MM = 12.0
 _MOST_EXACT = 320

@@ -12,7 +12,7 @@ import numpy as np
 
 from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.mechanics.equilibrium import equilibrium
-from fitplanner.planning.context import Context
+from fitplanner.planning.context import CHOSEN_WAYS, Context
 from fitplanner.planning.halt import halt
 from fitplanner.planning.plan import Band, ByShop, WayId
 from fitplanner.planning.requirement import spare_mm
@@ -88,7 +88,7 @@ def by_shop(work: Work, half_width_mm: float) -> ByShop | None:
         on_wheels_mm=drop,
         reached=reached,
         unlearned=unlearned,
-        told=_told(asked, drop, unlearned, reached=reached),
+        told=f"{_told(asked, drop, unlearned)}{_planned_for(ctx, asked, reached=reached)}",
     )
 
 
@@ -102,16 +102,23 @@ def _drop_mm(work: Work, shares: dict[WayId, float]) -> float:
     return before - float(rest.pose.height(x, z - float(made.seat_drop_mm)))
 
 
-def _told(asked: ShopShares, drop: Band, unlearned: tuple[str, ...], *, reached: bool) -> str:
+def _told(asked: ShopShares, drop: Band, unlearned: tuple[str, ...]) -> str:
     jobs = "the 1 closed job" if asked.jobs == 1 else f"the {asked.jobs} closed jobs"
     told = (
         f"As {jobs} of this shop on this kind of machine came out: {mm_in_text(drop.value)} "
         f"({mm_in_text(drop.low)} to {mm_in_text(drop.high)}) on its wheels."
     )
-    if asked.planned_for and reached:
-        told += " The sizes are chosen so that the seat comes down enough in that case too."
-    elif asked.planned_for:
-        told += " The sizes are chosen for it, and the wanted footing is not reached even so."
     if unlearned:
         told += f" Nothing is learned yet of: {', '.join(name.lower() for name in unlearned)}."
     return told
+
+
+def _planned_for(ctx: Context, asked: ShopShares, *, reached: bool) -> str:
+    """What planning for it did; "" where it was not wanted."""
+    if not asked.planned_for:
+        return ""
+    if all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS):
+        return " To be planned for, but every size is set by hand and stays."
+    if reached:
+        return " The sizes are chosen so that the seat comes down enough in that case too."
+    return " The sizes are chosen for it, and the wanted footing is not reached even so."

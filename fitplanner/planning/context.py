@@ -18,6 +18,14 @@ from fitplanner.planning.resolve import Overrides, UnsolvableError, Values, refe
 from fitplanner.planning.rider import Fitted, fitted
 from fitplanner.planning.targets import Market
 
+CHOSEN_WAYS = (
+    WayId.FORK_LIMITER,
+    WayId.SHOCK_LIMITER,
+    WayId.RAISED_STANCHIONS,
+    WayId.LOWER_SEAT,
+)
+"""The ways whose amounts the planner chooses; the others count as set by hand."""
+
 
 @dataclass(frozen=True)
 class Context:

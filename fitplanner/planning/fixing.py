@@ -4,7 +4,7 @@ Refuses to touch what is set by hand already, and ways that the planner leaves a
 """
 
 from fitplanner.documents.job import Choices, Job
-from fitplanner.planning.amounts import CHOSEN_WAYS
+from fitplanner.planning.context import CHOSEN_WAYS
 from fitplanner.planning.plan import Plan
 
 

@@ -16,7 +16,7 @@ from fitplanner.mechanics.equilibrium import Rest, equilibrium
 from fitplanner.mechanics.machine import GRAVITY_M_S2, Body
 from fitplanner.planning.loads import Loads
 from fitplanner.planning.resolve import REFERENCE_FOAM_KG, Values
-from fitplanner.planning.rider import Fitted
+from fitplanner.planning.rider import Seated
 from fitplanner.planning.ways import Build
 
 _LEAST_WIDTH_MM = 40.0
@@ -66,7 +66,7 @@ class Halt:
 
 
 def need_seat_mm(
-    rider: Fitted,
+    rider: Seated,
     seat: Seat,
     sole_mm: Number = 0.0,
     inside_leg_mm: Number | None = None,
@@ -109,7 +109,7 @@ class Stop:
 def stop(
     made: Build,
     value: Values,
-    rider: Fitted,
+    rider: Seated,
     carried: Loads,
     inside_leg_mm: Number | None = None,
 ) -> Stop:
@@ -149,7 +149,7 @@ def stop(
     return Stop(rest, seat, bare, squash, alone, feet_kg)
 
 
-def halt(made: Build, value: Values, rider: Fitted, carried: Loads) -> Halt:
+def halt(made: Build, value: Values, rider: Seated, carried: Loads) -> Halt:
     """Solve `stopped` and the footing of a built machine."""
     at = stop(made, value, rider, carried)
     both = reach(
@@ -178,7 +178,7 @@ def _balance_one_foot(
     rest: Rest,
     made: Build,
     carried: Loads,
-    rider: Fitted,
+    rider: Seated,
     seat: Seat,
     seat_mm: Array,
     sole_mm: Array,

@@ -110,7 +110,7 @@ def leverage_found(
         spread=spread,
         off_mm=tuple(float(each) for each in read.off_mm),
         misfits=read.misfits,
-        remarks=tuple(_remarks(read, wheel, leverage, travel_mm)),
+        remarks=tuple(_remarks(read, wheel, leverage, travel_mm - 2.0 * spread_mm, travel_mm)),
     )
 
 
@@ -140,7 +140,9 @@ def _judge(wheel: Floats, shock: Floats, travel_mm: float) -> None:
         )
 
 
-def _remarks(read: ReadLeverage, wheel: Floats, leverage: Floats, travel_mm: float) -> list[str]:
+def _remarks(
+    read: ReadLeverage, wheel: Floats, leverage: Floats, enough_mm: float, travel_mm: float
+) -> list[str]:
     said = []
     if read.hanging_strays:
         said.append(
@@ -163,7 +165,7 @@ def _remarks(read: ReadLeverage, wheel: Floats, leverage: Floats, travel_mm: flo
             "it comes first."
         )
     last = float(wheel.max())
-    if last < travel_mm - 1e-9:
+    if last < enough_mm:
         said.append(
             f"The last {mm_in_text(travel_mm - last)} of wheel travel were not read: "
             "the curve is carried on."

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitplanner.body.mass import seated_com
+from fitplanner.body.mass import RiderMass, seated_com
 from fitplanner.body.posture import riding_posture
 from fitplanner.documents.job import Choices
 from fitplanner.documents.machine import MachineProfile
@@ -17,7 +17,7 @@ from fitplanner.mechanics.arrays import Array, Number
 from fitplanner.mechanics.machine import Body
 from fitplanner.planning.memory import remembered
 from fitplanner.planning.resolve import Values, fuel_body
-from fitplanner.planning.rider import Fitted
+from fitplanner.planning.rider import Fitted, Seated
 
 
 @dataclass(frozen=True)
@@ -78,20 +78,7 @@ def loads_of_all(
 ) -> tuple[Loads, ...]:
     """As `loads`, for one rider on many machines; the rider is seated on all of them at once."""
     seats = _points(profiles, ("seat", "x_mm"), ("catalogue", "seat_height_mm"))
-    posture = riding_posture(
-        rider.lengths,
-        seat_point_mm=seats,
-        peg_point_mm=_points(profiles, ("controls", "peg_x_mm"), ("controls", "peg_z_mm")),
-        bar_point_mm=_points(profiles, ("controls", "bar_x_mm"), ("controls", "bar_z_mm")),
-        sole_mm=rider.document.boot_sole_mm,
-    )
-    com = seated_com(
-        posture,
-        seat_point_mm=seats,
-        body_mass_kg=rider.mass_kg,
-        gear_mass_kg=rider.document.gear_mass_kg,
-        population=rider.document.population,
-    )
+    com = _seated(rider, seats, profiles)
     places = zip(profiles, seats.tolist(), com.dx_mm, com.dz_mm, strict=True)
     lifted = -choices.feet_share * rider.mass_kg
     return tuple(
@@ -101,6 +88,41 @@ def loads_of_all(
             feet=Body(lifted, x + profile.controls.feet_ahead_mm.value, z),
         )
         for profile, (x, z), dx, dz in places
+    )
+
+
+def loads_of_people(profile: MachineProfile, people: Seated, choices: Choices) -> Loads:
+    """As `loads`, for lanes of people on one machine."""
+    seat = _points((profile,), ("seat", "x_mm"), ("catalogue", "seat_height_mm"))
+    com = _seated(people, seat, (profile,))
+    x, z = seat[0].tolist()
+    return Loads(
+        load=load_body(Values(profile, {}), choices),
+        rider=Body(people.total_kg, x + com.dx_mm, z + com.dz_mm),
+        feet=Body(
+            -choices.feet_share * np.asarray(people.mass_kg),
+            x + profile.controls.feet_ahead_mm.value,
+            z,
+        ),
+    )
+
+
+def _seated(rider: Seated, seats: Array, profiles: Sequence[MachineProfile]) -> RiderMass:
+    """The rider's mass on the pegs, relative to each seat point; rider and machines in lanes."""
+    document = rider.document
+    posture = riding_posture(
+        rider.lengths,
+        seat_point_mm=seats,
+        peg_point_mm=_points(profiles, ("controls", "peg_x_mm"), ("controls", "peg_z_mm")),
+        bar_point_mm=_points(profiles, ("controls", "bar_x_mm"), ("controls", "bar_z_mm")),
+        sole_mm=document.boot_sole_mm,
+    )
+    return seated_com(
+        posture,
+        seat_point_mm=seats,
+        body_mass_kg=rider.mass_kg,
+        gear_mass_kg=document.gear_mass_kg,
+        population=document.population,
     )
 
 

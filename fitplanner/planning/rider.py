@@ -6,12 +6,14 @@ a rider of whom neither stature nor inside leg is known, or no mass.
 
 from dataclasses import dataclass
 from math import radians
+from typing import Protocol
 
 from fitplanner.body.foot import foot_from_stature
 from fitplanner.body.inside_leg import estimate_inside_leg
 from fitplanner.body.segments import Lengths, segment_lengths
 from fitplanner.body.survey import CROTCH_HEIGHT
 from fitplanner.documents.rider import Boot, Rider
+from fitplanner.mechanics.arrays import Number
 from fitplanner.planning.memory import remembered
 
 BOOT_ANGLE_DEG = {Boot.STIFF: 20.0, Boot.WALKING: 30.0}
@@ -28,6 +30,34 @@ class IncompleteError(ValueError):
         """Name the missing entries as the form does."""
         super().__init__(f"still to be entered: {', '.join(missing)}")
         self.missing = missing
+
+
+class Seated(Protocol):
+    """Who sits on a machine, as its springs and the ground meet him; floats or lanes of people."""
+
+    @property
+    def document(self) -> Rider:
+        """Wishes, gear and boots."""
+
+    @property
+    def inside_leg_mm(self) -> Number:
+        """Floor to crotch, barefoot."""
+
+    @property
+    def mass_kg(self) -> Number:
+        """Without gear."""
+
+    @property
+    def total_kg(self) -> Number:
+        """With gear."""
+
+    @property
+    def lengths(self) -> Lengths:
+        """Segments and foot."""
+
+    @property
+    def boot_angle_rad(self) -> float:
+        """How far the boot lets the heel rise."""
 
 
 @dataclass(frozen=True)

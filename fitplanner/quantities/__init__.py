@@ -5,7 +5,9 @@ from fitplanner.quantities.formatting import (
     format_for_entry,
     format_hours,
     format_inches_fraction,
+    format_on_tape,
     format_quantity,
+    shown_difference,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
 from fitplanner.quantities.sentences import (
@@ -36,6 +38,7 @@ __all__ = [
     "format_for_entry",
     "format_hours",
     "format_inches_fraction",
+    "format_on_tape",
     "format_quantity",
     "from_display",
     "likelihood",
@@ -43,6 +46,7 @@ __all__ = [
     "moved_in_text",
     "of_100",
     "parse_quantity",
+    "shown_difference",
     "split_figures",
     "to_display",
     "unit_label",

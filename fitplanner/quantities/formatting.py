@@ -7,7 +7,14 @@ Nothing here groups thousands: a grouped figure could not be read back without a
 import math
 from fractions import Fraction
 
-from fitplanner.quantities.units import MM_PER_INCH, Kind, UnitSystem, display_unit, to_display
+from fitplanner.quantities.units import (
+    MM_PER_INCH,
+    Kind,
+    UnitSystem,
+    display_unit,
+    from_display,
+    to_display,
+)
 
 MINUS = "\N{MINUS SIGN}"
 UNKNOWN = "\N{EN DASH}"
@@ -34,17 +41,45 @@ def format_quantity(
     if not math.isfinite(value):
         return UNKNOWN
     shown = to_display(value, kind, system)
-    if metric_decimals is not None:
-        usual = display_unit(kind, UnitSystem.METRIC).decimals
-        decimals = max(0, metric_decimals + unit.decimals - usual)
-    if decimals is None:
-        decimals = unit.decimals + (abs(shown) < unit.fine_below)
+    decimals = _decimals(shown, kind, system, decimals, metric_decimals)
     digits = f"{abs(shown):.{decimals}f}"
     sign = ""
     if any(digit in "123456789" for digit in digits):
         sign = MINUS if shown < 0 else "+" if signed else ""
     text = sign + digits.replace(".", decimal_mark)
     return f"{text}{_gap(unit.label)}{unit.label}" if with_unit else text
+
+
+def shown_difference(
+    first: float,
+    last: float,
+    kind: Kind,
+    system: UnitSystem,
+    *,
+    metric_decimals: int | None = None,
+) -> float:
+    """`last` less `first` as both are shown, in canonical units.
+
+    Where two figures and their difference stand together, this is the difference to show: one
+    rounded by itself makes a wrong sum. NaN where one of them is not finite.
+    """
+    if not (math.isfinite(first) and math.isfinite(last)):
+        return math.nan
+    shown = [to_display(value, kind, system) for value in (first, last)]
+    before, after = (
+        round(value, _decimals(value, kind, system, None, metric_decimals)) for value in shown
+    )
+    return from_display(after - before, kind, system)
+
+
+def _decimals(
+    shown: float, kind: Kind, system: UnitSystem, decimals: int | None, metric: int | None
+) -> int:
+    """Digits behind the mark; `metric` are those wanted in metric units."""
+    unit = display_unit(kind, system)
+    if metric is not None:
+        return max(0, metric + unit.decimals - display_unit(kind, UnitSystem.METRIC).decimals)
+    return unit.decimals + (abs(shown) < unit.fine_below) if decimals is None else decimals
 
 
 def format_hours(hours: float, *, decimal_mark: str = ".") -> str:
@@ -82,6 +117,28 @@ def format_inches_fraction(value_mm: float, denominator: int = 16) -> str:
     sign = MINUS if value_mm < 0 and marks else ""
     numbers = ([str(whole)] if whole or not rest else []) + ([str(part)] if rest else [])
     return f"{sign}{' '.join(numbers)} in"
+
+
+def format_on_tape(
+    value_mm: float,
+    system: UnitSystem,
+    *,
+    metric_decimals: int | None = None,
+    decimal_mark: str = ".",
+) -> str:
+    """A length as it is read off a tape: in inches to a sixteenth, else as any other.
+
+    A length of less than one mark is written in decimals, for a tape cannot show it.
+    """
+    if system is UnitSystem.INCH and abs(value_mm) >= MM_PER_INCH / 16:
+        return format_inches_fraction(value_mm)
+    return format_quantity(
+        value_mm,
+        Kind.LENGTH,
+        system,
+        metric_decimals=metric_decimals,
+        decimal_mark=decimal_mark,
+    )
 
 
 def _gap(label: str) -> str:

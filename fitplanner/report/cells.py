@@ -12,7 +12,7 @@ from fitplanner.quantities import (
     UnitSystem,
     format_hours,
     format_quantity,
-    from_display,
+    shown_difference,
 )
 from fitplanner.quantities.formatting import MINUS
 
@@ -104,19 +104,8 @@ class Writer:
             points = f"{100 * abs(value - first):.{decimals or 0}f}"
             sign = "+" if value > first else MINUS
             return Cell(text, f"{sign}{points.replace('.', self.decimal_mark)} points")
-        change = self._shown(value, kind, decimals) - self._shown(first, kind, decimals)
+        change = shown_difference(first, value, kind, self.system, metric_decimals=decimals)
         return Cell(text, self.text(change, kind, decimals, signed=True))
-
-    def _shown(self, value: float, kind: Kind, decimals: int | None) -> float:
-        """The value as it is read, so that a difference agrees with the two figures beside it."""
-        text = format_quantity(
-            value,
-            kind,
-            self.system,
-            with_unit=False,
-            metric_decimals=decimals,
-        )
-        return from_display(float(text.replace(MINUS, "-")), kind, self.system)
 
     def prices(self, label: str, values: Sequence[float | None]) -> Row:
         """A row of amounts of money."""

@@ -157,6 +157,10 @@ def _reach(plans: Sequence[Plan], write: Writer, chance: Chance) -> tuple[Row, .
     )
     short = [need.planned.gap_mm for need in needs]
     air = (write.row("Ground below the boots", short),) if any(short) else ()
+    shop = [None if p.by_shop is None else p.by_shop.on_wheels_mm.value for p in plans]
+    here = (write.row("The same as the shop's jobs came out", shop),) if any(shop) else ()
+    planned = ["Yes" if p.by_shop and p.by_shop.planned_for else "No" for p in plans]
+    for_it = (words_row("Planned with the shop's experience", planned),) if any(shop) else ()
     return (
         *feet,
         *air,
@@ -172,6 +176,8 @@ def _reach(plans: Sequence[Plan], write: Writer, chance: Chance) -> tuple[Row, .
             "Lower than its stock, by the tape",
             [plan.delivered.on_wheels_mm.value for plan in plans],
         ),
+        *here,
+        *for_it,
     )
 
 

@@ -123,6 +123,7 @@ class Actions(QObject):
             _Command("new_machine", self.tr("&New machine…")),
             _Command("edit_machine", self.tr("&Edit this machine…"), "Ctrl+E"),
             _Command("fleet", self.tr("&Which machine fits?"), "Ctrl+L", "fleet"),
+            _Command("people", self.tr("Who &reaches it?"), "Ctrl+R"),
             _Command("rates", self.tr("&Prices of the shop…")),
             _Command("compare", self.tr("&Compare…"), "Ctrl+K"),
             _Command("zoom_in", self.tr("Zoom &in"), _Keys.ZoomIn),
@@ -178,7 +179,7 @@ class Actions(QObject):
         papers.addSeparator()
         papers.addAction(self["table"])
         view = bar.addMenu(self.tr("&View"))
-        view.addActions([self["fleet"], self["compare"]])
+        view.addActions([self["fleet"], self["people"], self["compare"]])
         view.addSeparator()
         view.addMenu(self.tr("&Units")).addActions(self._systems.actions())
         view.addMenu(self.tr("&Appearance")).addActions(self._themes.actions())

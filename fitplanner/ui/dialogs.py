@@ -17,9 +17,11 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION, StoreError
 
 if TYPE_CHECKING:
+    from fitplanner.documents.customers import Customers
     from fitplanner.documents.job import Job
     from fitplanner.documents.machine import MachineProfile
-    from fitplanner.store.shop.records import Backup, Kept
+    from fitplanner.quantities import UnitSystem
+    from fitplanner.store.shop.records import Backup, Kept, Row
     from fitplanner.ui.profiles.place import MachinesPlace
     from fitplanner.ui.profiles.replacing import Kept as KeptProfile
     from fitplanner.ui.profiles.replacing import Words
@@ -40,6 +42,14 @@ class Unsaved(Enum):
 
     SAVE = auto()
     DISCARD = auto()
+    CANCEL = auto()
+
+
+class Again(Enum):
+    """What to do with the job of a file that the shop keeps already."""
+
+    OPEN = auto()
+    ADD = auto()
     CANCEL = auto()
 
 
@@ -110,6 +120,16 @@ class Dialogs:
         dialog.deleteLater()
         return changed if taken else None
 
+    def ask_customers(self, customers: "Customers", system: "UnitSystem") -> "Customers | None":
+        """Let the user change the figures of the shop's customers; None where nothing changed."""
+        from fitplanner.ui.people.customers import CustomersDialog
+
+        dialog = CustomersDialog(customers, system, self._parent)
+        taken = dialog.exec() == CustomersDialog.DialogCode.Accepted
+        changed = dialog.customers() if taken else None
+        dialog.deleteLater()
+        return changed
+
     # The shop.
 
     def ask_add_missing(self) -> bool:
@@ -117,6 +137,17 @@ class Dialogs:
         what = _tr("This job is not kept in the shop that is open now.")
         more = _tr("It was opened from another database, or a backup took its place there.")
         return self._sure(what, more, _tr("Save it as a &new job"))
+
+    def ask_again(self, twin: "Row") -> Again:
+        """Ask what to do with a job of a file that is kept as `twin` already."""
+        name = " · ".join(filter(None, (twin.title, twin.rider, twin.machine, twin.reference)))
+        return self._choice(
+            _tr("The job of this file is in the shop already."),
+            name,
+            (_tr("&Open the one that is kept"), _Role.AcceptRole, Again.OPEN),
+            (_tr("&Take it in once more"), _Role.DestructiveRole, Again.ADD),
+            (_tr("&Cancel"), _Role.RejectRole, Again.CANCEL),
+        )
 
     def ask_conflict(
         self, base: "Kept", mine: "Job", theirs: "Kept", figures: "Figures"

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address, DocumentError
 from fitplanner.documents.job import Job
+from fitplanner.documents.plain_text import without_unseen
 from fitplanner.quantities import QuantityError, UnitSystem
 from fitplanner.session.edits import Edit, figure_edit, value_at
 from fitplanner.ui.undo import History
@@ -263,7 +264,12 @@ class TextEntry(QLineEdit):
         return Edit(self.address, text)
 
     def _edit(self, text: str) -> None:
-        self._history.edit(self._edit_of(text), self.words)
+        try:
+            self._history.edit(self._edit_of(text), self.words)
+        except DocumentError:
+            # What was pasted brought characters along that cannot be seen.
+            self._history.edit(self._edit_of(without_unseen(text)), self.words)
+            self.show_job(self._history.job)
 
 
 Entry = QuantityEntry | ChoiceEntry | TextEntry

@@ -29,6 +29,7 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.session.edits import with_machine
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
+from fitplanner.ui.by_shop import ShopAsker
 from fitplanner.ui.cautions import about, cautions
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
@@ -77,7 +78,7 @@ class MainWindow(QMainWindow):
         self.desk.setParent(self)
         self.files = JobFiles(session, self.history, self.dialogs, settings, self.desk, self)
         self.counter = Counter(session, self.files, self.desk, self.dialogs, settings, self)
-        self.stages = Stages(self.history, self.dialogs, self._newest_answer, self)
+        self.stages = Stages(self.history, self.dialogs, self._newest_answer, settings, self)
         self.planner = planner or Planner(parent=self)
         self.slips = Slips(self)
         self._collector = Collector(self)
@@ -96,6 +97,7 @@ class MainWindow(QMainWindow):
         self._strip.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.headline = Headline(self)
         self.pages = Pages(self.history, self)
+        self.by_shop = ShopAsker(self.history, self.desk, self.stages, self.pages.why.shop, self)
         self.side = SideWindows(
             self,
             self.history,
@@ -164,6 +166,7 @@ class MainWindow(QMainWindow):
             "edit_machine": side.edit_machine,
             "compare": side.show_compare,
             "fleet": side.show_fleet,
+            "people": side.show_people,
             "rates": self.show_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
@@ -185,6 +188,7 @@ class MainWindow(QMainWindow):
         side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
+        side.customers_wanted.connect(self.show_customers)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
@@ -192,6 +196,7 @@ class MainWindow(QMainWindow):
         self.pages.use_wanted.connect(self._use_option)
         self.pages.compare_wanted.connect(side.compare_option)
         self.pages.sheet_wanted.connect(self.papers.show_bench)
+        self.by_shop.settled.connect(self.pages.why.show_shop)
 
     # What the user sets.
 
@@ -217,6 +222,14 @@ class MainWindow(QMainWindow):
         rates = self.dialogs.ask_rates(self.settings.preferences.rates)
         if rates is not None:
             self.settings.change(rates=rates)
+            self._show_preferences(self.settings.preferences)
+
+    def show_customers(self) -> None:
+        """Ask for the shop's own figures of its customers."""
+        preferences = self.settings.preferences
+        customers = self.dialogs.ask_customers(preferences.customers, preferences.unit_system)
+        if customers is not None:
+            self.settings.change(customers=customers)
             self._show_preferences(self.settings.preferences)
 
     @property
@@ -294,6 +307,7 @@ class MainWindow(QMainWindow):
         self.stages.forget()
         self.inputs.start_over()
         self.pages.start_over()
+        self.by_shop.stop()
         self.side.start_over()
 
     def _answered(self, answer: Answer) -> None:
@@ -389,6 +403,7 @@ class MainWindow(QMainWindow):
         self.planner.close()
         self.slips.close()
         self.pages.close_work()
+        self.by_shop.shut()
         self.side.close_work()
         self.papers.shut()
         self.desk.close(self.tr("Finishing what was begun…"))

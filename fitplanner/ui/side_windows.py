@@ -1,5 +1,5 @@
-"""Owns the windows beside the main one: all figures, comparison, library, machines, the shop's
-jobs and its record.
+"""Owns the windows beside the main one: all figures, comparison, library, who reaches, machines,
+the shop's jobs and its record.
 
 Each is built, and its code loaded, when it is first wanted: most jobs never need them.
 """
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from fitplanner.ui.compare.window import CompareWindow
     from fitplanner.ui.fleet.window import FleetWindow
     from fitplanner.ui.panels.figures import FiguresDialog
+    from fitplanner.ui.people.window import PeopleWindow
     from fitplanner.ui.profiles.office import Office
     from fitplanner.ui.record.window import RecordWindow
     from fitplanner.ui.shop.window import JobsWindow
@@ -39,6 +40,8 @@ class SideWindows(QObject):
     """The profile that is to be the machine of the job."""
     rates_wanted = Signal()
     """The user wants to change the shop's figures for prices."""
+    customers_wanted = Signal()
+    """The user wants to change the shop's figures of its customers."""
 
     def __init__(
         self,
@@ -68,6 +71,7 @@ class SideWindows(QObject):
         self.figures: FiguresDialog | None = None
         self.compare: CompareWindow | None = None
         self.fleet: FleetWindow | None = None
+        self.people: PeopleWindow | None = None
         self.jobs: JobsWindow | None = None
         self.record: RecordWindow | None = None
         self.office: Office | None = None
@@ -108,6 +112,17 @@ class SideWindows(QObject):
             self.fleet.show_job(self._history.job)
             self.set_preferences(self._preferences)
         _bring_up(self.fleet)
+
+    def show_people(self) -> None:
+        """Open the window that says who reaches the ground from a machine type."""
+        from fitplanner.ui.people.window import PeopleWindow
+
+        if self.people is None:
+            self.people = PeopleWindow(self._history, self._profiles, self._dialogs, self._window)
+            self.people.addActions([self._commands["undo"], self._commands["redo"]])
+            self.people.customers_wanted.connect(self.customers_wanted)
+            self.set_preferences(self._preferences)
+        _bring_up(self.people)
 
     def show_jobs(self) -> None:
         """Open the list of the shop's jobs."""
@@ -165,16 +180,25 @@ class SideWindows(QObject):
     def set_preferences(self, preferences: Preferences) -> None:
         """Units and prices."""
         self._preferences = preferences
-        for shown in (self.figures, self.compare, self.fleet, self.record, self.office):
+        for shown in (
+            self.figures,
+            self.compare,
+            self.fleet,
+            self.people,
+            self.record,
+            self.office,
+        ):
             if shown is not None:
                 shown.set_system(preferences.unit_system)
-        for priced in (self.compare, self.fleet):
+        for priced in (self.compare, self.fleet, self.people):
             if priced is not None:
                 priced.set_rates(preferences.rates)
+        if self.people is not None:
+            self.people.set_customers(preferences.customers)
 
     def list_machines(self) -> None:
         """The library is another one."""
-        for shown in (self.figures, self.compare, self.fleet):
+        for shown in (self.figures, self.compare, self.fleet, self.people):
             if shown is not None:
                 shown.list_machines()
 
@@ -184,6 +208,8 @@ class SideWindows(QObject):
             self.compare.refresh()
         if self.fleet is not None:
             self.fleet.show_job(job)
+        if self.people is not None:
+            self.people.show_job(job)
         if self.figures is not None:
             self.figures.show_job(job)
         if self.office is not None:
@@ -220,6 +246,8 @@ class SideWindows(QObject):
             self.compare.close_shelf()
         if self.fleet is not None:
             self.fleet.shut()
+        if self.people is not None:
+            self.people.shut()
         if self.record is not None:
             self.record.shut()
 

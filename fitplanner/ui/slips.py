@@ -45,8 +45,8 @@ def slips_line(count: int) -> str:
     if not count:
         return ""
     if count == 1:
-        return _tr("1 figure looks like a slip; below it stands what may mend it.")
-    words = _tr("{count} figures look like slips; below each stands its likely mend.")
+        return _tr("1 figure looks like a slip; below it stands why, and its likely mend.")
+    words = _tr("{count} figures look like slips; below each stands why, and its likely mend.")
     return words.format(count=count)
 
 

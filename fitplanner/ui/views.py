@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import STATE_NAMES, Plan
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.forms import tip
 from fitplanner.ui.pages import (
@@ -29,7 +29,7 @@ from fitplanner.ui.pages import (
 )
 from fitplanner.ui.picture import FrontView, PictureView
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.figures import decimal_mark
+from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.tabs import Tabs
 
 if TYPE_CHECKING:
@@ -101,13 +101,9 @@ class Pictures(QWidget):
     def set_system(self, system: UnitSystem) -> None:
         """Write lengths in another unit system."""
         self._system = system
-        mark = decimal_mark(self.locale())
-
-        def length(value_mm: float) -> str:
-            return format_quantity(value_mm, Kind.LENGTH, system, decimal_mark=mark)
-
-        self.side.set_formatter(length)
-        self.front.set_formatter(length)
+        figures = Figures.of(system, self.locale())
+        self.side.set_formatter(figures.length)
+        self.front.set_formatter(figures.length)
 
     def _choose(self, row: int) -> None:
         self._state = STATE_NAMES[row]
@@ -181,12 +177,13 @@ class Pages(QTabWidget):
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
         self._tape_place, self._bench_place = QWidget(self), QWidget(self)
         self._work = WorkPage(self)
+        self.why = WhyPage(self)
         self._pages: list[Page] = [
             ChecksPage(self),
             HeightsPage(self),
             SpringsPage(self),
             self._work,
-            WhyPage(self),
+            self.why,
             CurvesPage(self),
         ]
         checks, heights, springs, work, why, curves = self._pages
@@ -268,6 +265,7 @@ class Pages(QTabWidget):
     def show_job(self, job: Job) -> None:
         """The job at hand changed; its plan may follow."""
         self._job = job
+        self._work.show_quote(job.quote)
         if self._bench is not None:
             self._bench.show_job(job)
         if self._options is not None:

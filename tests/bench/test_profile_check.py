@@ -1,59 +1,78 @@
-"""How many planted slips the profile check finds and mends, and how often it cries wolf."""
+"""How many planted slips the profile check finds and mends, and how often it cries wolf.
+
+Printed, never asserted; `tests/unit/planning/test_planted.py` holds the thresholds on fewer.
+Shipped machines are varied within their spreads; the others are made up from scratch and no
+range was set by them. What is planted and what cannot be seen is said in `tests.slipped`.
+"""
 
 from collections import Counter
+from collections.abc import Callable, Iterator
 from time import perf_counter
 
 import pytest
 
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.profile_check import check_profile
-from tests.slipped import made_up, planted, seen, sound
+from fitplanner.quantities import UnitSystem, fill
+from tests.slipped import made_up, planted, seen, sheet_only, sound
 
 COUNT = 200
 
 
-def _table(title: str, profiles: list[MachineProfile], seed: int) -> list[str]:
+def _told(title: str, profiles: list[MachineProfile], seed: int) -> Iterator[str]:
     slips, refused = planted(profiles, seed=seed)
-    total: Counter[str] = Counter()
-    found: Counter[str] = Counter()
-    right: Counter[str] = Counter()
+    counts: dict[str, Counter[str]] = {}
     missed: list[str] = []
     began = perf_counter()
     for slip in slips:
         findings = check_profile(slip.slipped)
-        is_found, is_right = seen(slip, findings)
-        total[slip.kind] += 1
-        found[slip.kind] += is_found
-        right[slip.kind] += is_right
-        if not is_found:
+        found, right = seen(slip, findings)
+        kind = counts.setdefault(slip.kind, Counter())
+        kind["planted"] += 1
+        kind["found"] += found
+        kind["right"] += right
+        kind["other"] += not right and any(finding.changes for finding in findings)
+        if not found:
             places = ", ".join(".".join(key) for key in slip.keys)
-            missed.append(f"    {slip.kind}: {places} of {slip.true.id}")
+            missed.append(f"{slip.kind}: {places} of {slip.true.id}")
     each_ms = (perf_counter() - began) * 1e3 / len(slips)
-    wrong = [
-        (profile.id, finding.key, finding.text)
-        for profile in profiles
+    total = sum(counts.values(), Counter())
+    share = {name: 100 * total[name] / len(slips) for name in ("found", "right", "other")}
+    yield f"{title}: {len(slips)} slips, {each_ms:.0f} ms each; {refused} more the file refuses"
+    yield (
+        f"  found {share['found']:.1f} %, mend restores the true figures {share['right']:.1f} %, "
+        f"only another mend is offered {share['other']:.1f} %"
+    )
+    yield f"  {'kind':28s} planted found right other"
+    for name, kind in sorted(counts.items()):
+        numbers = (kind[each] for each in ("planted", "found", "right", "other"))
+        yield f"  {name:28s} " + " ".join(f"{each:6d}" for each in numbers)
+    yield from (f"  not found: {each}" for each in missed)
+    alarms = {
+        profile.id: finding
+        for profile in (
+            profile.replace(id=f"{profile.id}-{row}") for row, profile in enumerate(profiles)
+        )
         for finding in check_profile(profile)
         if finding.severity != "note"
-    ]
-    alarmed = len({name for name, _, _ in wrong}) if title == "made up" else len(wrong)
-    share = 100 / len(slips)
-    return [
-        f"{title}: {len(slips)} slips, found {found.total() * share:.1f} %, mend restores "
-        f"{right.total() * share:.1f} %, {each_ms:.0f} ms each; the file refuses {refused} more",
-        f"  {'kind':28s} planted  found  mended right",
-        *(f"  {kind:28s} {total[kind]:7d} {found[kind]:6d} {right[kind]:13d}" for kind in total),
-        "  not found:" if missed else "  all found",
-        *missed,
-        f"  false alarms on {len(profiles)} sound profiles: {len(wrong)} "
-        f"({100 * alarmed / len(profiles):.1f} %)",
-        *(f"    {name}: {key}: {text}" for name, key, text in wrong),
-    ]
+    }
+    yield f"  false alarms on {len(profiles)} sound ones: {100 * len(alarms) / len(profiles):.1f} %"
+    yield from (
+        f"    {name}: {each.key}: {fill(each.text, UnitSystem.METRIC)}"
+        for name, each in alarms.items()
+    )
 
 
-def test_slips_found_and_false_alarms(capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize(
+    ("title", "profiles"),
+    [("shipped, varied", sound), ("made up", made_up), ("catalogue page only", sheet_only)],
+)
+def test_slips_found_and_false_alarms(
+    title: str,
+    profiles: Callable[..., list[MachineProfile]],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     with capsys.disabled():
         print()
-        for line in _table("shipped, varied", sound(COUNT, seed=5), 6):
-            print(line)
-        for line in _table("made up", made_up(COUNT, seed=7), 8):
+        for line in _told(title, profiles(COUNT, seed=11), 12):
             print(line)

@@ -30,6 +30,21 @@ def test_a_lighter_rider_is_planned_shown_in_inches_and_saved(
     assert saved == example.replace(rider=example.rider.replace(mass_kg=52.5))
 
 
+def test_a_shop_asks_who_reaches_a_machine(xvfb_display: str, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    code, seen = tell("window_story", "ask_who_reaches", tmp_path, home, xvfb_display)
+    keep(tmp_path)
+    assert code == 0, seen
+
+    def women(sentence: str) -> int:
+        return int(sentence.split("Of 100 women ")[1].split()[0])
+
+    assert "balls of both feet" in seen["before"] and "both feet flat" in seen["flat"]
+    assert women(seen["flat"]) < women(seen["before"])
+    assert [row[0] for row in seen["rows"]] == [chr(65 + n) for n in range(len(seen["rows"]))]
+    assert seen["picture"] == [1800, 1350]
+
+
 def test_work_is_found_again_after_a_crash(xvfb_display: str, tmp_path: Path) -> None:
     home = tmp_path / "home"
     code, seen = tell("window_story", "work_without_saving", tmp_path, home, xvfb_display)

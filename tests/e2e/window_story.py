@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QComboBox, QLineEdit
 
@@ -13,6 +14,7 @@ from tests.e2e.person import (
     front,
     headline,
     named,
+    painted,
     perform,
     photograph,
     planned,
@@ -49,6 +51,36 @@ def lower_a_machine(folder: Path) -> Story:
     return {"before": before, "metric": metric, "inches": inches, "title": title}
 
 
+def ask_who_reaches(folder: Path) -> Story:
+    """A shop asks who reaches the machine, flat-footed, and takes the picture along."""
+    yield planned
+    yield from front()
+    press(Qt.Key.Key_R, ctrl=True)
+    yield lambda: window().side.people
+    people = window().side.people
+    yield lambda: not people.asker.busy and people.found()
+    before = people.sentence.text()
+    box = named("Footing", QComboBox)
+    box.setFocus()
+    QTest.keyClick(box, Qt.Key.Key_Home)
+    yield lambda: not people.asker.busy and people.sentence.text() != before
+    last = people.table.items()[-1]
+    people.table.setCurrentItem(last)
+    yield from painted()
+    photograph(folder, "who-reaches.png", people)
+    QTest.mouseClick(people.copy_button, Qt.MouseButton.LeftButton)
+    picture = QGuiApplication.clipboard().image()
+    rows = people.table.texts()
+    people.close()
+    window().close()
+    return {
+        "before": before,
+        "flat": people.sentence.text(),
+        "rows": rows,
+        "picture": [picture.width(), picture.height()],
+    }
+
+
 def work_without_saving(folder: Path) -> Story:
     """A mass is entered and kept; then the machine loses its power."""
     yield planned
@@ -81,4 +113,4 @@ def find_the_work_again(folder: Path) -> Story:
 
 
 if __name__ == "__main__":
-    perform(lower_a_machine, work_without_saving, find_the_work_again)
+    perform(lower_a_machine, ask_who_reaches, work_without_saving, find_the_work_again)

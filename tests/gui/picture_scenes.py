@@ -29,8 +29,8 @@ from tests.unit.outline.figures import SECTION, TRAIL, catalogue_pose, pose
 LENGTHS = lengths_from_stature(stature_mm=1640.0, sole_mm=25.0)
 
 
-def inches(value_mm: float) -> str:
-    return f"{value_mm / 25.4:.2f} in"
+def inches(value_mm: float, less_mm: float = 0.0) -> str:
+    return f"{(value_mm - less_mm) / 25.4:.2f} in"
 
 
 def rider(m: MachineShape, at: MachinePose, **foot: float) -> RiderJoints:

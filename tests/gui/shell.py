@@ -10,14 +10,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Preferences, Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
+from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
-from fitplanner.store.shop import Backup, Kept
-from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.store.shop import Backup, Kept, Row
+from fitplanner.ui.dialogs import Again, Dialogs, Unsaved
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.profiles.place import MachinesPlace
 from fitplanner.ui.profiles.replacing import Kept as KeptProfile
@@ -51,6 +53,7 @@ class Answers(Dialogs):
     to_save: Path | None = None
     to_export: Path | None = None
     rates: Rates | None = None
+    customers: Customers | None = None
     proposed: list[Path] = field(default_factory=list)
     add_missing: bool = True
     choices: list[Choice] = field(default_factory=list)
@@ -59,6 +62,7 @@ class Answers(Dialogs):
     replace_agreed: bool = True
     erase: bool = True
     restore: bool = True
+    again: Again = Again.CANCEL
     fix: Fix = Fix.FIX
     backup: Path | None = None
     folder: Path | None = None
@@ -88,9 +92,16 @@ class Answers(Dialogs):
     def ask_rates(self, rates: Rates) -> Rates | None:
         return self.rates
 
+    def ask_customers(self, customers: Customers, system: UnitSystem) -> Customers | None:
+        return self.customers
+
     def ask_add_missing(self) -> bool:
         self.asked.append("missing")
         return self.add_missing
+
+    def ask_again(self, twin: Row) -> Again:
+        self.asked.append(f"again {twin.title}")
+        return self.again
 
     def ask_conflict(self, base: Kept, mine: Job, theirs: Kept, figures: Figures) -> Choice:
         self.asked.append(f"conflict with {theirs.who}")

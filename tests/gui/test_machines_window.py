@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
@@ -57,6 +58,14 @@ def test_a_name_that_is_taken_gets_a_number(qtbot: QtBot) -> None:
     assert editor.draft.profile.id == f"{known.id}-2"
     named(editor, "")
     assert editor.draft.profile.name and editor.head.name.text() == ""
+
+
+def test_what_cannot_be_seen_in_a_pasted_name_is_left_out(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    QApplication.clipboard().setText("Mu\u202ele 300\u200e")
+    editor.head.name.setFocus()
+    editor.head.name.paste()
+    assert editor.head.name.text() == editor.draft.profile.name == "Mule 300"
 
 
 def test_undo_goes_on_over_a_save(qtbot: QtBot) -> None:

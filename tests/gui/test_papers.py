@@ -18,7 +18,7 @@ from fitplanner.planning.account import account
 from fitplanner.planning.bench import order, steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.plan import Plan
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.report.papers import (
     Paper,
     Writer,
@@ -28,6 +28,7 @@ from fitplanner.report.papers import (
     specialist_order,
 )
 from fitplanner.report.papers.paper import (
+    Block,
     Facts,
     Grid,
     Heading,
@@ -43,6 +44,7 @@ from fitplanner.ui.printing.paper import Paper as Size
 from fitplanner.ui.printing.sheet import PaperSheet, broken
 from fitplanner.ui.printing.strips import Strip
 from fitplanner.ui.theme import FONT_FAMILY
+from fitplanner.ui.widgets.figures import Figures
 from tests import factories
 from tests.gui.looking import squeezed
 
@@ -89,9 +91,7 @@ def papers(job: Job, plan: Plan, system: UnitSystem) -> dict[str, Paper]:
 
 
 def sheet(paper: Paper, plan: Plan, system: UnitSystem = UnitSystem.METRIC) -> PaperSheet:
-    def length(value_mm: float) -> str:
-        return format_quantity(value_mm, Kind.LENGTH, system)
-
+    length = Figures(system).length
     return PaperSheet(paper, BeforeAfter(plan.pictures.side["stopped"], length))
 
 
@@ -257,9 +257,7 @@ def test_the_picture_shows_before_and_after_at_one_scale(
 ) -> None:
     _, plan = case
 
-    def length(value_mm: float) -> str:
-        return f"{value_mm:.0f} mm"
-
+    length = Figures().length
     image = QImage(1600, 700, QImage.Format.Format_RGB32)
     image.fill(QColor("white"))
     painter = QPainter(image)
@@ -321,3 +319,36 @@ def test_a_long_table_repeats_its_head_on_the_next_page(
     texts = [squeezed(page.extract_text()) for page in pypdf.PdfReader(file).pages]
     assert len(texts) > 1 and all("Pieces" in text for text in texts)
     assert all(sum(f"Part-{n}-" in text for text in texts) == 1 for n in range(90))
+
+
+# Breaking pages.
+
+
+def paged(blocks: list[Block], tmp_path: Path, title: str = "T") -> list[str]:
+    """The text of each page of a longer paper."""
+    paper = Paper(
+        name="Sheet", title=title, reference="R-1", head=(), blocks=tuple(blocks), foot="f"
+    )
+    file = tmp_path / "paper.pdf"
+    write_pages(file, PaperSheet(paper), Size.A4)
+    return [page.extract_text().replace("\t", " ") for page in pypdf.PdfReader(file).pages]
+
+
+@pytest.mark.parametrize("count", range(36, 62))
+def test_room_for_notes_never_makes_a_page_of_its_own(
+    qapp: QApplication, tmp_path: Path, count: int
+) -> None:
+    steps: list[Block] = [Task(f"step {number}") for number in range(count)]
+    pages = paged([*steps, Ruled("Notes", 6)], tmp_path)
+    assert all("step" in page for page in pages)
+    assert f"step {count - 1}" in pages[-1]
+    assert f"Page {len(pages)} of {len(pages)}" in pages[-1]
+
+
+def test_a_long_title_leaves_the_head_of_a_later_page_on_one_line(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    steps: list[Block] = [Task(f"step {number}") for number in range(80)]
+    _, second = paged(steps, tmp_path, "both feet down if at all possible, please, " * 4)[:2]
+    head = second.splitlines()[0]
+    assert head.startswith("Sheet · both feet") and head.endswith("… · R-1")

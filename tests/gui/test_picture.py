@@ -48,7 +48,9 @@ OTHERS: dict[str, Callable[[], Scene]] = {
 
 
 @pytest.mark.parametrize("size", [*SIZES, (420, 300), (520, 900)])
-@pytest.mark.parametrize("write", [plain_mm, inches, lambda mm: f"{mm:,.1f} mm (±12 mm)"])
+@pytest.mark.parametrize(
+    "write", [plain_mm, inches, lambda mm, less=0.0: f"{mm - less:,.1f} mm (±12 mm)"]
+)
 @pytest.mark.parametrize("which", [*MACHINES, *OTHERS])
 def test_no_text_is_clipped_or_covers_another(
     qapp: QApplication,

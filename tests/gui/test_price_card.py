@@ -3,10 +3,13 @@
 from PySide6.QtCore import QLocale
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.bench import Quote
 from fitplanner.documents.machine import StandOffer
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account, new_stand
 from fitplanner.planning.evaluate import evaluate
+from fitplanner.quantities import UnitSystem
+from fitplanner.report.papers import Writer, fit_sheet
 from fitplanner.ui.pages import WorkPage
 from fitplanner.ui.widgets.money import money_text
 from tests import factories
@@ -50,3 +53,30 @@ def test_a_stand_that_may_stay_costs_nothing(qtbot: QtBot) -> None:
         page.show()
     named = [row[0] for row in (*page.price.table.texts(), *page.ways().texts())]
     assert "Side-stand shortened" not in named
+
+
+def test_what_was_agreed_stays_when_the_rate_changes(qtbot: QtBot) -> None:
+    job = factories.job(choices={"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0})
+    plan = evaluate(job)
+    of = account(job, plan, RATES)
+    quote = Quote(price=of.cost, hours=of.hours, parts=of.parts, hourly=50.0, currency="EUR")
+    page = WorkPage()
+    page.setLocale(IRISH)
+    page.set_rates(RATES)
+    page.show_job(job)
+    page.show_plan(plan)
+    qtbot.addWidget(page)
+    with qtbot.waitExposed(page):
+        page.show()
+    assert not page.price.agreed.isVisible()
+    page.show_quote(quote)
+    assert money_text(of.cost, IRISH, "EUR") in page.price.agreed.text()
+    assert page.price.differs.text() == ""
+    dearer = RATES.replace(hourly=80.0)
+    page.set_rates(dearer)
+    now = account(job, plan, dearer)
+    assert money_text(of.cost, IRISH, "EUR") in page.price.agreed.text()
+    assert money_text(now.cost, IRISH, "EUR") in page.price.differs.text()
+    write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}")
+    told = str(fit_sheet(job.replace(quote=quote), plan, now, write))
+    assert f"{of.cost:.2f}" in told and f"{now.cost:.2f}" not in told

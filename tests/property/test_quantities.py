@@ -1,5 +1,7 @@
 """Properties of display, writing and reading of quantities."""
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -14,6 +16,7 @@ from fitplanner.quantities import (
     format_quantity,
     from_display,
     parse_quantity,
+    shown_difference,
     to_display,
 )
 
@@ -78,3 +81,19 @@ def test_any_text_gives_a_bounded_number_or_a_refusal_with_words(text: str) -> N
             assert str(refusal)
         else:
             assert abs(value) <= 1e9
+
+
+@given(VALUES, VALUES, KINDS, SYSTEMS)
+def test_a_difference_shown_is_that_of_the_figures_shown_beside_it(
+    first: float, last: float, kind: Kind, system: UnitSystem
+) -> None:
+    difference = shown_difference(first, last, kind, system, metric_decimals=1)
+    shown = [
+        Decimal(
+            format_quantity(each, kind, system, with_unit=False, metric_decimals=1).replace(
+                "−", "-"
+            )
+        )
+        for each in (first, last, difference)
+    ]
+    assert shown[1] - shown[0] == shown[2]

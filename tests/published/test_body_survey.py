@@ -1,13 +1,8 @@
 """The room's body figures against the raw table of the survey that they come from.
 
 Source: C. C. Gordon et al., 2012 Anthropometric Survey of U.S. Army Personnel, Natick TR-15/007,
-2014 (public domain). The table lies in a folder beside the project, or where FITPLANNER_SURVEY
-says; where it is absent these checks are skipped.
+2014 (public domain); `conftest.survey` reads it, or skips these checks where it is absent.
 """
-
-import csv
-import os
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -25,21 +20,11 @@ from fitplanner.body.survey import (
     within_survey,
 )
 
-_BESIDE = Path(__file__).resolve().parents[3] / "shared" / "data" / "ansur2_subset.csv"
 _GENDERS = {
     Population.WOMEN: ("Female",),
     Population.MEN: ("Male",),
     Population.BOTH: ("Female", "Male"),
 }
-
-
-@pytest.fixture(scope="module")
-def survey() -> list[dict[str, str]]:
-    path = Path(os.environ.get("FITPLANNER_SURVEY", _BESIDE))
-    if not path.is_file():
-        pytest.skip("the survey's raw table is not beside the project")
-    with path.open(newline="", encoding="utf-8") as file:
-        return list(csv.DictReader(file))
 
 
 def column(survey: list[dict[str, str]], name: str, population: Population) -> Floats:

@@ -5,17 +5,20 @@ leaves least that is odd and is least far-fetched. One slip after the other, so 
 are found. Refuses to change a profile: a mend is handed back as data.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Figure, Section
+from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.rules import Rules, load_rules
 from fitplanner.library.slips.finding import Change, Finding, mended, worst_first
-from fitplanner.library.slips.leverage import leverage
+from fitplanner.library.slips.leverage import LINKAGE, leverage
 from fitplanner.library.slips.misread import Misreading, exchanged_digits, misreadings
 from fitplanner.library.slips.relations import relations
 from fitplanner.library.slips.sign import SPECS, Plain, Rule, Sign, plain
@@ -23,6 +26,11 @@ from fitplanner.library.slips.usual import usual
 
 RULES: tuple[Rule, ...] = (usual, relations, leverage)
 _MOST_SLIPS = 12
+_RIVAL = 4.0
+"""How much less likely, as in `Sign.unlikely`, a reading may be that is still worth a sentence."""
+
+_MOST_PAIRS = 2
+_ASSUMED_ROOM = 2.0
 
 Signs = Callable[[MachineProfile, Plain], Sequence[Sign]]
 """What shows beyond the bare figures, asked only where those are as usual."""
@@ -40,6 +48,9 @@ class _Look:
     @property
     def off(self) -> list[Sign]:
         return [each for each in self.signs.values() if each.off and each.name not in self.told]
+
+
+_Explained = tuple[int, float, Misreading, _Look]
 
 
 def diagnosed(profile: MachineProfile, further: Signs | None = None) -> tuple[Finding, ...]:
@@ -70,55 +81,103 @@ def _once(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 def _look(profile: MachineProfile, told: frozenset[str], further: Signs | None) -> _Look:
-    values = plain(profile)
-    fixed = _by_rule(profile)
-    signs = {
-        sign.name: sign for rule in RULES for sign in rule(values) if not fixed.issuperset(sign.of)
-    }
+    values, fixed = plain(profile), _by_rule(profile)
+
+    def named(signs: Iterable[Sign]) -> dict[str, Sign]:
+        return {
+            sign.name: _roomy(sign, fixed) for sign in signs if not fixed.issuperset(_typed(sign))
+        }
+
+    signs = named(sign for rule in RULES for sign in rule(values))
     bare = _Look(profile, values, signs, told)
     stopped = any(sign.off and sign.severity == "stop" for sign in signs.values())
     if further is None or bare.off or stopped:
         return bare
-    more = {sign.name: sign for sign in further(profile, values)}
-    return _Look(profile, values, signs | more, told)
+    return _Look(profile, values, signs | named(further(profile, values)), told)
+
+
+def _typed(sign: Sign) -> list[str]:
+    """The figures, and the table, that a sign hangs on; a choice such as the state is neither."""
+    return [key for key in sign.of if key in SPECS or key == LINKAGE]
+
+
+def _roomy(sign: Sign, fixed: set[str]) -> Sign:
+    """The sign with twice its spread where it hangs on a figure that is only assumed."""
+    assumed = sign.spread and not fixed.isdisjoint(sign.of)
+    return replace(sign, spread=_ASSUMED_ROOM * sign.spread) if assumed else sign
 
 
 def _by_rule(profile: MachineProfile) -> set[str]:
-    """Figures that a rule filled in: nobody typed them, so they are no slip by themselves."""
-    return {
+    """Figures that a rule filled in: nobody typed them, so they are no slip by themselves.
+
+    With the leverage factor the table is a rule's too.
+    """
+    fixed = {
         f"{name}.{key}"
         for name in type(profile).model_fields
         if isinstance(section := getattr(profile, name), Section)
         for key in type(section).model_fields
         if isinstance(figure := getattr(section, key), Figure) and figure.rule
     }
+    return fixed | ({LINKAGE} if "rear.leverage_factor" in fixed else set())
 
 
-def _likely(look: _Look, further: Signs | None) -> tuple[Finding, MachineProfile] | None:
-    """The least far-fetched misreading that explains some of what is odd, and the mended one."""
-    off = look.off
+def _likely(
+    look: _Look, further: Signs | None, *, two: bool = True
+) -> tuple[Finding, MachineProfile] | None:
+    """The least far-fetched misreading that explains some of what is odd, and the mended one.
+
+    Where another reading of the same figure is about as likely, its sentence follows. With `two`
+    a reading may leave what only the solved machine shows to a second slip that explains it.
+    """
     fixed = _by_rule(look.profile)
-    best: tuple[tuple[int, float], Misreading, _Look] | None = None
-    for reading in _candidates(look, off, fixed):
+    explain: list[_Explained] = []
+    doubtful: list[_Explained] = []
+    for reading in _candidates(look, fixed):
         after = None if fixed & reading.values.keys() else _after(look, reading, further)
-        if after is None:
-            continue
-        unlikely = sum(sign.unlikely for sign in after.signs.values())
-        cost = (len(after.off), reading.seldom + unlikely)
-        if best is None or cost < best[0]:
-            best = (cost, reading, after)
-    if best is None:
+        if after is not None:
+            unlikely = sum(sign.unlikely for sign in after.signs.values())
+            clear = not any(_wrong(sign, look, reading) for sign in after.signs.values())
+            (explain if clear else doubtful).append(
+                (len(after.off), reading.seldom + unlikely, reading, after)
+            )
+    if not explain and two:
+        doubtful.sort(key=lambda each: each[:2])
+        explain = [each for each in doubtful[:_MOST_PAIRS] if _likely(each[3], further, two=False)][
+            :1
+        ]
+    if not explain:
         return None
-    _, reading, after = best
-    explained = [
-        sign for sign in off if sign.name in after.signs and not after.signs[sign.name].off
-    ]
-    return _finding(look, reading, explained), after.profile
+    explain.sort(key=lambda each: each[:2])
+    left, cost, best, after = explain[0]
+    rivals = (
+        other.mend
+        for other_left, other_cost, other, _ in explain
+        if other.key == best.key
+        and _differ(other.values, best.values)
+        and other_left == left
+        and other_cost < cost + _RIVAL
+    )
+    reading = replace(best, mend=" ".join((best.mend, *islice(rivals, 1))))
+    still = {sign.name for sign in after.off}
+    return _finding(look, reading, [s for s in look.off if s.name not in still]), after.profile
 
 
-def _candidates(look: _Look, off: list[Sign], fixed: set[str]) -> Iterator[Misreading]:
-    keys = dict.fromkeys(key for sign in off for key in sign.of)
-    first = {sign.key for sign in off}
+def _differ(one: Mapping[str, object], two: Mapping[str, object]) -> bool:
+    """Whether two readings put something else; the same within a hundredth is no other."""
+    if one.keys() != two.keys():
+        return True
+    return any(
+        abs(here / there - 1) > 0.01
+        if isinstance(here, float) and isinstance(there, float) and there
+        else here != there
+        for here, there in ((one[key], two[key]) for key in one)
+    )
+
+
+def _candidates(look: _Look, fixed: set[str]) -> Iterator[Misreading]:
+    keys = dict.fromkeys(key for sign in look.off for key in sign.of)
+    first = {sign.key for sign in look.off}
     for key in keys:
         if key not in look.values or key in fixed:
             continue
@@ -128,25 +187,35 @@ def _candidates(look: _Look, off: list[Sign], fixed: set[str]) -> Iterator[Misre
 
 
 def _after(look: _Look, reading: Misreading, further: Signs | None) -> _Look | None:
-    """The profile as meant, where that clears all odd signs of these figures and makes none."""
-    changed = look.values | reading.values
-    before = {sign.name for sign in look.off}
-    ours = {sign.name for sign in look.off if not set(sign.of).isdisjoint(reading.values)}
-    if any(_wrong(sign, ours, before | look.told) for rule in RULES for sign in rule(changed)):
-        return None
+    """The profile as meant, where that clears all odd figures of these and makes no new ones.
+
+    What shows only when solved is not asked here.
+    """
+    changed, fixed = look.values | reading.values, _by_rule(look.profile)
+    for rule in RULES:
+        for sign in rule(changed):
+            # What hangs on a rule's figure is asked once that is filled in anew.
+            if fixed.isdisjoint(sign.of) and _wrong(sign, look, reading):
+                return None
     try:
         profile = mended(look.profile, _finding(look, reading, []))
-    except ValidationError:
+        profile = _shipped_rules().fill(profile) if fixed else profile
+    except (ValidationError, DocumentError):
         return None
-    after = _look(profile, look.told, further)
-    if any(_wrong(sign, ours, before | look.told) for sign in after.signs.values()):
-        return None
-    return after
+    return _look(profile, look.told, further)
 
 
-def _wrong(sign: Sign, ours: set[str], known: AbstractSet[str]) -> bool:
+@cache
+def _shipped_rules() -> Rules:
+    return load_rules()
+
+
+def _wrong(sign: Sign, look: _Look, reading: Misreading) -> bool:
     """Whether a sign speaks against a mend: one to be cleared is not, or it is a new one."""
-    return sign.outside if sign.name in ours else sign.off and sign.name not in known
+    before = look.signs.get(sign.name)
+    if before is not None and before.off and sign.name not in look.told:
+        return sign.outside if not reading.values.keys().isdisjoint(sign.of) else False
+    return sign.off and sign.name not in look.told
 
 
 def _finding(look: _Look, reading: Misreading, explained: list[Sign]) -> Finding:
@@ -188,7 +257,8 @@ def _unexplained(look: _Look) -> Iterator[Finding]:
 
 def _bare(sign: Sign, look: _Look) -> Finding:
     fixed = _by_rule(look.profile)
-    key = sign.key if sign.key not in fixed else next(key for key in sign.of if key not in fixed)
+    free = next(key for key in _typed(sign) if key not in fixed)
+    key = sign.key if sign.key not in fixed else free
     return Finding(key, sign.severity, _words(sign.text), _words(sign.mend))
 
 

@@ -93,8 +93,8 @@ PLACES: tuple[Relation, ...] = (
         lambda v: float(
             v["stand.length_mm"] * cos(radians(v["stand.angle_deg"])) / v["stand.pivot_z_mm"]
         ),
-        (0.72, 1.12),
-        (0.72, 1.12),
+        (0.72, 1.25),
+        (0.72, 1.25),
         "A stand of {0} at {2} reaches {value} of the way to the ground from a pivot at {1}; "
         "{low} to {high} is common.",
         "Check the stand's length, pivot and angle; all are those of the upright machine.",

@@ -146,18 +146,27 @@ def _stand_lean(bench: Bench, key: str, when: When, section: Section) -> Step:
     )
 
 
-def seat_steps(bench: Bench) -> Iterator[Step]:
-    """Tyres, seat and boots, for what is done there."""
+def tyre_steps(bench: Bench) -> Iterator[Step]:
+    """Smaller tyres come first: clearances are looked at with them on."""
     tyres = bench.amount_mm(WayId.SMALLER_TYRES)
-    if tyres:
-        yield Step(
-            "tyres",
-            Section.WHEELS,
-            "Fit the smaller tyres at both ends; load and speed index as the papers say. The "
-            "speedometer reads more than before.",
-            (fine("Radius smaller by", tyres),),
-            torques=bench.torque(Fastener.FRONT_AXLE, Fastener.REAR_AXLE),
-        )
+    if not tyres:
+        return
+    # A fork that is opened takes its wheel in once, when its legs are back.
+    later = bench.opens_fork
+    back = "The rear wheel goes back now, the front one with the fork." if later else ""
+    ends = (Fastener.REAR_AXLE,) if later else (Fastener.FRONT_AXLE, Fastener.REAR_AXLE)
+    yield Step(
+        "tyres",
+        Section.WHEELS,
+        "Take the wheels out and fit the smaller tyres at both ends; load and speed index as the "
+        f"papers say. {back or 'Put the wheels back.'} The speedometer reads more than before.",
+        (fine("Radius smaller by", tyres),),
+        torques=bench.torque(*ends),
+    )
+
+
+def seat_steps(bench: Bench) -> Iterator[Step]:
+    """Seat and boots, for what is done there."""
     lower = bench.amount_mm(WayId.LOWER_SEAT)
     if lower:
         yield Step(

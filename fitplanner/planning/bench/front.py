@@ -48,12 +48,13 @@ def fork_steps(bench: Bench) -> Iterator[Step]:
 
 
 def _apart(bench: Bench) -> Iterator[Step]:
+    wheel = "" if bench.amount_mm(WayId.SMALLER_TYRES) > 0 else "wheel, "
     yield Step(
         "fork-out",
         Section.FORK,
         "Open the rebound adjusters and bleed the air. Loosen the upper clamp, crack both fork "
-        "caps loose while the lower clamp still holds the legs, then take out wheel, "
-        "caliper and legs.",
+        f"caps loose while the lower clamp still holds the legs, then take out {wheel}caliper and "
+        "legs.",
         tools=("cap spanner",),
         habit=True,
     )

@@ -27,10 +27,10 @@ class Section(StrEnum):
     """Where in the work a step stands, in working order; the value is its heading."""
 
     BEFORE = "Before the work"
+    WHEELS = "Tyres"
     FORK = "Fork"
     SHOCK = "Shock"
     LINKAGE = "Linkage"
-    WHEELS = "Tyres"
     SEAT = "Seat and boots"
     GROUND = "On its wheels again"
     AFTER = "Measure again"
@@ -93,6 +93,11 @@ class Step:
     done: bool = False
     noted: str = ""
     was: str = ""
+
+    @property
+    def taped(self) -> bool:
+        """Whether its lengths are read off a tape, in inches to a sixteenth."""
+        return "tape" in self.tools
 
     @property
     def said(self) -> str:

@@ -10,7 +10,13 @@ from dataclasses import replace
 
 from fitplanner.documents.bench import Reading, Tick
 from fitplanner.documents.job import Job
-from fitplanner.planning.bench.around import after_steps, before_steps, ground_steps, seat_steps
+from fitplanner.planning.bench.around import (
+    after_steps,
+    before_steps,
+    ground_steps,
+    seat_steps,
+    tyre_steps,
+)
 from fitplanner.planning.bench.bench import Bench
 from fitplanner.planning.bench.front import fork_steps
 from fitplanner.planning.bench.rear import shock_steps
@@ -38,6 +44,7 @@ def steps(job: Job, plan: Plan) -> tuple[Step, ...]:
     bench = Bench(job, plan)
     found = [
         *before_steps(bench),
+        *tyre_steps(bench),
         *fork_steps(bench),
         *shock_steps(bench),
         *seat_steps(bench),

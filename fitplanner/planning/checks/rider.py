@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.rider import Experience
-from fitplanner.planning.amounts import CHOSEN_WAYS
 from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
+from fitplanner.planning.context import CHOSEN_WAYS
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.halt import need_seat_mm
 from fitplanner.planning.plan import Basis, Requirement, Severity, WayId

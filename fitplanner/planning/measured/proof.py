@@ -6,6 +6,7 @@ which the parts may have come out a little other than planned. Refuses to close 
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -25,7 +26,7 @@ from fitplanner.planning.measured.account import (
     ReadingProof,
     WayResult,
 )
-from fitplanner.planning.measured.estimate import Estimate, estimate, spreads, surprise_of
+from fitplanner.planning.measured.estimate import Estimate, Look, estimate, spreads, surprise_of
 from fitplanner.planning.measured.fitting import (
     LABELS,
     STRANGE,
@@ -38,7 +39,7 @@ from fitplanner.planning.measured.fitting import (
 from fitplanner.planning.measured.linear import Flags
 from fitplanner.planning.measured.tape import BUILT, STAND_LENGTH, Bench, bench_of, spot_of
 from fitplanner.planning.measured.unknowns import built_unknowns, machine_unknowns
-from fitplanner.planning.plan import Band, Plan, WayId
+from fitplanner.planning.plan import Band, Check, Plan, WayId
 from fitplanner.planning.resolve import Values
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.setup import with_own_springs
@@ -77,17 +78,29 @@ def proof(job: Job, plan: Plan) -> Proof:
     found = estimate(bench, readings, usable, (*machine, *built_unknowns(bench, loose=loose)))
     account = told(found, why)
     parts = _parts(found)
-    as_built = evaluate(job_as_built(job, bench, account.profile, parts))
-    drops = _drops(plan, before, found)
-    compared, surprise = _after(before, readings, found.used)
     lean = _lean(plan, readings)
+    as_built = evaluate(job_as_built(job, bench, account.profile, parts))
+    held = {each.key for each in plan.checks if each.holds}
+    # A plan takes what is in for exact; the readings leave parts and machine open together.
+    modelled = drop_look(found.bench, found.unknowns, found.at)
+    as_built = replace(
+        as_built,
+        delivered=replace(as_built.delivered, on_wheels_mm=band(modelled, 0, found.covariance)),
+        checks=tuple(
+            check
+            for check in as_built.checks
+            # A stand that restores the lean is not the old one any more.
+            if not (lean.restored and check.key == OLD_STAND)
+            and not (check.key in held and _untold(check, parts))
+        ),
+    )
+    drops = _drops(plan, before, found, modelled)
+    compared, surprise = _after(before, readings, found.used)
     return Proof(
         readings=compared,
         drops=drops,
         lean=lean,
         parts=parts,
-        # A stand that restores the lean is not the old one any more.
-        checks=tuple(c for c in as_built.checks if not (lean.restored and c.key == OLD_STAND)),
         as_built=as_built,
         misfits=account.misfits,
         tell=words.tell(drops, lean, plan, as_built, strange=surprise < STRANGE)
@@ -163,12 +176,21 @@ def _off(parts: Sequence[AsBuilt]) -> list[AsBuilt]:
     return sorted((each for each in parts if far(each) > NORMAL_90), key=far, reverse=True)
 
 
-def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequence[AsBuilt]) -> Job:
-    """The job on the fitted machine, every amount, rate and preload fixed by hand as it is in.
+def _untold(check: Check, parts: Sequence[AsBuilt]) -> bool:
+    """Whether a check of a part's own size fails by no more than the readings leave open.
 
-    A part that came out longer than the machine accepts, or a preload past its range, by what a
-    tape cannot tell does not count as such: what was planned within its range stays there.
+    A part that was planned within what the machine accepts, and by the tape may still be, counts
+    as such; its size elsewhere stays what the readings say.
     """
+    for part in parts:
+        name = part.address[1].removesuffix("_mm").replace("_preload", "-preload")
+        if check.key in (name, f"{name}-offered"):
+            return not check.holds and part.band.low <= check.limit <= part.band.high
+    return False
+
+
+def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequence[AsBuilt]) -> Job:
+    """The job on the fitted machine, every amount, rate and preload fixed by hand as it is in."""
     own = {
         (section, key): np.array(getattr(getattr(profile, section), key).value)
         for section in ("fork", "rear")
@@ -177,15 +199,6 @@ def job_as_built(job: Job, bench: Bench, profile: MachineProfile, parts: Sequenc
     setup = with_own_springs(bench.case.planned, Values(job.machine, own))
     amounts = {name: float(value) for name, value in setup.__dict__.items()}
     amounts |= {part.address[1]: part.band.value for part in parts}
-    for way in WayId:
-        name, offer = f"{way.value}_mm", bench.case.ctx.offer(way)
-        most = max(float(bench.case.planned.amount_mm(way)), offer.maximum_mm if offer else 0.0)
-        amounts[name] = min(amounts[name], most)
-    for unit, section in (("fork", job.machine.fork), ("shock", job.machine.rear)):
-        name = f"{unit}_preload_mm"
-        planned = float(getattr(bench.case.planned, name))
-        low, high = section.preload_min_mm.value, section.preload_max_mm.value
-        amounts[name] = float(np.clip(amounts[name], min(low, planned), max(high, planned)))
     for spec in Choices.specs():
         if spec.key in amounts:
             amounts[spec.key] = float(np.clip(amounts[spec.key], spec.low, spec.high))
@@ -237,9 +250,8 @@ def _after(
     return rows, surprise_of(off[counts], together[np.ix_(counts, counts)])
 
 
-def _drops(plan: Plan, before: Estimate, found: Estimate) -> tuple[DropProof, ...]:
+def _drops(plan: Plan, before: Estimate, found: Estimate, last: Look) -> tuple[DropProof, ...]:
     first = drop_look(before.bench, before.unknowns, before.at)
-    last = drop_look(found.bench, found.unknowns, found.at)
     after = any(
         used and each.when is When.AFTER
         for each, used in zip(found.readings, found.used, strict=True)

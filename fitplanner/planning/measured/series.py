@@ -70,7 +70,8 @@ def _axle(end: str, panel: str, place: Place, state: MeasuredState, words: str) 
     same = f"{where}: tape from the {end} axle straight up to the same mark on the {panel}."
     first = (
         f"{where}: choose a point on the {panel} straight above the {end} axle, mark it, and tape "
-        "from the axle to the mark. Keep that mark for all further readings."
+        "from the axle to the mark. Keep that mark for all further readings. Read it twice, the "
+        "tape taken off in between: of all readings this one is checked least by the others."
     )
     how = first if state is _HUNG else same
     return Step(place, state, f"{end.title()} axle, {words}", how, 100.0, 1500.0, 2.0, same)

@@ -11,7 +11,14 @@ from fitplanner.planning.measured.account import DropProof, LeanProof
 from fitplanner.planning.measured.series import title_of
 from fitplanner.planning.measured.tape import Spot, spot_of
 from fitplanner.planning.plan import Plan, Severity
-from fitplanner.quantities import Kind, figure_in_text, mm_in_text, moved_in_text
+from fitplanner.quantities import (
+    Kind,
+    figure_in_text,
+    likelihood,
+    mm_in_text,
+    moved_in_text,
+    of_100,
+)
 
 _PLACES = {
     Place.SEAT: "seat",
@@ -167,10 +174,10 @@ def tell(
     if need.wanted is not Footing.NONE:
         short = need.drop_mm.value - need.planned_drop_mm.value
         got = "is reached" if need.reached else f"is {mm_in_text(max(short, 0.0))} short"
-        chance = figure_in_text(need.chance, Kind.PERCENT)
+        chance = f"{likelihood(need.chance)} ({of_100(need.chance)} of 100)"
         moved = moved_in_text(stopped.delivered.value)
         said.append(
-            f"Stopped it is {moved}: the wanted footing {got} (chance that it is there: {chance})."
+            f"Stopped it is {moved}: the wanted footing {got}; that it is there is {chance}."
         )
     if lean.after_deg is not None:
         if not lean.agree:

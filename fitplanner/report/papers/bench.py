@@ -66,7 +66,7 @@ def _look_at(plan: Plan, write: Writer) -> list[Words]:
 
 def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:
     at = plan.states
-    before, after = (write.text(each.on_wheels.seat_height_mm) for each in (at.stock, at.planned))
+    before, after = (write.tape(each.on_wheels.seat_height_mm) for each in (at.stock, at.planned))
     facts = [
         Fact("Machine", job.machine.name),
         Fact("Rider", job.rider.name),
@@ -81,8 +81,8 @@ def _task(number: int, step: Step, write: Writer) -> Task:
         ticked=step.done,
         number=str(number),
         mark=HABIT if step.habit else "",
-        facts=tuple(write.fact(each) for each in step.quantities),
-        lines=tuple(write.line(each) for each in step.blanks),
+        facts=tuple(write.fact(each, taped=step.taped) for each in step.quantities),
+        lines=tuple(write.line(each, taped=step.taped) for each in step.blanks),
         torques=tuple(_torque(each) for each in step.torques),
         torques_from=_FROM_THE_BOOK if step.torques else "",
         cautions=(*_changed(step, write), *(write.sentence(each.text) for each in step.cautions)),

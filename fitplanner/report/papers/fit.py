@@ -66,12 +66,12 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
     yield Heading("What we do")
     yield Words(f"{'; '.join(_work(plan, write)) or 'Nothing is changed'}.")
     yield Heading("What it costs")
-    yield Facts(
-        (
-            Fact("Price, work and parts", write.money(account.cost)),
-            Fact("Working time", write.hours(account.hours)),
-        )
-    )
+    # What was agreed holds, whatever the shop's rates are now.
+    price, hours = account.cost, account.hours
+    told = "Price, work and parts"
+    if job.quote is not None:
+        price, hours, told = job.quote.price, job.quote.hours, "Price agreed, work and parts"
+    yield Facts((Fact(told, write.money(price)), Fact("Working time", write.hours(hours))))
     yield Heading("What to mind")
     yield from _mind(plan, job, write)
     yield Heading("What was not known")
@@ -82,11 +82,13 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
 
 def _verdict(plan: Plan, write: Writer) -> str:
     need, drop = plan.requirement, plan.delivered.on_wheels_mm
-    band = f"{write.text(drop.low)} and {write.text(drop.high)}"
+    band = f"{write.bare(drop.low)} and {write.text(drop.high)}"
     moved = "lower" if drop.value >= 0 else "higher"
+    before, after = (at.on_wheels.seat_height_mm for at in (plan.states.stock, plan.states.planned))
+    shown = write.difference(after, before)
     told = (
-        f"Your seat will stand {write.text(abs(drop.value))} {moved} on its wheels "
-        f"(between {band} in 9 of 10 cases)."
+        f"Your seat will stand {write.text(abs(shown))} {moved} on its wheels "
+        f"(in 9 of 10 cases between {band})."
     )
     if plan.by_shop is not None:
         told += f" {write.sentence(plan.by_shop.told)}"

@@ -15,9 +15,11 @@ from fitplanner.quantities import (
     UnitSystem,
     fill,
     format_hours,
+    format_on_tape,
     format_quantity,
     likelihood,
     of_100,
+    shown_difference,
     unit_label,
 )
 from fitplanner.report.papers.paper import Fact, Line, Words
@@ -64,16 +66,43 @@ class Writer:
         # A figure keeps its unit at the end of a line.
         return text.replace(" ", "\N{NO-BREAK SPACE}")
 
+    def bare(self, value: float, kind: Kind = Kind.LENGTH) -> str:
+        """A value before another one that carries their unit; an angle keeps its sign."""
+        return format_quantity(
+            value, kind, self.system, with_unit=kind is Kind.ANGLE, decimal_mark=self.decimal_mark
+        )
+
+    def band(self, low: float, high: float, kind: Kind = Kind.LENGTH) -> str:
+        """From one value to another, the unit behind the second."""
+        return f"{self.bare(low, kind)} to {self.text(high, kind)}".replace(
+            " ", "\N{NO-BREAK SPACE}"
+        )
+
+    def difference(self, first: float, last: float, kind: Kind = Kind.LENGTH) -> float:
+        """How much more `last` shows than `first`: what to write where both stand beside it."""
+        return shown_difference(first, last, kind, self.system)
+
     def sentence(self, text: str) -> str:
         """A sentence with its figures filled in."""
         return fill(text, self.system, decimal_mark=self.decimal_mark)
 
-    def fact(self, quantity: Quantity) -> Fact:
-        """A figure with its label."""
+    def tape(self, value_mm: float, decimals: int | None = None) -> str:
+        """A length as it is read off a tape."""
+        text = format_on_tape(
+            value_mm, self.system, metric_decimals=decimals, decimal_mark=self.decimal_mark
+        )
+        return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+    def fact(self, quantity: Quantity, *, taped: bool = False) -> Fact:
+        """A figure with its label; lengths as on a tape where one is used."""
+        if taped and quantity.kind is Kind.LENGTH:
+            return Fact(quantity.label, self.tape(quantity.value, quantity.decimals))
         return Fact(quantity.label, self.text(quantity.value, quantity.kind, quantity.decimals))
 
-    def line(self, blank: Blank) -> Line:
+    def line(self, blank: Blank, *, taped: bool = False) -> Line:
         """A line to write on, or what is known already."""
+        if taped and blank.kind is Kind.LENGTH and blank.value is not None:
+            return Line(blank.label, self.tape(blank.value, 1))
         if blank.kind is None:
             return Line(blank.label)
         if blank.value is not None:

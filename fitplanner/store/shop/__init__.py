@@ -16,11 +16,13 @@ from fitplanner.store.shop.records import (
     ConflictError,
     Deed,
     Difference,
+    GoneError,
     Kept,
     MissingError,
     Query,
     RiderRow,
     Row,
+    Sort,
 )
 
 if TYPE_CHECKING:
@@ -34,12 +36,14 @@ __all__ = [
     "ConflictError",
     "Deed",
     "Difference",
+    "GoneError",
     "Kept",
     "MissingError",
     "Query",
     "RiderRow",
     "Row",
     "Shop",
+    "Sort",
     "check_backup",
     "load_demo",
 ]

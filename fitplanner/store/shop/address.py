@@ -20,7 +20,7 @@ _PLAIN = re.compile(
 )
 _MEND = (
     "Write it as server/database, such as workshop-pc/jobs, with user:password@ in front where "
-    "the server asks for them; or leave it empty to keep the jobs on this computer."
+    "the server asks for them; or choose to keep the jobs on this computer."
 )
 
 
@@ -47,7 +47,8 @@ def address(setting: str | Path = "") -> Address:
 
     Args:
         setting: empty for the file in the user's folder; a `Path` for another SQLite file;
-            ``[user[:password]@]server[:port]/database`` or a ``postgresql://`` URL for a server.
+            ``[user[:password]@]server[:port]/database`` or a ``postgresql://`` URL for a server;
+            the full name of a folder for the file in that folder.
 
     Raises:
         StoreError: it is none of these; the message shows how to write it.
@@ -57,10 +58,13 @@ def address(setting: str | Path = "") -> Address:
     setting = setting.strip()
     if not setting:
         return file_address(paths.shop_file())
+    if Path(setting).is_absolute():
+        return file_address(Path(setting) / paths.shop_file().name)
     url = _url(setting)
     if url is None or not url.host or not url.database:
-        # The setting itself is not shown: it may hold a password.
-        raise StoreError("The address of the shop's database is not understood", "settings", _MEND)
+        # What stands before an @ may hold a password.
+        shown = setting.rpartition("@")[2] or "what is entered"
+        raise StoreError("The address of the shop's server cannot be read", shown, _MEND)
     port = f":{url.port}" if url.port else ""
     return Address(
         url.set(drivername="postgresql+psycopg"), f"{url.host}{port}/{url.database}", None

@@ -1,4 +1,4 @@
-"""An invented shop to look around in: a dozen jobs, from asked to handed over.
+"""An invented shop to look around in: a score of jobs, from asked to handed over.
 
 Owns their file's format. The machines and riders are those of the library; the jobs get names,
 telephones of a range that is given to nobody, and dates counted back from today.
@@ -12,7 +12,7 @@ from pydantic import Field
 from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.base import Document
-from fitplanner.documents.bench import Reading, Stage, When
+from fitplanner.documents.bench import Reading, Stage, Tick, When
 from fitplanner.documents.errors import refusal
 from fitplanner.documents.job import Choices, Job
 from fitplanner.library.loader import load_library
@@ -37,6 +37,7 @@ class DemoJob(Document):
     note: str = ""
     choices: Choices = Choices()
     readings: list[Reading] = Field(default=[], max_length=200)
+    ticks: list[Tick] = Field(default=[], max_length=300)
     asked_days_ago: float = Field(ge=0.0, le=400.0)
     changed_days_ago: float = Field(ge=0.0, le=400.0)
 
@@ -81,13 +82,17 @@ def load_demo(shop: Shop) -> int:
 
 
 def _at(job: Job, stage: Stage) -> Job:
-    """The job as it was at a stage: read before the parts are ordered, and after the work."""
+    """The job as it was at a stage: read before the parts are ordered, and after the work.
+
+    The steps are ticked on the bench.
+    """
     order = list(Stage)
     ordered, measured = (
         order.index(stage) >= order.index(least) for least in (Stage.ORDERED, Stage.MEASURED)
     )
     readings = [each for each in job.readings if measured or (each.when is When.BEFORE and ordered)]
-    return job.replace(stage=stage, readings=readings)
+    worked = order.index(stage) >= order.index(Stage.IN_WORK)
+    return job.replace(stage=stage, readings=readings, ticks=job.ticks if worked else [])
 
 
 def _job(demo: DemoJob) -> Job:
@@ -103,4 +108,5 @@ def _job(demo: DemoJob) -> Job:
         machine=machine,
         choices=demo.choices,
         readings=demo.readings,
+        ticks=demo.ticks,
     )

@@ -13,7 +13,8 @@ from fitplanner.store.files import StoreError, store_error
 
 _BUSY = "Another window or program is writing just now; wait a moment and try again."
 _FULL = "The disk is full; make room there and try again."
-_READ_ONLY = "It can only be read; permit writing to it, or set another database."
+_ELSEWHERE = "choose another place by “Shop”, “Where the jobs are kept”."
+_READ_ONLY = f"It can only be read; permit writing to it, or {_ELSEWHERE}"
 _DAMAGED = "It is damaged or is no database of this program; restore a backup."
 _GONE = "The server does not answer; look whether it runs and the network is up, then try again."
 
@@ -23,7 +24,7 @@ _SQLITE_MENDS = {
     sqlite3.SQLITE_FULL: _FULL,
     sqlite3.SQLITE_READONLY: _READ_ONLY,
     sqlite3.SQLITE_PERM: _READ_ONLY,
-    sqlite3.SQLITE_CANTOPEN: "It cannot be opened; check that its folder may be written.",
+    sqlite3.SQLITE_CANTOPEN: f"It cannot be opened; permit writing to its folder, or {_ELSEWHERE}",
     sqlite3.SQLITE_CORRUPT: _DAMAGED,
     sqlite3.SQLITE_NOTADB: _DAMAGED,
     sqlite3.SQLITE_IOERR: "The disk reports an error; check the disk and copy a backup elsewhere.",

@@ -51,13 +51,26 @@ class Row:
     who: str
 
 
+class Sort(StrEnum):
+    """By what jobs are listed; the values are columns."""
+
+    STAGE = "stage"
+    RIDER = "rider"
+    MACHINE = "machine"
+    TITLE = "title"
+    REFERENCE = "reference"
+    CHANGED = "changed"
+    WHO = "who"
+
+
 @dataclass(frozen=True)
 class Query:
-    """Which jobs to list, those changed last first.
+    """Which jobs to list, those changed last first where `sort` says nothing else.
 
-    Each of `words` stands somewhere in rider, machine, title or reference, as a part of a word
-    and without regard to capitals and accents. No `stages` means all. `since` and `until` are
-    days of this computer's calendar, both counted in, and mean the last change.
+    Each of `words` stands somewhere in rider, telephone, machine, title or reference, as a part of
+    a word and without regard to capitals and accents; a telephone is found however it is spaced.
+    No `stages` means all. `since` and `until` are days of this computer's calendar, both counted
+    in, and mean the last change.
     """
 
     words: str = field(default="", repr=False)
@@ -66,6 +79,8 @@ class Query:
     until: date | None = None
     limit: int = 200
     offset: int = 0
+    sort: Sort = Sort.CHANGED
+    ascending: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,6 +135,10 @@ class Backup:
 
 class MissingError(StoreError):
     """The job is not kept in this database: another one is in use, or a backup took its place."""
+
+
+class GoneError(StoreError):
+    """The file of a shop that was kept on this computer is not there any more."""
 
 
 class ConflictError(StoreError):

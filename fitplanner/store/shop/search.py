@@ -4,28 +4,39 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Connection, Select, func, select
+from sqlalchemy import Column, ColumnElement, Connection, Select, case, func, or_, select
 
 from fitplanner.documents.bench import Stage
 from fitplanner.store.shop import tables
-from fitplanner.store.shop.records import Query, RiderRow, Row
-from fitplanner.store.shop.words import folded
+from fitplanner.store.shop.records import Query, RiderRow, Row, Sort
+from fitplanner.store.shop.words import digits, folded
 
 _SHOWN = [column for column in tables.job.c if column.key != "words"]
 
 
 def find(db: Connection, query: Query) -> list[Row]:
-    """The jobs that `query` asks for, newest first."""
+    """The jobs that `query` asks for, in its order; alike ones newest first."""
     job, change = tables.job.c, tables.change.c
+    by = _sorting(query.sort)
     chosen: Select[Any] = (
         select(*_SHOWN, change.who)
         .where(change.job_id == job.id, change.revision == job.revision)
         .where(*_conditions(query))
-        .order_by(job.changed.desc(), job.id.desc())
+        .order_by(by.asc() if query.ascending else by.desc(), job.changed.desc(), job.id.desc())
         .limit(query.limit)
         .offset(query.offset)
     )
     return [Row(**{**row._mapping, "stage": Stage(row.stage)}) for row in db.execute(chosen)]
+
+
+def row(db: Connection, key: str) -> Row:
+    """The line of one job."""
+    job, change = tables.job.c, tables.change.c
+    chosen: Select[Any] = select(*_SHOWN, change.who).where(
+        job.id == key, change.job_id == job.id, change.revision == job.revision
+    )
+    found = db.execute(chosen).one()
+    return Row(**{**found._mapping, "stage": Stage(found.stage)})
 
 
 def count(db: Connection, query: Query) -> int:
@@ -47,9 +58,27 @@ def riders(db: Connection, words: str, limit: int) -> list[RiderRow]:
     return [RiderRow(*row) for row in db.execute(chosen)]
 
 
+def _sorting(sort: Sort) -> ColumnElement[Any]:
+    """Stages in the order of the work, words without regard to capitals."""
+    if sort is Sort.CHANGED:
+        return tables.job.c.changed
+    if sort is Sort.STAGE:
+        places = {stage.value: row for row, stage in enumerate(Stage)}
+        return case(places, value=tables.job.c.stage)
+    column = tables.change.c.who if sort is Sort.WHO else tables.job.c[sort.value]
+    return func.lower(column)
+
+
 def _conditions(query: Query) -> Iterator[ColumnElement[bool]]:
     job = tables.job.c
-    yield from _holding(job.words, query.words)
+    rider = tables.rider.c
+    typed = folded(query.words).split()
+    # A number typed with gaps is one number; its parts are looked for where it is none.
+    number = digits(query.words) if all(word.isdecimal() for word in typed) else ""
+    for word in typed:
+        parts = [rider.words.contains(each, autoescape=True) for each in {word, number} if each]
+        of_rider = job.rider_id.in_(select(rider.id).where(or_(*parts)))
+        yield or_(job.words.contains(word, autoescape=True), of_rider)
     if query.stages:
         yield job.stage.in_([stage.value for stage in query.stages])
     if query.since is not None:

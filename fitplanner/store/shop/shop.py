@@ -17,7 +17,7 @@ from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.job import Job
 from fitplanner.store.files import StoreError
-from fitplanner.store.shop import backup, erasing, migrations, search, tables, writing
+from fitplanner.store.shop import backup, erasing, known, migrations, search, tables, writing
 from fitplanner.store.shop.address import address
 from fitplanner.store.shop.database import Database
 from fitplanner.store.shop.records import (
@@ -46,22 +46,28 @@ class Shop:
         self.database = database
 
     @classmethod
-    def open(cls, setting: str | Path = "") -> Self:
+    def open(cls, setting: str | Path = "", *, begin: bool = False) -> Self:
         """Open the database of the setting, and bring its tables to this version.
 
         Args:
             setting: as `address` reads it; empty for the file in the user's folder.
+            begin: begin an empty one where there was one and its file is gone.
 
         Raises:
+            GoneError: there was one, and its file is gone.
             StoreError: the setting is not understood, the database cannot be reached or
                 written, belongs to another program, or is newer than this one.
         """
-        database = Database(address(setting))
+        place = address(setting)
+        if not begin:
+            known.look_for(place)
+        database = Database(place)
         try:
             migrations.bring_up(database)
         except BaseException:
             database.close()
             raise
+        known.remember(place)
         return cls(database)
 
     def close(self) -> None:
@@ -78,6 +84,12 @@ class Shop:
     def where(self) -> str:
         """The database as messages name it."""
         return self.database.address.shown
+
+    @property
+    def gone(self) -> bool:
+        """Whether its file was taken away while it is open: what is written then is lost."""
+        file = self.database.address.file
+        return file is not None and not file.exists()
 
     def find(self, query: Query = _ALL) -> list[Row]:
         """The jobs that `query` asks for, changed last first."""
@@ -129,6 +141,14 @@ class Shop:
             for row, places in zip(rows, found, strict=True)
         ]
         return changes[::-1]
+
+    def twin(self, job: Job) -> Row | None:
+        """The kept job that is, or once was, exactly this one; None where there is none."""
+        change = tables.change.c
+        same = select(change.job_id).where(change.document == writing.document(job)).limit(1)
+        with self.database.read(_UNREAD) as db:
+            key = db.scalar(same)
+            return None if key is None else search.row(db, key)
 
     def add(self, job: Job, who: str, rider_id: str | None = None) -> Kept:
         """Put in a new job.

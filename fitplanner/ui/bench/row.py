@@ -11,6 +11,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from fitplanner.planning.bench import Quantity, Step, TorqueLine
+from fitplanner.quantities import Kind
 from fitplanner.ui.bench.notes import NoteEntry
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.caution_line import CautionLine
@@ -41,10 +42,13 @@ class Tile(QWidget):
         column.addWidget(self._label)
         column.addStretch(1)
 
-    def show_quantity(self, quantity: Quantity, figures: Figures, *, faint: bool) -> None:
-        """Show it; a faint one is done."""
-        text = figures.text(quantity.value, quantity.kind, decimals=quantity.decimals)
-        self._value.setText(text)
+    def show_quantity(
+        self, quantity: Quantity, figures: Figures, *, faint: bool, taped: bool
+    ) -> None:
+        """Show it; a faint one is done, lengths of a `taped` one are those of a tape."""
+        self._value.setText(
+            _written(quantity.value, quantity.kind, quantity.decimals, figures, taped=taped)
+        )
         self._value.set_look(bold=True, faint=faint)
         self._label.setText(quantity.label)
 
@@ -70,7 +74,7 @@ class Tiles(QWidget):
         self._grid.setVerticalSpacing(6)
 
     def show_quantities(
-        self, quantities: Sequence[Quantity], figures: Figures, *, faint: bool
+        self, quantities: Sequence[Quantity], figures: Figures, *, faint: bool, taped: bool
     ) -> None:
         """Show these."""
         while len(self._tiles) > len(quantities):
@@ -81,7 +85,7 @@ class Tiles(QWidget):
         while len(self._tiles) < len(quantities):
             self._tiles.append(Tile())
         for tile, quantity in zip(self._tiles, quantities, strict=True):
-            tile.show_quantity(quantity, figures, faint=faint)
+            tile.show_quantity(quantity, figures, faint=faint, taped=taped)
         self._arrange()
         self.setVisible(bool(quantities))
 
@@ -175,12 +179,12 @@ class StepRow(QWidget):
         self._words.set_look(faint=faint)
         _show(self._tools, _tr("Tools: {tools}"), tools=", ".join(step.tools))
         self._show_changed(step, figures)
-        self.tiles.show_quantities(step.quantities, figures, faint=faint)
+        self.tiles.show_quantities(step.quantities, figures, faint=faint, taped=step.taped)
         self._show_cautions([figures.sentence(each.text) for each in step.cautions])
         self._torque.setText(_torque_words(step.torques))
         self._torque.setVisible(bool(step.torques))
         read = [
-            f"{blank.label} {figures.text(blank.value, blank.kind, decimals=1)}"
+            f"{blank.label} {_written(blank.value, blank.kind, 1, figures, taped=step.taped)}"
             for blank in step.blanks
             if blank.value is not None and blank.kind is not None
         ]
@@ -226,6 +230,14 @@ class StepRow(QWidget):
 
     def _again_clicked(self) -> None:
         self.ticked.emit(self._key, True)
+
+
+def _written(
+    value: float, kind: Kind, decimals: int | None, figures: Figures, *, taped: bool
+) -> str:
+    if taped and kind is Kind.LENGTH:
+        return figures.tape(value, decimals=decimals)
+    return figures.text(value, kind, decimals=decimals)
 
 
 def _torque_words(lines: Sequence[TorqueLine]) -> str:

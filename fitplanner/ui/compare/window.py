@@ -27,7 +27,7 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.outline import Scene
 from fitplanner.planning.plan import STATE_NAMES, Plan
 from fitplanner.planning.search.options import Option
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.report.compare import Comparison, compare, open_choices, stock_choices
 from fitplanner.ui import texts
 from fitplanner.ui.compare.heads import ColumnHead
@@ -344,12 +344,8 @@ class CompareWindow(QDialog):
             for item in self.shelf.items
         ]
 
-    def _length(self, value_mm: float) -> str:
-        mark = Figures.of(self._system, self.locale()).decimal_mark
-        return format_quantity(value_mm, Kind.LENGTH, self._system, decimal_mark=mark)
-
     def _show_pictures(self) -> None:
-        self.pictures.show_scenes(self._scenes(), self._length)
+        self.pictures.show_scenes(self._scenes(), Figures.of(self._system, self.locale()).length)
 
     def _show_table(self) -> None:
         self.table.show_comparison(self._comparison, only_differing=self.differing_box.isChecked())
@@ -369,7 +365,7 @@ class CompareWindow(QDialog):
         return ComparisonSheet(
             self._comparison,
             self._scenes(),
-            self._length,
+            Figures.of(self._system, self.locale()).length,
             texts.state_label(self.states.currentData()),
         )
 

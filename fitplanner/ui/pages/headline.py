@@ -113,7 +113,7 @@ class Headline(QWidget):
         stock, planned = plan.states.stock.stopped, plan.states.planned.stopped
         self._seat.show_words(
             figures.change(stock.seat_height_mm, planned.seat_height_mm),
-            _change(stock.seat_height_mm - planned.seat_height_mm, figures),
+            _change(figures.difference(planned.seat_height_mm, stock.seat_height_mm), figures),
         )
         self._seat.set_hint(texts.state_hint("stopped"))
         self._render_feet(plan.requirement)
@@ -149,15 +149,24 @@ class Headline(QWidget):
             self.tr("Lower by the tape") if lower else self.tr("By the tape")
         )
         nominal = delivered.nominal_mm
+        below = self.tr("on its wheels; parts say {nominal}").format(
+            nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
+        )
+        hint = figures.sentence(delivered.reason)
+        if plan.by_shop is not None:
+            by_shop = self.tr("by physics; as {jobs} jobs here came out: {drop}")
+            if plan.by_shop.planned_for:
+                by_shop = self.tr("by physics; planned with the shop's experience: {drop}")
+            drop = figures.text(plan.by_shop.on_wheels_mm.value).replace(" ", "\N{NO-BREAK SPACE}")
+            below = by_shop.format(jobs=plan.by_shop.jobs, drop=drop)
+            hint = f"{hint}\n{figures.sentence(plan.by_shop.told)}"
         self._delivered.show_words(
             figures.text(delivered.on_wheels_mm.value)
             if lower
             else _change(delivered.on_wheels_mm.value, figures),
-            self.tr("on its wheels; parts say {nominal}").format(
-                nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
-            ),
+            below,
         )
-        self._delivered.set_hint(figures.sentence(delivered.reason))
+        self._delivered.set_hint(hint)
 
     def _render_feet(self, need: Requirement) -> None:
         before, after = need.stock.footing, need.planned.footing

@@ -92,7 +92,7 @@ class HeightsPage(Page):
     def _seat_row(
         self, name: str, stock: StateFigures, planned: StateFigures, figures: Figures
     ) -> list[Cell | str]:
-        change = planned.seat_height_mm - stock.seat_height_mm
+        change = figures.difference(stock.seat_height_mm, planned.seat_height_mm)
         return [
             Cell(texts.state_label(name), hint=texts.state_hint(name)),
             figures.bare(stock.seat_height_mm),

@@ -8,16 +8,22 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QWidget
 
+from fitplanner.documents.bench import Quote
 from fitplanner.documents.preferences import Rates
 from fitplanner.quantities import format_hours
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
 from fitplanner.ui.widgets.figures import decimal_mark
+from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.money import money_text
+from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
 if TYPE_CHECKING:
     from fitplanner.planning.account import Account, Line
+
+
+_SAME_PRICE = 0.005
 
 
 class PriceCard(Card):
@@ -28,11 +34,17 @@ class PriceCard(Card):
         self.set_title(self.tr("What it costs"))
         self.table = FigureTable(name=self.tr("What it costs"))
         self._note = Text(faint=True)
+        self.agreed = Text(bold=True)
+        self.differs = Remark()
         self.body.addWidget(self.table)
+        self.body.addWidget(self.agreed)
+        self.body.addWidget(self.differs)
         self.body.addWidget(self._note)
 
-    def show_account(self, of: "Account", rates: Rates, locale: QLocale) -> None:
-        """Show hours, parts and price at the shop's `rates`."""
+    def show_account(
+        self, of: "Account", rates: Rates, locale: QLocale, quote: Quote | None = None
+    ) -> None:
+        """Show hours, parts and price at the shop's `rates`, beside what was agreed."""
 
         def money(amount: float) -> str:
             return money_text(amount, locale, rates.currency)
@@ -73,6 +85,7 @@ class PriceCard(Card):
                 ],
             ],
         )
+        self._show_quote(of, rates, locale, quote)
         self._note.setText(
             self.tr(
                 "The plan as it is set now; the cheapest that reaches the ground is among the "
@@ -80,3 +93,31 @@ class PriceCard(Card):
                 "side-stand is assumed where it says nothing else."
             )
         )
+
+    def _show_quote(
+        self, of: "Account", rates: Rates, locale: QLocale, quote: Quote | None
+    ) -> None:
+        self.agreed.setVisible(quote is not None)
+        if quote is None:
+            self.differs.show_text("")
+            return
+
+        def money(amount: float) -> str:
+            return money_text(amount, locale, quote.currency)
+
+        hours = format_hours(quote.hours, decimal_mark=decimal_mark(locale))
+        self.agreed.setText(
+            self.tr("Agreed: {price} ({hours} at {rate} an hour, parts {parts})").format(
+                price=money(quote.price),
+                hours=hours.replace(" ", "\N{NO-BREAK SPACE}"),
+                rate=money(quote.hourly),
+                parts=money(quote.parts),
+            )
+        )
+        same = abs(of.cost - quote.price) < _SAME_PRICE and rates.currency == quote.currency
+        words = self.tr(
+            "By the plan and the rates of today it would be {price}. What was agreed stays with "
+            "the job until it is set back to planned."
+        )
+        price = money_text(of.cost, locale, rates.currency)
+        self.differs.show_text("" if same else words.format(price=price), CAUTION)

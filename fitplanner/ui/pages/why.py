@@ -10,6 +10,7 @@ from fitplanner.planning.plan import Delivered, FootingFigures, Plan, Requiremen
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
+from fitplanner.ui.pages.shop_card import ShopCard
 from fitplanner.ui.widgets.bars import BarRow, BarRows
 from fitplanner.ui.widgets.card import Card, Columns
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
@@ -54,7 +55,9 @@ class WhyPage(Page):
         assumed.body.addWidget(self._assumed)
 
         self.column.addWidget(Columns(reach, split, enough=_SIDE_BY_SIDE))
+        self.shop = ShopCard()
         self.column.addWidget(Columns(delivered, widest, enough=_SIDE_BY_SIDE))
+        self.column.addWidget(self.shop)
         self.column.addWidget(assumed)
 
     def waterfall(self) -> BarRows:
@@ -72,10 +75,16 @@ class WhyPage(Page):
         self._show_split(plan.split, figures)
         self._show_delivered(plan.delivered, figures)
         self._show_widest(plan.requirement, figures)
+        self.show_shop()
         self._assumed.setText(
             "\n".join(f"•  {figures.sentence(text)}" for text in plan.assumptions)
             or self.tr("Nothing.")
         )
+
+    def show_shop(self) -> None:
+        """Show again what the shop's jobs say of the plan."""
+        if self._plan is not None:
+            self.shop.show_plan(self._plan, self.figures())
 
     def _show_reach(self, need: Requirement, figures: Figures) -> None:
         leg = need.inside_leg_mm

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from fitplanner.documents.bench import Quote
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.plan import Caution, Consequence, Plan, SpringPlan, WayAmount
@@ -39,6 +40,7 @@ class WorkPage(Page):
         self._fit.body.addWidget(self._unused)
         self._job: Job | None = None
         self._rates = Rates()
+        self._quote: Quote | None = None
         self.price = PriceCard()
         self._before = _TableCard(self.tr("Before the work"))
         self._after = _TableCard(self.tr("Before it goes out again"))
@@ -77,6 +79,12 @@ class WorkPage(Page):
         """Take the job whose plan is shown next."""
         self._job = job
 
+    def show_quote(self, quote: Quote | None) -> None:
+        """Take what was agreed with the rider."""
+        if quote != self._quote:
+            self._quote = quote
+            self._refresh()
+
     def set_rates(self, rates: Rates) -> None:
         """Take the shop's own rate and currency."""
         self._rates = rates
@@ -91,7 +99,7 @@ class WorkPage(Page):
         self.price.setVisible(self._job is not None)
         if self._job is not None:
             of = account(self._job, plan, self._rates)
-            self.price.show_account(of, self._rates, self.locale())
+            self.price.show_account(of, self._rates, self.locale(), self._quote)
         topics: dict[str, list[Consequence]] = {}
         for each in plan.consequences:
             topics.setdefault(each.topic, []).append(each)

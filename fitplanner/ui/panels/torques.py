@@ -167,7 +167,7 @@ class TorqueRow(QObject):
 
     def _tell(self) -> None:
         """The typing is over: say what a half torque lacks."""
-        self.message.show_text(self._why)
+        self.message.show_text(self._why[:1].upper() + self._why[1:])
         self._history.refusals.changed.emit()
 
 

@@ -20,11 +20,12 @@ CENTRE = Qt.AlignmentFlag.AlignCenter
 
 
 def change_text(change: Change, write: FormatLength) -> str:
-    """How far the seat moved, in words."""
+    """How far the seat moved, in words: by as much as both heights written beside it differ."""
     if abs(change.value_mm) < LEAST_CHANGE_MM:
         return change.same
+    high, low = sorted((change.before_mm, change.after_mm), reverse=True)
     pattern = change.lower if change.value_mm > 0 else change.higher
-    return pattern.format(write(abs(change.value_mm)))
+    return pattern.format(write(high, low))
 
 
 def paint_dimensions(

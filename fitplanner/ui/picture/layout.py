@@ -4,15 +4,21 @@ Owns the split of a rectangle into header, rails, drawing and ground strip, and 
 from world mm to pixels. Refuses painting.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from PySide6.QtCore import QLocale, QPointF, QRectF
 from PySide6.QtGui import QFont, QFontMetricsF, QTransform
 
 from fitplanner.outline import Callout, Scene
 
-FormatLength = Callable[[float], str]
+
+class FormatLength(Protocol):
+    """Writes a length; what `less_mm` shows is taken off what `value_mm` shows."""
+
+    def __call__(self, value_mm: float, less_mm: float = 0.0, /) -> str: ...
+
+
 PAD = 12.0
 CHANGE_TAIL = 16.0
 

@@ -34,9 +34,9 @@ PLAIN: frozenset[Role] = frozenset(
 )
 
 
-def plain_mm(value_mm: float) -> str:
+def plain_mm(value_mm: float, less_mm: float = 0.0) -> str:
     """Whole millimetres."""
-    return f"{value_mm:.0f} mm"
+    return f"{round(value_mm) - round(less_mm)} mm"
 
 
 def paint_scene(

@@ -83,12 +83,14 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
     figures = Figures.of(case.system, locale)
 
     def money(amount: float) -> str:
-        return money_text(amount, locale, case.rates.currency)
+        agreed = job.quote if sheet is Sheet.FIT else None
+        currency = case.rates.currency if agreed is None else agreed.currency
+        return money_text(amount, locale, currency)
 
     write = Writer(case.system, money, figures.decimal_mark)
     if sheet is Sheet.FIT:
         paper = fit_sheet(job, plan, account(job, plan, case.rates), write)
-        picture = BeforeAfter(plan.pictures.side[_STATE], lambda value_mm: figures.text(value_mm))
+        picture = BeforeAfter(plan.pictures.side[_STATE], figures.length)
         return PaperSheet(paper, picture, locale)
     if sheet is Sheet.BENCH:
         return PaperSheet(bench_sheet(job, plan, write), locale=locale)

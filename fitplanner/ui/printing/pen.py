@@ -58,6 +58,20 @@ def advance(painter: QPainter, style: Style, text: str) -> float:
     return painter.boundingRect(QRectF(0, 0, _HIGH, _HIGH), 0, text).width()
 
 
+def cut(painter: QPainter, style: Style, width: float, text: str) -> str:
+    """`text`, or as much of its beginning as stands on one line of `width` with an ellipsis."""
+    if advance(painter, style, text) <= width:
+        return text
+    fits, too_long = 0, len(text)
+    while too_long - fits > 1:
+        middle = (fits + too_long) // 2
+        if advance(painter, style, f"{text[:middle].rstrip()}…") <= width:
+            fits = middle
+        else:
+            too_long = middle
+    return f"{text[:fits].rstrip()}…"
+
+
 def write(
     painter: QPainter,
     style: Style,

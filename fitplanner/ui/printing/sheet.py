@@ -18,6 +18,7 @@ from fitplanner.ui.printing.pen import ALERT, FAINT, PLAIN, STRONG, Style
 from fitplanner.ui.printing.strips import Maker, PaintPicture, Strip
 
 _SIZES = (1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.68, 0.64, 0.6, 0.56, 0.52)
+_LONG_SIZES = (1.0, 0.96, 0.92)
 _GOOD_PICTURE, _LEAST_PICTURE = 170.0, 120.0
 _FOOT = 26.0
 _NAME = Style(pen.TITLE, bold=True)
@@ -78,27 +79,40 @@ class PaperSheet:
         """Text size and the strips of each page.
 
         A paper of one page takes the largest text that leaves a good picture, else a small one;
-        where even the smallest text does not do, it takes a second page.
+        where even the smallest text does not do, it takes a second page. A longer paper takes text
+        that is a little smaller where that saves a page; room for notes alone makes no page.
         """
+        if not self._paper.one_page:
+            found = [(size, self._laid(painter, page, size, 0.0)) for size in _LONG_SIZES]
+            size, pages = min(found, key=lambda each: len(each[1]))
+            if len(pages) > 1 and all(strip.room for strip in pages[-1]):
+                pages.pop()
+            return size, pages
         for least in (_GOOD_PICTURE, _LEAST_PICTURE):
-            for size in _SIZES if self._paper.one_page else _SIZES[:1]:
-                width, height = page.width() / size, page.height() / size
-                head = self._head_height(painter, width, first=True)
-                later = self._head_height(painter, width, first=False)
-                maker = Maker(painter, width, self._picture, least / size, size)
-                strips = list(maker.strips(self._paper.blocks))
-                room = height - self._foot_height(painter, width)
-                pages = broken(strips, room - head, room - later)
-                if not self._paper.one_page or len(pages) == 1:
-                    left = room - head - sum(strip.height for strip in pages[0])
-                    pages[0] = [
-                        strip
-                        if strip.stretch is None
-                        else maker.pictured(strip.stretch, strip.height + max(left, 0.0))
-                        for strip in pages[0]
-                    ]
+            for size in _SIZES:
+                pages = self._laid(painter, page, size, least)
+                if len(pages) == 1:
                     return size, pages
         return size, pages
+
+    def _laid(
+        self, painter: QPainter, page: QRectF, size: float, least_picture: float
+    ) -> list[list[Strip]]:
+        """The strips of each page at one size of text."""
+        width, height = page.width() / size, page.height() / size
+        head = self._head_height(painter, width, first=True)
+        later = self._head_height(painter, width, first=False)
+        maker = Maker(painter, width, self._picture, least_picture / size, size)
+        room = height - self._foot_height(painter, width)
+        pages = broken(list(maker.strips(self._paper.blocks)), room - head, room - later)
+        left = room - head - sum(strip.height for strip in pages[0])
+        pages[0] = [
+            strip
+            if strip.stretch is None
+            else maker.pictured(strip.stretch, strip.height + max(left, 0.0))
+            for strip in pages[0]
+        ]
+        return pages
 
     # Head and foot.
 
@@ -131,8 +145,7 @@ class PaperSheet:
         if not first:
             facts = (fact.value for fact in self._paper.head)
             about = self._paper.title or next(facts, "")
-            named = (self._paper.name, about, self._reference)
-            pen.write(painter, STRONG, 0, 0, width, " · ".join(filter(None, named)))
+            pen.write(painter, STRONG, 0, 0, width, self._named(painter, width, about))
             pen.rule(painter, 0, width, end - 5, pen.INK, 0.8)
             return end
         date = self._locale.toString(QDate.currentDate(), QLocale.FormatType.ShortFormat)
@@ -151,6 +164,15 @@ class PaperSheet:
             pen.write(painter, ALERT, 0, y + 1, width, self._paper.remark)
         pen.rule(painter, 0, width, end - 4, pen.INK, 1.2)
         return end
+
+    def _named(self, painter: QPainter, width: float, about: str) -> str:
+        """Name, title and reference on one line; of a long title so much as leaves the others."""
+        around = " · ".join(filter(None, (self._paper.name, "", self._reference)))
+        if not about:
+            return around
+        left = width - pen.advance(painter, STRONG, f"{around} · ")
+        named = (self._paper.name, pen.cut(painter, STRONG, left, about), self._reference)
+        return " · ".join(filter(None, named))
 
     def _foot_height(self, painter: QPainter, width: float) -> float:
         return pen.height(painter, FAINT, width, self._paper.foot) + _FOOT

@@ -42,7 +42,7 @@ class Strip:
 
     `keep`: the next strip stands on the same page. `head`: what stands again where a page begins
     with this strip. `stretch`: the picture that takes what the page has left, at least `height`.
-    `spare`: left out where the page is full.
+    `spare`: left out where the page is full. `room`: to write on, and no page by itself.
     """
 
     height: float
@@ -51,6 +51,7 @@ class Strip:
     head: "Strip | None" = None
     stretch: Picture | None = None
     spare: bool = False
+    room: bool = False
 
 
 PaintPicture = Callable[[QPainter, QRectF, str, float], None]
@@ -297,11 +298,11 @@ class Maker:
         def paint_line(painter: QPainter, y: float) -> None:
             pen.rule(painter, 0, self.width, y + _RULED_HEIGHT)
 
-        yield Strip(10 + head, paint, keep=True)
+        yield Strip(10 + head, paint, keep=True, room=True)
         for number in range(block.lines):
             few = number < _FEWEST_RULED
             keep = number < _FEWEST_RULED - 1
-            yield Strip(_RULED_HEIGHT, paint_line, keep=keep, spare=not few)
+            yield Strip(_RULED_HEIGHT, paint_line, keep=keep, spare=not few, room=True)
 
     def _picture(self, block: Picture) -> Strip:
         return self.pictured(block, self.least_picture)

@@ -24,7 +24,7 @@ from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import Rules
 from fitplanner.library.slips.finding import Finding
 from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, STAGES, TAPE, missing_required
-from fitplanner.quantities import Kind, UnitSystem, format_quantity
+from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.ui import texts
 from fitplanner.ui.dialogs import Dialogs, Unsaved
@@ -45,7 +45,7 @@ from fitplanner.ui.profiles.pages import StagePage
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.strip import PlanStrip
 from fitplanner.ui.slips import Slips, slips_among, slips_line
-from fitplanner.ui.widgets.figures import decimal_mark
+from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
@@ -163,10 +163,7 @@ class ProfileEditor(QDialog):
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
         self._system = system
-        mark = decimal_mark(self.locale())
-        self.picture.set_formatter(
-            lambda mm: format_quantity(mm, Kind.LENGTH, system, decimal_mark=mark)
-        )
+        self.picture.set_formatter(Figures.of(system, self.locale()).length)
         for page in self.stages:
             page.set_system(system)
         for form in self._besides:
@@ -184,6 +181,9 @@ class ProfileEditor(QDialog):
         """End what is worked out; call it once."""
         self._shut = True
         self._unsubscribe()
+        # A stack that still holds steps tells of them when it goes, and this window may go first.
+        self.history.stack.indexChanged.disconnect(self._show_steps)
+        self.history.clear()
         self.asker.close()
         self.slips.close()
 

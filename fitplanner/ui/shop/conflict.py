@@ -6,6 +6,7 @@ from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from fitplanner.documents.job import Job
+from fitplanner.store.shop.merging import merged
 from fitplanner.store.shop.records import Kept
 from fitplanner.ui.shop.tables import LineTable
 from fitplanner.ui.shop.words import lines, moment_words, who_words
@@ -18,6 +19,7 @@ _SIZE = QSize(880, 460)
 class Choice(Enum):
     """What becomes of both versions."""
 
+    BOTH = auto()
     THEIRS = auto()
     MINE = auto()
     AS_NEW = auto()
@@ -49,6 +51,7 @@ class ConflictDialog(QDialog):
         ]
         self.table = LineTable(self.tr("Where the versions differ"), heads, self)
         self.table.show_lines(lines(figures, base.job, mine, theirs.job))
+        self._both = merged(base.job, mine, theirs.job) is not None
         column = QVBoxLayout(self)
         column.setSpacing(10)
         column.addWidget(self.head)
@@ -59,6 +62,11 @@ class ConflictDialog(QDialog):
 
     def _buttons(self) -> QHBoxLayout:
         offers = (
+            (
+                Choice.BOTH,
+                self.tr("Take &both"),
+                self.tr("What each of you changed stands together in the newest version"),
+            ),
             (
                 Choice.THEIRS,
                 self.tr("&Take theirs"),
@@ -87,6 +95,8 @@ class ConflictDialog(QDialog):
             button.clicked.connect(self._clicked)
             row.addWidget(button)
             self.buttons[choice] = button
+        # Only where no entry was changed by both.
+        self.buttons[Choice.BOTH].setVisible(self._both)
         self.buttons[Choice.CANCEL].setFocus(Qt.FocusReason.OtherFocusReason)
         return row
 

@@ -18,8 +18,8 @@ from fitplanner.session.session import Session
 from fitplanner.store.files import StoreError, open_job
 from fitplanner.store.shop.records import Backup, Query, Row
 from fitplanner.ui.attending import GivenUpError
-from fitplanner.ui.dialogs import Dialogs
-from fitplanner.ui.exports import CSV, export_table
+from fitplanner.ui.dialogs import Again, Dialogs
+from fitplanner.ui.exports import CSV, export_table, with_extension
 from fitplanner.ui.job_files import JobFiles
 from fitplanner.ui.settings import Settings
 from fitplanner.ui.shop.desk import Desk
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 _ALL = 1_000_000
+BACKUP = ".sqlite"
 
 
 class Counter(QObject):
@@ -90,6 +91,17 @@ class Counter(QObject):
             what = self.tr("The job cannot be taken in: {file}").format(file=path)
             self._dialogs.tell(what, str(error))
             return
+        # An answer that is no row tells apart that there is none from that nobody could look.
+        found = self._ask(lambda shop: (shop.twin(job),), self.tr("Looking whether it is here…"))
+        if found is None:
+            return
+        twin = found[0]
+        if twin is not None:
+            again = self._dialogs.ask_again(twin)
+            if again is Again.OPEN:
+                self.open(twin.id)
+            if again is not Again.ADD:
+                return
         who = self._settings.who
         kept = self._ask(lambda shop: shop.add(job, who), self.tr("Taking the job in…"))
         if kept is not None:
@@ -172,8 +184,9 @@ class Counter(QObject):
 
     def back_up(self) -> None:
         """Write everything to one file."""
-        name = self.tr("jobs-{day}.sqlite").format(day=date.today().isoformat())
-        path = self._dialogs.choose_backup_to(Path(self._files.place()) / name)
+        name = f"{self.tr('jobs-{day}').format(day=date.today().isoformat())}{BACKUP}"
+        chosen = self._dialogs.choose_backup_to(Path(self._files.place()) / name)
+        path = with_extension(self._dialogs, chosen, BACKUP)
         if path is None:
             return
         done = self._ask(lambda shop: shop.back_up(path), self.tr("Making the backup…"))
@@ -193,8 +206,27 @@ class Counter(QObject):
             return check_backup(path), shop.count()
 
         found = self._ask(look, self.tr("Reading the backup…"), may_give_up=True)
-        if found is None or not self._dialogs.ask_restore(*found):
+        if found is not None and self._dialogs.ask_restore(*found):
+            self._restore(path)
+
+    def restore_gone(self) -> None:
+        """Put a backup in the place of a shop whose file is gone."""
+        from fitplanner.store.shop import check_backup
+
+        path = self._dialogs.choose_backup(self._files.place())
+        if path is None:
             return
+        words = self.tr("Reading the backup…")
+        found = self._try(lambda: self._desk.aside(lambda: check_backup(path), words))
+        if found is not None and self._dialogs.ask_restore(found, 0):
+            self._move(lambda: self._desk.begin(self.tr("Restoring the backup…")))
+            self._restore(path)
+
+    def begin(self) -> None:
+        """Begin an empty shop where one is gone."""
+        self._move(lambda: self._desk.begin(self.tr("Beginning an empty shop…")))
+
+    def _restore(self, path: Path) -> None:
         who = self._settings.who
         before = self._ask(lambda shop: shop.restore(path, who), self.tr("Restoring the backup…"))
         if before is not None:
@@ -241,8 +273,12 @@ class Counter(QObject):
     def _ask(
         self, work: "Callable[[Shop], T]", words: str, *, may_give_up: bool = False
     ) -> T | None:
+        return self._try(lambda: self._desk.wait(work, words, may_give_up=may_give_up))
+
+    def _try(self, work: Callable[[], T]) -> T | None:
+        """What `work` returns; None where it was given up, or refused, which is told."""
         try:
-            return self._desk.wait(work, words, may_give_up=may_give_up)
+            return work()
         except GivenUpError:
             return None
         except (StoreError, DocumentError) as error:

@@ -128,6 +128,23 @@ class Desk(Attending):
         self.moved.emit()
         return jobs
 
+    def begin(self, words: str) -> None:
+        """Begin an empty shop where one is gone; raises as `move` does."""
+        setting = self._setting
+
+        def work() -> None:
+            from fitplanner.store.shop import Shop
+
+            self._put(None, None)
+            self._put(Shop.open(setting, begin=True), setting)
+
+        self.wait_for(work, words)
+        self.moved.emit()
+
+    def aside(self, work: Callable[[], T], words: str) -> T:
+        """Have something done on the worker for which no shop is opened; raises as `wait`."""
+        return self.wait_for(work, words, may_give_up=True)
+
     def visit(self, words: str) -> None:
         """Show the invented shop, in a file of its own; raises as `move` does."""
 
@@ -154,7 +171,7 @@ class Desk(Attending):
 
     def _opened(self) -> "Shop":
         setting = self._setting
-        if self._shop is None or self._open_setting != setting:
+        if self._shop is None or self._open_setting != setting or self._shop.gone:
             self._put(None, None)
             self._put(self._opener(setting), setting)
         assert self._shop is not None

@@ -4,7 +4,15 @@ from datetime import date, timedelta
 
 from PySide6.QtCore import QDate, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QDateEdit, QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDateEdit,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QWidget,
+)
 
 from fitplanner.documents.bench import Stage
 from fitplanner.store.shop.records import Query
@@ -26,7 +34,7 @@ class Filters(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.words = QLineEdit(self)
-        self.words.setPlaceholderText(self.tr("Rider, machine, job or reference"))
+        self.words.setPlaceholderText(self.tr("Rider, telephone, machine, job or reference"))
         self.words.setAccessibleName(self.tr("Look for"))
         self.words.setClearButtonEnabled(True)
         self.words.setMaxLength(200)
@@ -54,16 +62,21 @@ class Filters(QWidget):
         self.until.setAccessibleName(self.tr("To"))
         self.since.setDate(QDate.currentDate().addDays(-30))
         self.dash = QLabel("–", self)
+        self.all_button = QPushButton(self.tr("Show &all"), self)
+        self.all_button.setAutoDefault(False)
+        self.all_button.setToolTip(tip(self.tr("Takes away the words and every filter")))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.words, 1)
-        for part in (self.stage, self.days, self.since, self.dash, self.until):
+        for part in (self.stage, self.days, self.since, self.dash, self.until, self.all_button):
             row.addWidget(part)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self.changed)
         self.words.textChanged.connect(self._rest.start)
+        self.words.textChanged.connect(self._show_days)
+        self.all_button.clicked.connect(self.clear)
         for box in (self.stage, self.days):
             box.currentIndexChanged.connect(self._chosen)
         for day in (self.since, self.until):
@@ -76,6 +89,12 @@ class Filters(QWidget):
         return Query(
             words=self.words.text(), stages=self.stage.currentData(), since=since, until=until
         )
+
+    def clear(self) -> None:
+        """Leave no job out."""
+        for box in (self.stage, self.days):
+            box.setCurrentIndex(0)
+        self.words.clear()
 
     def narrows(self) -> bool:
         """Whether the fields leave any job out."""
@@ -108,6 +127,7 @@ class Filters(QWidget):
     def _show_days(self) -> None:
         for part in (self.since, self.dash, self.until):
             part.setVisible(self.days.currentData() == -1)
+        self.all_button.setVisible(self.narrows())
 
 
 def _day(parent: QWidget) -> QDateEdit:

@@ -11,7 +11,7 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from fitplanner.store.shop.records import Row
+from fitplanner.store.shop.records import Row, Sort
 from fitplanner.ui import texts
 from fitplanner.ui.shop.words import NOTHING, moment_words, who_words
 from fitplanner.ui.widgets.text import tip
@@ -19,6 +19,17 @@ from fitplanner.ui.widgets.text import tip
 Index = QModelIndex | QPersistentModelIndex
 
 STAGE, RIDER, MACHINE, TITLE, REFERENCE, CHANGED, WHO = range(7)
+SORTS = (
+    Sort.STAGE,
+    Sort.RIDER,
+    Sort.MACHINE,
+    Sort.TITLE,
+    Sort.REFERENCE,
+    Sort.CHANGED,
+    Sort.WHO,
+)
+"""By what each column sorts."""
+
 _NOWHERE = QModelIndex()
 
 

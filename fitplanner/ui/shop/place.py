@@ -2,11 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
+    QFileDialog,
     QFormLayout,
+    QHBoxLayout,
     QLineEdit,
     QPushButton,
     QRadioButton,
@@ -28,7 +31,7 @@ class Place:
 
 
 class PlaceDialog(QDialog):
-    """This computer or a server, tried before it is taken."""
+    """This computer, a folder of it, or a server, tried before it is taken."""
 
     def __init__(
         self,
@@ -53,8 +56,18 @@ class PlaceDialog(QDialog):
         fields = Preferences.model_fields
         self.here = QRadioButton(self.tr("On &this computer"), self)
         self.server = QRadioButton(self.tr("On a &server of the shop, for several computers"), self)
-        (self.server if place.database else self.here).setChecked(True)
-        self.database = QLineEdit(place.database, self)
+        self.elsewhere = QRadioButton(self.tr("In another &folder of this computer"), self)
+        folder = place.database if Path(place.database).is_absolute() else ""
+        server = "" if folder else place.database
+        chosen = self.elsewhere if folder else self.server if server else self.here
+        chosen.setChecked(True)
+        self.folder = QLineEdit(folder, self)
+        self.folder.setMaxLength(500)
+        self.folder.setAccessibleName(self.tr("Folder of the jobs"))
+        self.folder_button = QPushButton(self.tr("C&hoose…"), self)
+        self.folder_button.setAutoDefault(False)
+        self.folder_button.clicked.connect(self._choose_folder)
+        self.database = QLineEdit(server, self)
         self.database.setMaxLength(500)
         self.database.setPlaceholderText(self.tr("server/database"))
         self.database.setAccessibleName(fields["shop_database"].title or "")
@@ -66,6 +79,13 @@ class PlaceDialog(QDialog):
         column.setSpacing(6)
         column.addWidget(self.here)
         column.addWidget(_inset(Text(file, faint=True, parent=self)))
+        column.addWidget(self.elsewhere)
+        line = QWidget(self)
+        row = QHBoxLayout(line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.folder, 1)
+        row.addWidget(self.folder_button)
+        column.addWidget(_inset(line))
         column.addWidget(self.server)
         column.addWidget(_inset(self.database))
         help = Text(
@@ -86,7 +106,8 @@ class PlaceDialog(QDialog):
         column.addWidget(self.said)
         column.addStretch(1)
         column.addWidget(self._buttons())
-        self.here.toggled.connect(self._show_choice)
+        for choice in (self.here, self.elsewhere, self.server):
+            choice.toggled.connect(self._show_choice)
         self._show_choice()
         self.setMinimumWidth(520)
 
@@ -104,16 +125,31 @@ class PlaceDialog(QDialog):
 
     def place(self) -> Place:
         """What is entered."""
-        database = self.database.text().strip() if self.server.isChecked() else ""
+        database = ""
+        if self.server.isChecked():
+            database = self.database.text().strip()
+        elif self.elsewhere.isChecked():
+            database = self.folder.text().strip()
         return Place(database, self.user_name.text().strip())
 
     def _show_choice(self) -> None:
         self.database.setEnabled(self.server.isChecked())
+        for part in (self.folder, self.folder_button):
+            part.setEnabled(self.elsewhere.isChecked())
+
+    def _choose_folder(self) -> None:
+        chosen = QFileDialog.getExistingDirectory(self, self.tr("Choose a folder"))
+        if chosen:
+            self.folder.setText(chosen)
 
     def _try(self) -> None:
         if self.server.isChecked() and not self.database.text().strip():
             self._say(self.tr("Enter the server's address, such as workshop-pc/jobs."))
             self.database.setFocus()
+            return
+        if self.elsewhere.isChecked() and not Path(self.folder.text().strip()).is_absolute():
+            self._say(self.tr("Choose the folder in which the jobs are to be kept."))
+            self.folder.setFocus()
             return
         failure = self._take(self.place())
         if failure:

@@ -52,6 +52,7 @@ class Saving:
     def _settle(self, base: Kept, conflict: ConflictError) -> bool:
         """Ask what stays of both versions, as often as somebody is faster."""
         # Loaded where it happens, which is seldom: its words know every part of a job.
+        from fitplanner.store.shop.merging import merged
         from fitplanner.ui.shop.conflict import Choice
 
         figures = Figures.of(self._settings.preferences.unit_system, QLocale())
@@ -67,6 +68,10 @@ class Saving:
                 return True
             if choice is Choice.AS_NEW:
                 return self._add()
+            both = merged(base.job, mine, theirs.job) if choice is Choice.BOTH else None
+            if both is not None:
+                self._history.change(both, _tr("Take both versions"))
+                base, mine = theirs, both
             try:
                 return self._try(_over(theirs, mine, who), mine)
             except ConflictError as again:

@@ -7,10 +7,12 @@ from typing import Protocol
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from fitplanner.documents.bench import Stage
+from fitplanner.documents.bench import Quote, Stage
 from fitplanner.documents.job import Job
+from fitplanner.planning.plan import Plan
 from fitplanner.ui import texts
 from fitplanner.ui.fields import ChoiceEntry
+from fitplanner.ui.settings import Settings
 from fitplanner.ui.tasks import Answer
 from fitplanner.ui.undo import History
 
@@ -63,13 +65,15 @@ class Stages(QObject):
         history: History,
         dialogs: Asking,
         answer: Callable[[], Answer | None],
+        settings: Settings,
         parent: QObject | None = None,
     ) -> None:
-        """`answer` gives the newest plan, or None while it is being worked out."""
+        """`answer` gives the newest plan, or None while it is worked out; `settings` the rates."""
         super().__init__(parent)
         self._history = history
         self._dialogs = dialogs
         self._answer = answer
+        self._settings = settings
         self._waiting: Stage | None = None
 
     def want(self, stage: Stage) -> None:
@@ -90,7 +94,9 @@ class Stages(QObject):
             self._agree(job, stage, answer)
         else:
             self._waiting = None
-            self._set(job.replace(stage=stage), stage)
+            # What was agreed holds no longer once the job is planned anew.
+            quote = None if stage in _ORDER[:2] else job.quote
+            self._set(job.replace(stage=stage, quote=quote), stage)
 
     def may_replace(self) -> bool:
         """Whether amounts may be put in the place of those that were agreed with the rider."""
@@ -102,7 +108,7 @@ class Stages(QObject):
         self._waiting = None
 
     def _agree(self, job: Job, stage: Stage, answer: Answer) -> None:
-        choices = job.choices
+        choices, quote = job.choices, job.quote
         if answer.plan is not None:
             from fitplanner.planning.fixing import as_planned
 
@@ -112,7 +118,22 @@ class Stages(QObject):
                 if said is Fix.CANCEL:
                     return
                 choices = planned if said is Fix.FIX else choices
-        self._set(job.replace(stage=stage, choices=choices), stage)
+            quote = quote or self._quote(job, answer.plan)
+        self._set(job.replace(stage=stage, choices=choices, quote=quote), stage)
+
+    def _quote(self, job: Job, plan: Plan) -> Quote:
+        """What the plan costs today."""
+        from fitplanner.planning.account import account
+
+        rates = self._settings.preferences.rates
+        of = account(job, plan, rates)
+        return Quote(
+            price=of.cost,
+            hours=of.hours,
+            parts=of.parts,
+            hourly=rates.hourly,
+            currency=rates.currency,
+        )
 
     def _set(self, job: Job, stage: Stage) -> None:
         words = self.tr("Stage: {stage}").format(stage=texts.label(stage))

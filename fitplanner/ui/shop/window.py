@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.store.files import StoreError
-from fitplanner.store.shop.records import Query, Row
+from fitplanner.store.shop.records import GoneError, Query, Row
 from fitplanner.ui.forms import tip
 from fitplanner.ui.shop.counter import Counter
 from fitplanner.ui.shop.desk import Desk, Reply
@@ -33,6 +33,7 @@ from fitplanner.ui.shop.model import (
     MACHINE,
     REFERENCE,
     RIDER,
+    SORTS,
     STAGE,
     TITLE,
     WHO,
@@ -86,6 +87,9 @@ class JobsWindow(QDialog):
         self.table = QTableView(self)
         self.said = Text(faint=True, parent=self)
         self.fault = _Strip(self.tr("&Try again"), self)
+        self.place_button = self.fault.add(self.tr("Another &place…"))
+        self.restore_button = self.fault.add(self.tr("&Restore a backup…"))
+        self.begin_button = self.fault.add(self.tr("&Begin with no job"))
         self.visiting = _Strip(self.tr("Back to &my own shop"), self)
         self.empty = _Strip(self.tr("&Look around in an invented shop"), self)
         self.open_button = QPushButton(self.tr("&Open"), self)
@@ -109,7 +113,7 @@ class JobsWindow(QDialog):
 
     def _set_up_table(self) -> None:
         table = self.table
-        table.setAccessibleName(self.tr("Jobs, changed last first"))
+        table.setAccessibleName(self.tr("Jobs"))
         table.setModel(self.model)
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -131,6 +135,10 @@ class JobsWindow(QDialog):
         for column, width in _WIDTHS.items():
             head.resizeSection(column, width)
         head.setSectionResizeMode(TITLE, QHeaderView.ResizeMode.Stretch)
+        head.setSectionsClickable(True)
+        head.setSortIndicatorShown(True)
+        head.setSortIndicator(CHANGED, Qt.SortOrder.DescendingOrder)
+        head.setToolTip(tip(self.tr("Click to sort by it; click again to turn the order round")))
         table.installEventFilter(self)
 
     def _lay_out(self) -> None:
@@ -168,6 +176,7 @@ class JobsWindow(QDialog):
         self.filters.list_wanted.connect(self._go_to_list)
         self.questions.answered.connect(self._take)
         self.model.more_wanted.connect(self._ask_more)
+        self.table.horizontalHeader().sortIndicatorChanged.connect(self.refresh)
         self.table.doubleClicked.connect(self._open)
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         self._counter.changed.connect(self.refresh)
@@ -179,6 +188,9 @@ class JobsWindow(QDialog):
         self.table_action.triggered.connect(self._export)
         self.close_button.clicked.connect(self.close)
         self.fault.wanted.connect(self.refresh)
+        self.place_button.clicked.connect(self._counter.choose_place)
+        self.restore_button.clicked.connect(self._counter.restore_gone)
+        self.begin_button.clicked.connect(self._counter.begin)
         self.visiting.wanted.connect(self._counter.go_home)
         self.empty.wanted.connect(self._counter.visit)
 
@@ -195,7 +207,16 @@ class JobsWindow(QDialog):
             row = self.row()
             self._wanted = None if row is None else row.id
             self.said.setText(self.tr("Looking…"))
-            self.questions.ask(_Search(dataclasses.replace(self.filters.query(), limit=PART)))
+            self.questions.ask(_Search(dataclasses.replace(self._query(), limit=PART)))
+
+    def _query(self) -> Query:
+        """What the fields look for, in the order of the heads."""
+        head = self.table.horizontalHeader()
+        return dataclasses.replace(
+            self.filters.query(),
+            sort=SORTS[head.sortIndicatorSection()],
+            ascending=head.sortIndicatorOrder() is Qt.SortOrder.AscendingOrder,
+        )
 
     def _ask_more(self) -> None:
         if self.questions.busy or self._shown is None:
@@ -210,6 +231,11 @@ class JobsWindow(QDialog):
         if error is not None:
             self.model.stop()
             self.fault.show_text(_fault_words(error))
+            for button in (self.restore_button, self.begin_button):
+                button.setVisible(isinstance(error, GoneError))
+            if isinstance(error, GoneError):
+                self.model.show([], 0)
+                self.empty.hide()
             self.said.setText("")
             self.fault.show()
             return
@@ -278,7 +304,7 @@ class JobsWindow(QDialog):
             self._counter.erase_rider(row)
 
     def _export(self) -> None:
-        said = self._counter.export(self.filters.query())
+        said = self._counter.export(self._query())
         if said:
             self.said.setText(said)
 
@@ -298,6 +324,9 @@ class JobsWindow(QDialog):
         """Look at what was changed while nobody looked."""
         super().showEvent(event)
         self.visiting.setVisible(self._desk.visiting)
+        if not event.spontaneous():
+            # Words of the last time would leave jobs out of what looks like all of them.
+            self.filters.words.clear()
         self.filters.words.setFocus(Qt.FocusReason.OtherFocusReason)
         self._show_chosen()
         self.refresh()
@@ -312,10 +341,17 @@ class _Strip(Card):
         self.button = QPushButton(button, self)
         self.button.setAutoDefault(False)
         self.wanted = self.button.clicked
-        row = QHBoxLayout()
-        row.addWidget(self._words, 1, Qt.AlignmentFlag.AlignVCenter)
-        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
-        self.body.addLayout(row)
+        self._row = QHBoxLayout()
+        self._row.addWidget(self._words, 1, Qt.AlignmentFlag.AlignVCenter)
+        self._row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
+        self.body.addLayout(self._row)
+
+    def add(self, words: str) -> QPushButton:
+        """One more thing to do."""
+        button = QPushButton(words, self)
+        button.setAutoDefault(False)
+        self._row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        return button
 
     def text(self) -> str:
         """The words as shown."""

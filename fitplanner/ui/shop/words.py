@@ -13,7 +13,7 @@ from itertools import takewhile
 from PySide6.QtCore import QCoreApplication, QDateTime, QLocale
 
 from fitplanner.documents.base import Document, Figure, FigureSpec, spec_of
-from fitplanner.documents.bench import Place, Reading, Tick, When
+from fitplanner.documents.bench import Place, Quote, Reading, Tick, When
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Choices, Job, Window
 from fitplanner.documents.shop_shares import ShopShares
@@ -21,6 +21,7 @@ from fitplanner.quantities import Kind, format_for_entry
 from fitplanner.store.shop.records import Deed, differences
 from fitplanner.ui import texts
 from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.money import money_text
 
 NOTHING = "–"
 # Of a beginning that all versions of a text share, so much is shown where it is longer.
@@ -82,7 +83,7 @@ def _entries(places: Iterable[Address], jobs: tuple[Job, ...]) -> list[Address]:
 
 
 def _entry_of(place: Address, jobs: tuple[Job, ...]) -> Address:
-    if place[0] in ("fitted", "shop_shares"):
+    if place[0] in ("fitted", "shop_shares", "quote"):
         return (place[0],)
     if place[0] == "machine" and len({job.machine.id for job in jobs}) > 1:
         # Another machine is one change, not one for each of its figures.
@@ -152,6 +153,8 @@ def _value_words(entry: Address, job: Job, figures: Figures) -> str:
         return job.machine.name
     if value is None and entry[0] == "choices" and entry[-1] in _left_open():
         return _translated("left to the planner")
+    if isinstance(value, Quote):
+        return money_text(value.price, QLocale(), value.currency)
     if isinstance(value, ShopShares):
         how = "planned for" if value.planned_for else "beside the plan"
         return f"{_translated('{n} jobs').format(n=value.jobs)}, {_translated(how)}"
@@ -248,6 +251,7 @@ _TOP = {
     "stage": "Stage",
     "fitted": "Measured machine",
     "shop_shares": "The shop's experience",
+    "quote": "Price agreed",
 }
 
 _ROWS = {"readings": "Reading", "ticks": "Step"}

@@ -14,7 +14,9 @@ from fitplanner.quantities import (
     UnitSystem,
     display_unit,
     fill,
+    format_on_tape,
     format_quantity,
+    shown_difference,
     unit_label,
 )
 
@@ -78,6 +80,28 @@ class Figures:
         before = self.bare(stock, kind, decimals=decimals)
         after = self.text(planned, kind, decimals=decimals, with_unit=with_unit)
         return f"{before} {ARROW} {after}".translate(_STIFF)
+
+    def difference(
+        self,
+        stock: float,
+        planned: float,
+        kind: Kind = Kind.LENGTH,
+        *,
+        decimals: int | None = None,
+    ) -> float:
+        """How much more `planned` shows than `stock`: what to write where both stand beside it."""
+        return shown_difference(stock, planned, kind, self.system, metric_decimals=decimals)
+
+    def tape(self, value_mm: float, *, decimals: int | None = None) -> str:
+        """A length as it is read off a tape."""
+        text = format_on_tape(
+            value_mm, self.system, metric_decimals=decimals, decimal_mark=self.decimal_mark
+        )
+        return text.translate(_STIFF)
+
+    def length(self, value_mm: float, less_mm: float = 0.0, /) -> str:
+        """A length as a picture writes it; what `less_mm` shows is taken off."""
+        return self.text(self.difference(less_mm, value_mm))
 
     def unit(self, kind: Kind = Kind.LENGTH) -> str:
         """The unit's label."""

@@ -25,6 +25,8 @@ from tests.gui.shop.people import changed
 class Slow:
     """A database behind a slow line: each call waits for its turn."""
 
+    gone = False
+
     def __init__(self) -> None:
         self.go = threading.Event()
         self.calls = 0

@@ -2,16 +2,18 @@
 
 import sqlite3
 import time
+from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
 from fitplanner.documents.bench import Stage
+from fitplanner.store.files import save_job
 from fitplanner.store.shop import Shop
-from fitplanner.ui.dialogs import Unsaved
+from fitplanner.ui.dialogs import Again, Unsaved
 from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.history import HistoryDialog, Version
 from fitplanner.ui.shop.model import RIDER, STAGE, WHO, JobsModel
@@ -261,3 +263,95 @@ def test_unsaved_work_on_an_erased_rider_is_not_lost_but_asked_about(qtbot: QtBo
     press(window, "save")
     assert answers(window).asked[-1].startswith("conflict")
     assert "Ilka" not in [one.rider.name for one in kept_jobs()]
+
+
+def test_heads_sort_and_turn_round(qtbot: QtBot) -> None:
+    add(named("Cid"), named("Ann"), named("Bea"))
+    window = open_window(qtbot, wait=False)
+    jobs = show_jobs(qtbot, window)
+    head = jobs.table.horizontalHeader()
+    for names in (["Ann", "Bea", "Cid"], ["Cid", "Bea", "Ann"]):
+        at = QPoint(head.sectionViewportPosition(RIDER) + 12, head.height() // 2)
+        QTest.mouseClick(head.viewport(), Qt.MouseButton.LeftButton, pos=at)
+        looked(qtbot, jobs)
+        assert cells(jobs, RIDER) == names
+
+
+def test_words_of_the_last_time_are_gone_and_a_filter_is_said(qtbot: QtBot) -> None:
+    add(named("Ann", stage=Stage.HANDED_OVER), named("Bea"))
+    window = open_window(qtbot, wait=False)
+    jobs = show_jobs(qtbot, window)
+    assert not jobs.filters.all_button.isVisible()
+    retype(jobs.filters.words, "ann")
+    jobs.filters.stage.setCurrentIndex(1)
+    looked(qtbot, jobs)
+    assert cells(jobs, RIDER) == []
+    jobs.close()
+    show_jobs(qtbot, window)
+    assert jobs.filters.words.text() == "" and cells(jobs, RIDER) == ["Bea"]
+    assert jobs.filters.all_button.isVisible()
+    QTest.mouseClick(jobs.filters.all_button, Qt.MouseButton.LeftButton)
+    looked(qtbot, jobs)
+    assert len(cells(jobs, RIDER)) == 2 and not jobs.filters.all_button.isVisible()
+
+
+def test_a_shop_whose_file_is_gone_offers_a_way(qtbot: QtBot, tmp_path: Path) -> None:
+    add(named("Ann"))
+    with Shop.open() as shop:
+        shop.back_up(tmp_path / "copy.sqlite")
+    window = open_window(qtbot, wait=False)
+    jobs = show_jobs(qtbot, window)
+    assert cells(jobs, RIDER) == ["Ann"]
+    jobs.close()
+    for file in paths.shop_file().parent.glob("shop.sqlite*"):
+        file.unlink()
+    show_jobs(qtbot, window)
+    assert cells(jobs, RIDER) == [] and "is gone" in jobs.fault.text()
+    assert not jobs.empty.isVisible() and not paths.shop_file().exists()
+    press(window, "save")
+    assert any("is gone" in told for told in answers(window).told)
+    assert window.session.kept is None
+    answers(window).backup = tmp_path / "copy.sqlite"
+    QTest.mouseClick(jobs.restore_button, Qt.MouseButton.LeftButton)
+    looked(qtbot, jobs)
+    assert cells(jobs, RIDER) == ["Ann"] and not jobs.fault.isVisible()
+
+
+def test_a_gone_shop_may_be_begun_anew(qtbot: QtBot) -> None:
+    add(named("Ann"))
+    paths.shop_file().unlink()
+    window = open_window(qtbot, wait=False)
+    jobs = show_jobs(qtbot, window)
+    QTest.mouseClick(jobs.begin_button, Qt.MouseButton.LeftButton)
+    looked(qtbot, jobs)
+    assert not jobs.fault.isVisible() and jobs.empty.isVisible()
+
+
+@pytest.mark.parametrize(("again", "count"), [(Again.CANCEL, 1), (Again.OPEN, 1), (Again.ADD, 2)])
+def test_the_same_file_taken_in_twice_is_asked_about(
+    qtbot: QtBot, tmp_path: Path, again: Again, count: int
+) -> None:
+    file = tmp_path / "one.fit.json"
+    save_job(named("Ann", title="Filed"), file)
+    window = open_window(qtbot, wait=False)
+    answers(window).to_open, answers(window).again = file, again
+    press(window, "take_in")
+    first = window.session.kept
+    press(window, "new")
+    assert answers(window).asked == []
+    press(window, "take_in")
+    assert answers(window).asked == ["again Filed"]
+    assert len(kept_jobs()) == count
+    kept = window.session.kept
+    assert first is not None
+    assert (None if kept is None else kept.id == first.id) == {
+        Again.CANCEL: None, Again.OPEN: True, Again.ADD: False
+    }[again]  # fmt: skip
+
+
+def test_a_backup_gets_its_ending(qtbot: QtBot, tmp_path: Path) -> None:
+    add(named("Ann"))
+    window = open_window(qtbot, wait=False)
+    answers(window).backup = tmp_path / "copy"
+    press(window, "back_up")
+    assert (tmp_path / "copy.sqlite").is_file() and not (tmp_path / "copy").exists()

@@ -29,7 +29,7 @@ def test_closed_jobs_come_in_parts_and_each_once(
     assert sorted(titles) == ["job 5", "job 6", "more 0", "more 1", "more 2"]
 
 
-def test_the_record_shows_the_invented_shop_s_five_closed_jobs(qtbot: QtBot) -> None:
+def test_the_record_shows_the_invented_shop_s_closed_jobs(qtbot: QtBot) -> None:
     window = open_window(qtbot)
     window.desk.visit("Opening")
     window.commands["record"].trigger()
@@ -37,7 +37,7 @@ def test_the_record_shows_the_invented_shop_s_five_closed_jobs(qtbot: QtBot) -> 
     assert isinstance(record, RecordWindow)
     qtbot.waitUntil(lambda: not record.reader.busy, timeout=60_000)
     assert record._answer is not None and not record._answer.problem
-    assert len(record._answer.past.jobs) == 5
+    assert len(record._answer.past.jobs) == 12
 
 
 def test_a_shop_out_of_reach_is_told_in_the_record(qtbot: QtBot) -> None:

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 from fitplanner import paths
 from fitplanner.documents.bench import Stage
 from fitplanner.documents.job import Choices, Job
-from fitplanner.documents.preferences import Theme
+from fitplanner.documents.preferences import Rates, Theme
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.store.shop import Query, Shop
 from fitplanner.ui.dialogs import Dialogs
@@ -54,6 +54,21 @@ def test_agreed_fixes_what_the_planner_chose_in_one_step(qtbot: QtBot) -> None:
     press(window, "undo")
     press(window, "undo")
     assert window.session.job == before.replace(stage=Stage.PLANNED)
+
+
+def test_agreed_keeps_the_price_of_that_day(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.settings.change(rates=Rates(hourly=50.0, currency="EUR"))
+    assert window.session.job.quote is None
+    choose_stage(qtbot, window, Stage.AGREED)
+    quote = window.session.job.quote
+    assert quote is not None and (quote.hourly, quote.currency) == (50.0, "EUR")
+    assert quote.price == pytest.approx(50.0 * quote.hours + quote.parts)
+    window.settings.change(rates=Rates(hourly=80.0, currency="EUR"))
+    choose_stage(qtbot, window, Stage.ORDERED)
+    assert window.session.job.quote == quote
+    choose_stage(qtbot, window, Stage.PLANNED)
+    assert window.session.job.quote is None
 
 
 def test_the_amounts_may_stay_open_and_going_back_is_free(qtbot: QtBot) -> None:

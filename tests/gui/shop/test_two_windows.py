@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from fitplanner.documents.bench import MeasuredState, Place, Reading, Stage, Tick, When
 from fitplanner.documents.job import Fitted, Job
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import replace_at
 from fitplanner.store.shop import Shop
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.shop.conflict import Choice, ConflictDialog
@@ -199,3 +200,32 @@ def test_what_a_machine_was_fitted_from_is_one_line() -> None:
     other = job.replace(fitted=Fitted(machine=higher, readings=[]))
     assert [each.entry for each in lines(FIGURES, job, one)] == ["Measured machine"]
     assert [each.entry for each in lines(FIGURES, one, other)] == ["Measured machine"]
+
+
+def test_changes_that_do_not_overlap_are_both_kept(qtbot: QtBot) -> None:
+    (key,) = add(named("Ilka"))
+    first, second = opened(qtbot, key), opened(qtbot, key)
+    changed(first, ("rider", "mass_kg"), 81.0)
+    press(first, "save")
+    changed(second, ("note",), "mine")
+    answers(second).choices = [Choice.BOTH]
+    press(second, "save")
+    both = second.session.job
+    assert (both.rider.mass_kg, both.note) == (81.0, "mine") and not second.session.unsaved
+    assert kept_jobs() == [both]
+    press(second, "undo")
+    assert second.session.job.rider.mass_kg == 75.0 and second.session.job.note == "mine"
+
+
+@pytest.mark.parametrize(("address", "value"), [(("note",), "mine"), (("rider", "mass_kg"), 64.0)])
+def test_both_are_offered_only_where_nothing_overlaps(
+    qtbot: QtBot, address: tuple[str, ...], value: object
+) -> None:
+    (key,) = add(named("Ilka"))
+    with Shop.open() as shop:
+        base = shop.get(key)
+        theirs = shop.save(base, replace_at(base.job, ("rider", "mass_kg"), 81.0), "Maud")
+    dialog = ConflictDialog(base, replace_at(base.job, address, value), theirs, FIGURES)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    assert dialog.buttons[Choice.BOTH].isVisible() is (address == ("note",))

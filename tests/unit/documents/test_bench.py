@@ -67,5 +67,5 @@ def test_every_field_of_a_job_is_either_planned_on_or_the_shops() -> None:
     bare = job().planned_on()
     kept = {name for name in type(bare).model_fields if getattr(job(), name) == getattr(bare, name)}
     planned = {"format", "schema_version", "machine", "choices", "windows", "shop_shares"}
-    shop = {"title", "note", "reference", "stage", "readings", "ticks", "fitted", "rider"}
+    shop = {"title", "note", "reference", "stage", "readings", "ticks", "fitted", "quote", "rider"}
     assert set(type(bare).model_fields) == planned | shop and planned <= kept

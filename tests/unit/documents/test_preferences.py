@@ -6,6 +6,7 @@ import pytest
 from pydantic import ValidationError
 
 from fitplanner.documents import codec
+from fitplanner.documents.customers import Customers
 from fitplanner.documents.preferences import PREFERENCES, Preferences, Rates, Theme
 from fitplanner.quantities import UnitSystem
 
@@ -30,12 +31,29 @@ def test_what_was_set_before_the_machines_had_a_folder_stays() -> None:
     assert (read.profiles_folder, read.show_invented) == ("", True)
 
 
+def test_preferences_of_version_2_have_the_survey_s_customers() -> None:
+    text = """{"format": "fitplanner-preferences", "schema_version": 2,
+        "rates": {"hourly": 75.0}, "shop_database": "jo@workshop-pc/jobs"}"""
+    loaded = codec.load(PREFERENCES, text)
+    assert loaded.customers == Customers()
+    assert (loaded.rates.hourly, loaded.shop_database) == (75.0, "jo@workshop-pc/jobs")
+
+
+@pytest.mark.parametrize(
+    "figures", [{"women_share": 1.2}, {"men_stature_mm": 175.5}, {"women_spread_mm": 0.0}]
+)
+def test_customers_that_nobody_has_are_refused(figures: dict[str, float]) -> None:
+    with pytest.raises(ValidationError, match="lies outside"):
+        Customers(**figures)
+
+
 def test_what_was_set_reads_back() -> None:
     geometry = base64.b64encode(bytes(range(256))).decode("ascii")
     preferences = Preferences(
         unit_system=UnitSystem.INCH,
         theme=Theme.DARK,
         rates=Rates(hourly=82.5, currency="NOK"),
+        customers=Customers(women_share=0.25, men_stature_mm=1790.0),
         shop_database="jo@workshop-pc/jobs",
         profiles_folder="/srv/shop/machines",
         show_invented=False,

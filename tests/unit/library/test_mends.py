@@ -116,3 +116,33 @@ def test_words_and_button_carry_figures_for_every_unit_system() -> None:
     assert fill(found.action, UnitSystem.METRIC) == "Take as bar: 1000 kPa"
     assert fill(found.action, UnitSystem.INCH) == "Take as bar: 145.0 psi"
     assert "{" not in fill(found.text + found.mend, UnitSystem.INCH)
+
+
+def test_what_its_spread_explains_is_no_slip() -> None:
+    """0.486 of the wheelbase, where 0.48 is the most that is usual: 9 mm more."""
+    exact, rough = (factories.measured(700.0, spread) for spread in (1.0, 12.0))
+    assert only(factories.machine_profile(rear={"arm_length_mm": exact})).key == (
+        "rear.arm_length_mm"
+    )
+    assert lint(factories.machine_profile(rear={"arm_length_mm": rough})) == ()
+
+
+@pytest.mark.parametrize("spread", [4.0, 6.0])
+def test_beside_an_assumed_figure_there_is_twice_the_room(spread: float) -> None:
+    """10 mm over the usual: one and a half spreads of 6 mm are too few, three of 4 mm enough."""
+    arm = factories.measured(701.0, spread)
+    base = factories.maker(1440.0)
+    assert lint(factories.machine_profile(rear={"arm_length_mm": arm}))
+    assumed = base.replace(source=Source.ASSUMED, rule="as its kind has it")
+    profile = factories.machine_profile(
+        rear={"arm_length_mm": arm}, catalogue={"wheelbase_mm": assumed}
+    )
+    assert lint(profile) == ()
+
+
+def test_a_table_by_rule_is_never_mended() -> None:
+    factor = Figure(value=1.0, spread=0.05, source=Source.ASSUMED, rule="as its kind has it")
+    table = LeverageTable(wheel_travel_mm=[0.0, 150.0, 300.0], leverage=[2.4, 2.8, 3.1])
+    turned = factories.machine_profile(rear={"linkage": table})
+    assert only(turned).changes[0].address == ("rear", "linkage")
+    assert lint(factories.machine_profile(rear={"linkage": table, "leverage_factor": factor})) == ()

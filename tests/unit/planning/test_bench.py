@@ -19,11 +19,11 @@ def test_all_work_stands_in_working_order() -> None:
     # These keys are kept in jobs: one that is renamed loses its tick.
     _, found = worked(EVERYTHING)
     assert list(found) == [
-        "measure-before", "stand-before", "settings-before", "parts-ready", "lift",
+        "measure-before", "stand-before", "settings-before", "parts-ready", "lift", "tyres",
         "fork-out", "fork-open", "fork-drain", "fork-spring", "fork-limiter", "fork-length",
         "fork-oil", "clear-front", "fork-preload", "fork-cap", "clamps", "lock-to-lock",
         "shock-out", "shock-spring", "shock-send", "shock-back", "clear-rear", "chain-tightest",
-        "shock-preload", "shock-in", "tyres", "seat-lower", "seat-narrow", "soles",
+        "shock-preload", "shock-in", "seat-lower", "seat-narrow", "soles",
         "lower", "settings-after", "axle-pinch", "stand", "chain", "headlamp",
         "measure-after", "feet-after", "stand-after", "tight", "record", "old-parts", "ride",
     ]  # fmt: skip
@@ -105,6 +105,18 @@ def test_figures_are_those_of_the_plan() -> None:
     assert after == plan.states.planned.on_wheels.seat_height_mm
     before = told(found["measure-before"], "Free sag, rear").value
     assert before == plan.springs["rear"].stock_sag.free_mm
+
+
+def test_the_front_wheel_is_put_in_once_with_smaller_tyres() -> None:
+    _, found = worked(EVERYTHING)
+    assert "the front one with the fork" in found["tyres"].text
+    assert "wheel" not in found["fork-out"].text
+    fasteners = [line.fastener for step in found.values() for line in step.torques]
+    assert fasteners.count(Fastener.FRONT_AXLE) == 1
+    _, alone = worked(only(smaller_tyres_mm=5.0))
+    assert "Put the wheels back" in alone["tyres"].text and "fork-out" not in alone
+    assert Fastener.FRONT_AXLE in [line.fastener for line in alone["tyres"].torques]
+    assert list(alone).index("tyres") < list(alone).index("clear-front")
 
 
 def test_a_lamp_that_shines_lower_is_told_without_a_sign() -> None:

@@ -11,6 +11,7 @@ from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.fixing import as_planned
 from fitplanner.planning.leverage_found import LeverageFound, ReadingsError, leverage_found
 from fitplanner.planning.linkage import linkage_motion
+from fitplanner.planning.profile_check import check_profile
 from fitplanner.planning.resolve import reference
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
@@ -86,6 +87,15 @@ def test_sharp_readings_plan_the_same(name: str) -> None:
     assert table.leverage == pytest.approx(joints.leverage, rel=4e-3)
     assert table.shock_mm == pytest.approx(joints.shock_mm, abs=0.1)
     assert found.factor.spread < 0.004
+
+
+@pytest.mark.parametrize("name", DRAWN)
+def test_what_follows_from_honest_readings_looks_like_no_slip(name: str) -> None:
+    travel = machine(name).rear.travel_mm.value
+    for seed in range(8):
+        found = leverage_found(*sheet(name, 13, 0.4, seed), spread_mm=0.5, travel_mm=travel)
+        keys = [finding.key for finding in check_profile(on(found, name))]
+        assert not [key for key in keys if key.startswith("rear.linkage")]
 
 
 def test_the_table_covers_the_travel_and_keeps_what_was_read() -> None:

@@ -98,16 +98,39 @@ def test_parts_are_what_the_plan_has_and_what_the_readings_make_of_them(
 
 def test_the_machine_as_built_is_held_to_the_checks(proved: Proof, job: Job) -> None:
     assert {each.key for each in proved.checks} >= {"footing", "stand", "payload"}
-    gone = set(proved.as_built.checks) - set(proved.checks)
-    assert {each.key for each in gone} == ({"old-stand"} if proved.lean.restored else set())
+    assert ("old-stand" in {each.key for each in proved.checks}) is not proved.lean.restored
     ways = {each.way: each for each in proved.as_built.ways}
     for part in proved.parts:
         if part.way:
             assert ways[part.way].by_hand
-            assert ways[part.way].amount_mm == pytest.approx(part.band.value, abs=1e-9) or (
-                part.band.value > ways[part.way].maximum_mm
-            )
+            assert ways[part.way].amount_mm == pytest.approx(part.band.value, abs=1e-9)
     assert all(each.by_hand for each in proved.as_built.ways)
+
+
+@pytest.mark.parametrize("off_mm", [2.0, 9.0])
+def test_a_part_larger_than_accepted_is_in_as_large_as_it_is(
+    job: Job, plan: Plan, truth: Taped, off_mm: float
+) -> None:
+    """The check of its size fails only where the readings can tell that it is past the limit."""
+    built = truth.setups[AFTER]
+    offer = job.machine.ways.lower_seat
+    assert offer is not None and float(built.lower_seat_mm) > 0
+    larger = replace(built, lower_seat_mm=offer.maximum_mm + off_mm)
+    off = replace(truth, setups={**truth.setups, AFTER: larger})
+    chance = np.random.default_rng(14)
+    sheet = off.readings(FULL, chance) + off.readings(FULL, chance, AFTER)
+    found = proof(job.replace(readings=sheet), plan)
+    stopped = found.drop("stopped")
+    assert found.as_built.delivered.stopped_mm == pytest.approx(stopped.delivered.value, abs=0.3)
+    seat = next(each for each in found.parts if each.way is WayId.LOWER_SEAT)
+    held = {each.key: each.holds for each in found.checks}
+    if seat.band.value > offer.maximum_mm:
+        assert ("lower_seat-offered" in held) is (seat.band.low > offer.maximum_mm)
+    low, high = (
+        found.as_built.delivered.on_wheels_mm.low,
+        found.as_built.delivered.on_wheels_mm.high,
+    )
+    assert low < found.as_built.delivered.on_wheels_mm.value < high
 
 
 def test_the_lean_is_restored_by_the_planned_stand_and_not_by_the_old_one(

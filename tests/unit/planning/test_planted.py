@@ -11,19 +11,25 @@ from fitplanner.library.slips.diagnosis import RULES
 from fitplanner.library.slips.sign import SPECS, Sign, plain
 from fitplanner.planning.profile_check import check_profile, solved_signs
 from fitplanner.quantities import UnitSystem, fill
-from tests.slipped import Changes, Key, made_up, planted, seen, slipped, sound
+from tests.slipped import Changes, Key, made_up, planted, seen, sheet_only, slipped, sound
 
 COUNT = 70
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("profiles", [sound, made_up], ids=["shipped", "made up"])
-def test_planted_slips_are_found(profiles: Callable[..., list[MachineProfile]]) -> None:
+@pytest.mark.parametrize(
+    ("profiles", "least"),
+    [(sound, 0.80), (made_up, 0.80), (sheet_only, 0.65)],
+    ids=["shipped", "made up", "catalogue page only"],
+)
+def test_planted_slips_are_found(
+    profiles: Callable[..., list[MachineProfile]], least: float
+) -> None:
     slips, _ = planted(profiles(COUNT, seed=21), seed=22)
     told = [seen(slip, check_profile(slip.slipped)) for slip in slips]
     found, right = np.mean(told, axis=0)
     assert found >= 0.95
-    assert right >= 0.80
+    assert right >= least
 
 
 @pytest.mark.slow

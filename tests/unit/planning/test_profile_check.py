@@ -7,7 +7,7 @@ import pytest
 
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
 from fitplanner.library.loader import load_library
-from fitplanner.library.slips.finding import Finding
+from fitplanner.library.slips.finding import Finding, mended
 from fitplanner.planning.profile_check import check_profile
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
@@ -91,3 +91,20 @@ def test_joints_that_do_not_go_together_stop_the_check() -> None:
 def test_a_stop_among_the_figures_is_told_before_anything_is_solved() -> None:
     profile = factories.machine_profile(catalogue={"trail_mm": 188.0}, stand={"length_mm": 275.0})
     assert [finding.key for finding in check_profile(profile)] == ["catalogue.trail_mm"]
+
+
+def test_what_explains_it_about_as_well_is_said_too() -> None:
+    """Twice too stiff in both legs: one leg is empty, or the rate is that of both springs."""
+    finding = found("fork.spring_rate_n_mm", factories.machine_profile(fork={"spring_legs": 2}))
+    assert "only one leg" in finding.mend and "both springs together" in finding.mend
+    assert [change.address for change in finding.changes] == [("fork", "spring_legs")]
+
+
+def test_a_slip_in_the_figures_is_mended_though_another_shows_only_when_solved() -> None:
+    """The seat counted from the front, and a second spring that is not there."""
+    slipped = factories.machine_profile(seat={"x_mm": 900.0}, fork={"spring_legs": 2})
+    findings = check_profile(slipped)
+    assert [finding.key for finding in findings] == ["seat.x_mm", "fork.spring_rate_n_mm"]
+    for finding in findings:
+        slipped = mended(slipped, finding)
+    assert slipped.seat.x_mm.value == 540.0 and slipped.fork.spring_legs == 1

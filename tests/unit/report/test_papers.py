@@ -1,5 +1,6 @@
 """What papers say, before they are laid out."""
 
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -185,7 +186,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
     )
     text = words(proof_paper(JOB, proof, METRIC))
     assert "came down by 44 mm" in text and "is 16 mm off" in text
-    assert "41 mm to 45 mm" in text and "−16 mm" in text
+    assert "41 to 45 mm" in text and "−16 mm" in text
     assert "43 mm (39 mm to 47 mm)" in text and "Agrees, as far as the tape tells" in text
     assert "Seat, on its wheels" in text and "after the work" not in text.replace(
         "Readings after the work", ""
@@ -193,3 +194,22 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
     assert "Off: look into it" in text and "Nothing to compare" in text
     assert "the limiter, 3 mm short" in text
     assert "450 mL" in text and "not measured" in text
+
+
+def test_in_inches_a_tape_shows_sixteenths_and_a_caliper_decimals() -> None:
+    sheet = bench_sheet(JOB, PLAN, INCH)
+    tasks = [block for block in sheet.blocks if isinstance(block, Task)]
+    seen = {"tape": 0, "caliper": 0}
+    for task in tasks:
+        for fact in task.facts:
+            if fact.value.endswith("in") and "tape" in task.tools:
+                assert re.fullmatch(r"(\d+)?( ?\d+/(2|4|8|16))? in", plain(fact.value)), fact
+                seen["tape"] += 1
+            elif fact.value.endswith("in") and "caliper" in task.tools:
+                assert re.fullmatch(r"-?\d+\.\d+ in", plain(fact.value)), fact
+                seen["caliper"] += 1
+    assert all(seen.values())
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")

@@ -50,7 +50,7 @@ def test_what_a_url_asks_of_the_connection_is_kept() -> None:
 @pytest.mark.parametrize(
     "setting",
     [
-        *("pc", "pc/", "/jobs", "jo:secret@pc", r"C:\jobs\shop", "pc:99999999/jobs"),
+        *("pc", "pc/", "jo:secret@pc", r"C:\jobs\shop", "pc:99999999/jobs"),
         *("postgresql://", "postgresql://pc", "postgresql://jo:secret@pc:port/jobs"),
         *("mysql://pc/jobs", "sqlite:///x"),
     ],
@@ -65,3 +65,14 @@ def test_no_message_shows_a_password() -> None:
     found = address("jo:secret@pc:1/jobs")
     assert found.shown == "pc:1/jobs"
     assert not re.search("secret", repr(found))
+
+
+def test_a_folder_keeps_the_jobs_in_a_file_of_its_own(tmp_path: Path) -> None:
+    found = address(str(tmp_path))
+    assert found.file == tmp_path / paths.shop_file().name and str(tmp_path) in found.shown
+
+
+def test_what_is_not_understood_is_quoted_without_a_password() -> None:
+    with pytest.raises(StoreError) as caught:
+        address("jo:secret@work shop")
+    assert "work shop" in str(caught.value) and "secret" not in str(caught.value)

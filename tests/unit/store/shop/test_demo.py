@@ -14,7 +14,7 @@ from tests import factories
 
 
 def test_every_stage_is_shown_and_every_job_has_its_history(shop: Shop) -> None:
-    assert load_demo(shop) == shop.count() == 12
+    assert load_demo(shop) == shop.count() == 19
     rows = shop.find()
     assert {row.stage for row in rows} == set(Stage)
     assert all(row.created <= row.changed for row in rows)

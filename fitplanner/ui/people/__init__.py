@@ -1,0 +1,1 @@
+"""Who reaches a machine type: the window that a shop asks before it orders for stock."""
