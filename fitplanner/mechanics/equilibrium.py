@@ -236,8 +236,9 @@ def equilibrium(
         for old, new in zip(radii, to_radii, strict=True):
             moved = np.maximum(moved, np.abs(new - old))
         settled = moved < (_TOLERANCE_MM if count < _FULL_STEPS else _LAST_STEP_MM)
-        if np.all(settled):
-            if np.max(moved, initial=0.0) > _TOLERANCE_MM:
+        # A lane that is no number any more will not settle, and holds up no other.
+        if np.all(settled | ~np.isfinite(moved)):
+            if np.any(moved > _TOLERANCE_MM):
                 balance = _balance(machine, sprung, g, (to_x, to_y), to_radii)
             break
         if count >= _FULL_STEPS and count % 4:

@@ -103,7 +103,8 @@ def park(
         share, length = np.clip(share, 0.0, _MOST_SHARE), np.where(held, length, new_length)
         before = now
         start = (found.rest.pose.fork_compression_mm, found.rest.pose.rear_compression_mm)
-        if np.max(moved, initial=0.0) < _TOLERANCE:
+        # A lane that is no number any more will not settle, and holds up no other.
+        if np.all((moved < _TOLERANCE) | ~np.isfinite(moved)):
             break
     holds = found.lean.touches & ~found.lean.falls_to_far_side & (share < _MOST_SHARE)
     return replace(found, length_mm=length, share=share, holds=holds & (length > 0))

@@ -5,6 +5,8 @@ Owns a handful of figures of one plan. Refuses to choose any way to lower.
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.planning.evaluate import IncompleteError, UnsolvableError, evaluate
 from fitplanner.planning.profile_check import common_job
@@ -26,10 +28,12 @@ class CommonFigures:
 
 def common_figures(profile: MachineProfile) -> CommonFigures | None:
     """The figures, or None where no machine can be built from the profile."""
-    try:
-        plan = evaluate(common_job(profile))
-    except (UnsolvableError, IncompleteError, ValueError):
-        return None
+    # Figures far off, each believable by itself, divide by zero on the way to that answer.
+    with np.errstate(all="ignore"):
+        try:
+            plan = evaluate(common_job(profile))
+        except (UnsolvableError, IncompleteError, ValueError):
+            return None
     stock = plan.states.stock
     return CommonFigures(
         seat_on_wheels_mm=stock.on_wheels.seat_height_mm,

@@ -177,7 +177,8 @@ def _spreads(ctx: Context) -> dict[str, float]:
     try:
         machine = resolve(catalogue_figures(ctx.profile, overrides)).machine
         read = _read(ctx, Values(ctx.profile, overrides), machine)
-    except UnsolvableError:
+    except (UnsolvableError, ValueError):
+        # A spread so wide that the figure moved by it gives no machine explains nothing.
         return {}
     moved = {name: np.nan_to_num(lanes[1:] - lanes[0]) for name, lanes in read.items()}
     return {name: float(np.linalg.norm(each)) for name, each in moved.items()}

@@ -48,6 +48,7 @@ _LOCK_PATIENCE_S = 5.0
 _LOCK_PAUSE_S = 0.02
 
 _UNSAVED = "The profile is not saved"
+_UNREMOVED = "The profile is not removed"
 
 
 def _nothing() -> Mapping[str, Any]:
@@ -164,7 +165,7 @@ class Shelf:
         """
         _checked_id(profile)
         self._prepare()
-        with self._locked():
+        with self._locked(_UNSAVED):
             present = self._present(profile.id)
             if present is not None and same_content(present, profile):
                 return present
@@ -184,7 +185,7 @@ class Shelf:
             StoreError: it is not there or cannot be moved.
         """
         path = self.path_of(id)
-        with self._locked():
+        with self._locked(_UNREMOVED):
             try:
                 aside = self.folder / REMOVED
                 aside.mkdir(exist_ok=True)
@@ -194,7 +195,7 @@ class Shelf:
                 # A link itself is moved, never what it leads to.
                 os.rename(path, kept)
             except OSError as error:
-                raise store_error("The profile is not removed", path, error) from error
+                raise store_error(_UNREMOVED, path, error) from error
         return kept
 
     def bring_back(self, kept: Path) -> MachineProfile:
@@ -268,14 +269,14 @@ class Shelf:
             raise store_error(_UNSAVED, self.folder, error) from error
 
     @contextlib.contextmanager
-    def _locked(self) -> Iterator[None]:
+    def _locked(self, refused: str) -> Iterator[None]:
         """Hold off other computers between looking and writing, where the drive knows locks."""
         try:
             descriptor = _opened_lock(self.folder / _LOCK)
         except OSError as error:
-            raise store_error(_UNSAVED, self.folder, error) from error
+            raise store_error(refused, self.folder, error) from error
         try:
-            if _lock_patiently(descriptor, self.folder):
+            if _lock_patiently(descriptor, refused, self.folder):
                 self._clear_up()
             yield
         finally:
@@ -315,11 +316,13 @@ def _opened_lock(path: Path) -> int:
     try:
         return os.open(path, os.O_RDWR | os.O_CREAT | no_link, 0o666)
     except PermissionError:
+        if not path.exists():
+            raise
         # Made by another user of the folder; most systems lock what is open for reading too.
         return os.open(path, os.O_RDONLY | no_link)
 
 
-def _lock_patiently(descriptor: int, folder: Path) -> bool:
+def _lock_patiently(descriptor: int, refused: str, folder: Path) -> bool:
     """Wait for the lock; False where the drive knows none, and looking must do."""
     until = time.monotonic() + _LOCK_PATIENCE_S
     while True:
@@ -331,5 +334,5 @@ def _lock_patiently(descriptor: int, folder: Path) -> bool:
                 return False
             if time.monotonic() > until:
                 mend = "Another computer is saving there just now; try again in a moment."
-                raise StoreError(_UNSAVED, folder, mend) from error
+                raise StoreError(refused, folder, mend) from error
         time.sleep(_LOCK_PAUSE_S)

@@ -181,6 +181,9 @@ class ProfileEditor(QDialog):
         """End what is worked out; call it once."""
         self._shut = True
         self._unsubscribe()
+        # A stack that still holds steps tells of them when it goes, and this window may go first.
+        self.history.stack.indexChanged.disconnect(self._show_steps)
+        self.history.clear()
         self.asker.close()
         self.slips.close()
 

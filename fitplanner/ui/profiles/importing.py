@@ -38,11 +38,12 @@ class Importing(QObject):
         self._machines = machines
         self._shelving = shelving
         self._dialogs = dialogs
-        self._folder = Path()
+        self._folder = ""
+        """The folder used last, in which the next file dialog begins; "" where there is none."""
 
     def import_(self) -> MachineProfile | None:
         """Let the user choose a file and take its profile in; returns what is kept, if any."""
-        path = self._dialogs.choose_profile(str(self._folder))
+        path = self._dialogs.choose_profile(self._folder)
         return None if path is None else self.import_path(path)
 
     def import_path(self, path: Path) -> MachineProfile | None:
@@ -50,7 +51,7 @@ class Importing(QObject):
         found = self._read(path)
         if found is None:
             return None
-        self._folder = path.absolute().parent
+        self._folder = str(path.absolute().parent)
         profile, slips = found
         kept = self._take(profile)
         if kept is not None:
@@ -59,7 +60,7 @@ class Importing(QObject):
 
     def export(self, profile: MachineProfile) -> Path | None:
         """Write a profile to a file that the user chooses; returns where to, if that was done."""
-        chosen = self._dialogs.choose_profile_to(self._folder / f"{profile.id}{_PROFILE}")
+        chosen = self._dialogs.choose_profile_to(Path(self._folder, f"{profile.id}{_PROFILE}"))
         path = with_extension(self._dialogs, chosen, _PROFILE)
         if path is None:
             return None
@@ -73,7 +74,7 @@ class Importing(QObject):
         except StoreError as error:
             self._dialogs.refuse_profile(error)
             return None
-        self._folder = path.absolute().parent
+        self._folder = str(path.absolute().parent)
         return path
 
     def _read(self, path: Path) -> Found | None:

@@ -86,8 +86,8 @@ class MachinesPlaceDialog(QDialog):
         row.addWidget(self.choose_button)
         help = self.tr(
             "For example on a network drive. Each machine is a file there, and every computer "
-            "lists what the folder holds. Machines are not moved: copy their files, or take them "
-            "in again."
+            "lists what the folder holds. Machines are not moved: copy their files, or import "
+            "them."
         )
         column = QVBoxLayout(self)
         column.setSpacing(6)

@@ -3,21 +3,18 @@
 Both stand side by side, entry by entry, with what a common rider would notice. Refuses to save.
 """
 
-from collections.abc import Callable, Container, Iterator
+import logging
+from collections.abc import Callable, Container
 from dataclasses import dataclass
 from enum import Enum, auto
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QCheckBox,
     QDialog,
     QHBoxLayout,
-    QHeaderView,
     QLineEdit,
     QPushButton,
-    QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
     QWidget,
@@ -25,28 +22,21 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.library.compare_profiles import Entry, entries, take_over
+from fitplanner.library.compare_profiles import entries, take_over
 from fitplanner.library.ids import free_id
 from fitplanner.planning.common_figures import CommonFigures, common_figures
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.newest import Newest
-from fitplanner.ui.profiles.telling import effect_words, entry_words, group_words, side_words
-from fitplanner.ui.theme import figure_font
+from fitplanner.ui.profiles.pair import Pair
+from fitplanner.ui.profiles.telling import effect_words, group_words, side_words
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text, tip
-from fitplanner.ui.widgets.tree import PAD, Wrapped
+
+log = logging.getLogger(__name__)
 
 _SIZE = QSize(1000, 640)
-_ENTRY, _MINE, _MARK, _THEIRS = range(4)
-_ROLE = Qt.ItemDataRole.UserRole
-_ROOMY = (
-    f"QTreeView::item {{ padding: 4px {PAD}px; }} "
-    f"QHeaderView::section {{ padding: 5px {PAD}px; border: none; background: palette(button); }}"
-)
-_DIFFERENT = "≠"
-_SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
 Effects = tuple[CommonFigures | None, CommonFigures | None]
 
@@ -117,7 +107,7 @@ class ReplacingDialog(QDialog):
         )
         self.effect = Text(self.tr("Working out what a common rider would notice…"), parent=self)
         self.refusal = Remark(self)
-        self.tree = _Pair(words, self)
+        self.tree = Pair(words.mine, words.theirs, self)
         self.differing = QCheckBox(self.tr("Only what &differs"), self)
         self.differing.setChecked(True)
         self.name = QLineEdit(self._proposed(), self)
@@ -132,7 +122,7 @@ class ReplacingDialog(QDialog):
         self._show_ticks()
         self._show_name()
         self.resize(_SIZE)
-        self._asker = Newest(lambda _: (effects(mine), effects(theirs)), "profiles", self)
+        self._asker = Newest(lambda _: _both(effects, mine, theirs), "profiles", self)
         self._asker.answered.connect(self._show_effect)
         self._asker.ask("effects")
 
@@ -199,27 +189,20 @@ class ReplacingDialog(QDialog):
             self.tree.add_entry(groups[group], entry, side_words(entry, self._figures))
         self.tree.expandAll()
 
-    def ticked(self) -> list[Entry]:
-        """The entries that are to be taken over."""
-        checked = Qt.CheckState.Checked
-        return [
-            item.data(_ENTRY, _ROLE)
-            for item in self.tree.rows()
-            if item.checkState(_ENTRY) == checked
-        ]
-
     def _show_rows(self) -> None:
         self.tree.show_only_differing(self.differing.isChecked())
 
     def _show_ticks(self) -> None:
-        self.buttons[Kept.MERGED].setEnabled(bool(self.ticked()))
+        self.buttons[Kept.MERGED].setEnabled(bool(self.tree.ticked()))
         self.refusal.show_text("")
 
     def _show_name(self) -> None:
         self.buttons[Kept.BOTH].setEnabled(bool(self.name.text().strip()))
 
-    def _show_effect(self, _: object, found: Effects) -> None:
-        self.effect.setText(effect_words(*found, self._figures))
+    def _show_effect(self, _: object, found: Effects | None) -> None:
+        words = "" if found is None else effect_words(*found, self._figures)
+        self.effect.setText(words)
+        self.effect.setVisible(bool(words))
 
     # Choosing.
 
@@ -244,7 +227,7 @@ class ReplacingDialog(QDialog):
         if kept is Kept.THEIRS:
             return self._theirs
         if kept is Kept.MERGED:
-            places = [entry.address for entry in self.ticked()]
+            places = [entry.address for entry in self.tree.ticked()]
             return take_over(self._mine, self._theirs, places)
         if kept is Kept.BOTH:
             name = self.name.text().strip()
@@ -257,70 +240,14 @@ class ReplacingDialog(QDialog):
         super().done(result)
 
 
-class _Pair(QTreeWidget):
-    """Entries by section, what stands on each side, and a mark where both differ."""
-
-    def __init__(self, words: Words, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(self.tr("Entries of both profiles"))
-        self.setAllColumnsShowFocus(True)
-        self.setWordWrap(True)
-        self.setStyleSheet(_ROOMY)
-        for column in (_MINE, _THEIRS):
-            self.setItemDelegateForColumn(column, Wrapped(self))
-        self.setFont(figure_font(self.font()))
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHeaderLabels([self.tr("Entry: tick to take over"), words.mine, "", words.theirs])
-        head = self.header()
-        head.setSectionsMovable(False)
-        for column in (_ENTRY, _MINE, _THEIRS):
-            head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
-        head.setSectionResizeMode(_MARK, QHeaderView.ResizeMode.ResizeToContents)
-        head.setStretchLastSection(False)
-        # Rows are as tall as their words need in the column's width.
-        head.sectionResized.connect(self.scheduleDelayedItemsLayout)
-
-    def add_group(self, words: str) -> QTreeWidgetItem:
-        item = QTreeWidgetItem([words])
-        item.setFlags(Qt.ItemFlag.ItemIsEnabled)
-        item.setFont(_ENTRY, self._strong())
-        self.addTopLevelItem(item)
-        item.setFirstColumnSpanned(True)
-        return item
-
-    def add_entry(self, group: QTreeWidgetItem, entry: Entry, sides: tuple[str, str]) -> None:
-        name, (mine, theirs) = entry_words(entry), sides
-        item = QTreeWidgetItem([name, mine, _DIFFERENT if entry.differs else "", theirs])
-        item.setData(_ENTRY, _ROLE, entry)
-        item.setTextAlignment(_MARK, Qt.AlignmentFlag.AlignCenter)
-        for column, words in ((_ENTRY, name), (_MINE, mine), (_THEIRS, theirs)):
-            item.setToolTip(column, tip(words))
-        item.setFlags(_SHOWN)
-        if entry.differs:
-            item.setFlags(_SHOWN | Qt.ItemFlag.ItemIsUserCheckable)
-            item.setCheckState(_ENTRY, Qt.CheckState.Unchecked)
-            item.setFont(_THEIRS, self._strong())
-            item.setToolTip(_MARK, tip(self.tr("Both differ")))
-            spoken = self.tr("{entry}: {mine} here, {theirs} there; both differ")
-            accessible = Qt.ItemDataRole.AccessibleTextRole
-            item.setData(_ENTRY, accessible, spoken.format(entry=name, mine=mine, theirs=theirs))
-        group.addChild(item)
-
-    def rows(self) -> Iterator[QTreeWidgetItem]:
-        """All entries."""
-        for place in range(self.topLevelItemCount()):
-            group = self.topLevelItem(place)
-            if group is not None:
-                yield from (group.child(row) for row in range(group.childCount()))
-
-    def show_only_differing(self, only: bool) -> None:
-        for item in self.rows():
-            item.setHidden(only and not item.data(_ENTRY, _ROLE).differs)
-        for place in range(self.topLevelItemCount()):
-            group = self.topLevelItem(place)
-            if group is not None:
-                shown = (not group.child(row).isHidden() for row in range(group.childCount()))
-                group.setHidden(not any(shown))
-
-    def _strong(self) -> QFont:
-        return figure_font(self.font(), bold=True)
+def _both(
+    effects: Callable[[MachineProfile], CommonFigures | None],
+    mine: MachineProfile,
+    theirs: MachineProfile,
+) -> Effects | None:
+    """Off the window's thread; a fault of the program is logged and costs only this line."""
+    try:
+        return effects(mine), effects(theirs)
+    except Exception:
+        log.exception("two profiles could not be worked out for a common rider")
+        return None

@@ -87,6 +87,7 @@ class ShelfWatch(QObject):
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(quiet_ms)
         self._looker: _Looker | None = None
+        self._closed = False
         # A thread that outlives the window must not know of it: it leaves what it sees here.
         self._fetching = QTimer(self)
         self._fetching.setInterval(quiet_ms)
@@ -95,7 +96,9 @@ class ShelfWatch(QObject):
         self._fetching.timeout.connect(self._fetch)
 
     def watch(self, shelf: Shelf) -> None:
-        """Look at another folder from now on."""
+        """Look at another folder from now on; after `close`, at none."""
+        if self._closed:
+            return
         self._leave()
         self.sight = None
         # A thread of its own for each folder: the one before may wait for a drive for long.
@@ -110,6 +113,7 @@ class ShelfWatch(QObject):
 
     def close(self) -> None:
         """No look is waited for; nothing more is heard."""
+        self._closed = True
         self._leave()
         self._quiet.stop()
         self._fetching.stop()

@@ -217,3 +217,18 @@ def test_the_real_difference_to_a_common_rider(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: "common rider:" in dialog.effect.text(), timeout=20_000)
     assert "905" in dialog.effect.text()
     dialog.reject()
+
+
+@pytest.mark.expects_log
+def test_a_fault_costs_only_the_line_about_the_rider(qtbot: QtBot) -> None:
+    def faulty(_: MachineProfile) -> CommonFigures | None:
+        raise ZeroDivisionError
+
+    dialog = ReplacingDialog(
+        MINE, THEIRS, THEIRS, import_words(shipped=True), Figures(), (), effects=faulty
+    )
+    qtbot.addWidget(dialog)
+    dialog.show()
+    qtbot.waitUntil(lambda: not dialog.effect.isVisible())
+    dialog.buttons[Kept.THEIRS].click()
+    assert dialog.profile == THEIRS

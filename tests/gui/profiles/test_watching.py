@@ -132,6 +132,16 @@ def test_a_drive_that_never_answers_holds_up_nobody(qtbot: QtBot, folder: Path) 
     assert len(told.sights) == 1
 
 
+def test_a_watch_that_was_closed_begins_no_more(qtbot: QtBot, folder: Path) -> None:
+    """As where a window is closed before it stood."""
+    before = threading.active_count()
+    watch = watch_of()
+    watch.close()
+    watch.watch(Shelf(folder))
+    assert threading.active_count() <= before
+    assert watch.sight is None
+
+
 def test_a_file_that_is_just_being_written_is_read_again_and_not_reported(folder: Path) -> None:
     whole = codec.dump(factories.machine_profile(id="one"))
     path = folder / "one.json"

@@ -11,9 +11,24 @@ from fitplanner.documents.preferences import PREFERENCES, Preferences, Rates, Th
 from fitplanner.quantities import UnitSystem
 
 
-def test_an_empty_file_gives_the_defaults() -> None:
-    text = '{"format": "fitplanner-preferences", "schema_version": 1}'
+@pytest.mark.parametrize("version", range(1, PREFERENCES.version + 1))
+def test_an_empty_file_of_any_version_gives_the_defaults(version: int) -> None:
+    text = f'{{"format": "fitplanner-preferences", "schema_version": {version}}}'
     assert codec.load(PREFERENCES, text) == Preferences()
+
+
+def test_what_was_set_before_the_machines_had_a_folder_stays() -> None:
+    text = (
+        '{"format": "fitplanner-preferences", "schema_version": 2, "theme": "dark", '
+        '"shop_database": "jo@workshop-pc/jobs", "user_name": "Jo"}'
+    )
+    read = codec.load(PREFERENCES, text)
+    assert (read.theme, read.shop_database, read.user_name) == (
+        Theme.DARK,
+        "jo@workshop-pc/jobs",
+        "Jo",
+    )
+    assert (read.profiles_folder, read.show_invented) == ("", True)
 
 
 def test_preferences_of_version_2_have_the_survey_s_customers() -> None:
@@ -40,6 +55,8 @@ def test_what_was_set_reads_back() -> None:
         rates=Rates(hourly=82.5, currency="NOK"),
         customers=Customers(women_share=0.25, men_stature_mm=1790.0),
         shop_database="jo@workshop-pc/jobs",
+        profiles_folder="/srv/shop/machines",
+        show_invented=False,
         last_folder="/a b/ü",
         window_geometry=geometry,
     )

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from fitplanner.documents import codec
-from fitplanner.library.loader import load_library
+from fitplanner.library.loader import BrokenFile, load_library
 from tests import factories
 
 
@@ -54,3 +54,34 @@ def test_an_empty_folder_is_an_empty_library(tmp_path: Path) -> None:
 
 def test_the_shipped_library_has_no_broken_file() -> None:
     assert load_library().broken == ()
+
+
+def test_the_shops_own_stand_beside_and_before_the_others(shelf: Path) -> None:
+    library = load_library(shelf)
+    own = {
+        one.id: one
+        for one in (
+            factories.machine_profile(id="ant", name="Our ant"),
+            factories.machine_profile(id="bee", name="Bee"),
+        )
+    }
+    broken = (BrokenFile(shelf / "torn.json", "damaged"),)
+    joined = library.with_own(own, broken)
+    assert [one.name for one in joined.profiles.values()] == ["Bee", "mule", "Our ant", "zebra"]
+    assert joined.profiles["ant"] == own["ant"]
+    assert (joined.own, joined.replacing) == ({"ant", "bee"}, {"ant"})
+    assert joined.broken == broken
+    assert library.profiles["ant"].name == "Ant"
+
+
+def test_invented_machines_stay_while_the_shop_has_none(tmp_path: Path) -> None:
+    (tmp_path / "profiles").mkdir()
+    for name, invented in (("made-up", True), ("real", False)):
+        profile = factories.machine_profile(id=name, name=name, invented=invented)
+        path = tmp_path / "profiles" / f"{name}.json"
+        path.write_text(codec.dump(profile), encoding="utf-8")
+    library = load_library(tmp_path)
+    assert list(library.with_own({}, invented=False).profiles) == ["made-up", "real"]
+    own = {"bee": factories.machine_profile(id="bee", name="bee", invented=True)}
+    assert list(library.with_own(own, invented=False).profiles) == ["bee", "real"]
+    assert list(library.with_own(own).profiles) == ["bee", "made-up", "real"]

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from fitplanner.mechanics import equilibrium as solver
 from fitplanner.mechanics.equilibrium import Rest, bottomed, equilibrium, hanging
 from fitplanner.mechanics.geometry import pose
 from fitplanner.mechanics.machine import Body, weight_n
@@ -194,3 +195,29 @@ def test_stiction_is_a_band(draw: Draw, rest: Rest) -> None:
     low = equilibrium(draw.machine.with_fork(friction_n=more - 30.0), draw.sprung)
     assert np.all(high.pose.fork_compression_mm <= rest.pose.fork_compression_mm + 1e-9)
     assert np.all(low.pose.fork_compression_mm >= rest.pose.fork_compression_mm - 1e-9)
+
+
+def test_a_lane_that_is_no_number_holds_up_no_other(
+    draw: Draw, rest: Rest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It cannot settle; asking it again until the last step costs every other lane the same."""
+    steps: list[str] = []
+    real = solver._balance
+
+    def counted(*given: Any) -> Any:
+        steps.append("")
+        return real(*given)
+
+    monkeypatch.setattr(solver, "_balance", counted)
+    equilibrium(draw.machine, draw.sprung)
+    usual = len(steps)
+    mass = np.array(draw.sprung.mass_kg) + np.zeros(300)
+    mass[7] = np.nan
+    steps.clear()
+    with_hole = equilibrium(draw.machine, dataclasses.replace(draw.sprung, mass_kg=mass))
+    assert len(steps) <= usual
+    assert not with_hole.converged[7]
+    others = np.arange(300) != 7
+    assert np.all(with_hole.converged[others])
+    for name, values in figures(with_hole).items():
+        assert np.array_equal(values[others], figures(rest)[name][others]), name

@@ -8,6 +8,7 @@ import pytest
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import root
 
+from fitplanner.mechanics import parked as parked_module
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.mechanics.machine import Body, Machine
 from fitplanner.mechanics.parked import Parked, Stand, park
@@ -222,3 +223,29 @@ def test_lanes_as_if_alone(parking: tuple[Draw, Stand]) -> None:
         assert float(alone.share) == pytest.approx(together.share[i], abs=1e-9)
         assert float(alone.lean.lean_rad) == pytest.approx(together.lean.lean_rad[i], abs=1e-9)
         assert float(alone.foot_x_mm) == pytest.approx(together.foot_x_mm[i], abs=1e-6)
+
+
+def test_a_lane_that_is_no_number_holds_up_no_other(
+    parking: tuple[Draw, Stand], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn, stand = parking
+    count = len(drawn.leverage)
+    usual = park(drawn.machine, drawn.sprung, stand)
+    repeats: list[str] = []
+    real = parked_module._at_share
+
+    def counted(*given: Any) -> Any:
+        repeats.append("")
+        return real(*given)
+
+    monkeypatch.setattr(parked_module, "_at_share", counted)
+    park(drawn.machine, drawn.sprung, stand)
+    most = len(repeats)
+    height = np.array(drawn.sprung.z_mm) + np.zeros(count)
+    height[2] = np.nan
+    repeats.clear()
+    found = park(drawn.machine, replace(drawn.sprung, z_mm=height), stand)
+    assert len(repeats) <= most
+    others = np.arange(count) != 2
+    assert np.array_equal(found.share[others], usual.share[others])
+    assert not np.isfinite(found.share[2])

@@ -277,6 +277,43 @@ def test_a_folder_that_can_only_be_read_is_read(shelf: Shelf) -> None:
 
 
 @posix
+def test_a_folder_that_may_not_be_written_says_so(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As the one above, for whoever tests as the superuser."""
+    real = os.open
+
+    def refused(path: object, flags: int, *rest: int) -> int:
+        if flags & os.O_CREAT:
+            raise PermissionError(errno.EACCES, "no")
+        return real(path, flags, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(os, "open", refused)
+    with pytest.raises(StoreError, match="write-protected") as caught:
+        shelf.save(machine(), None)
+    assert caught.value.what == "The profile is not saved"
+    with pytest.raises(StoreError, match="write-protected") as caught:
+        shelf.remove("plover-300")
+    assert caught.value.what == "The profile is not removed"
+
+
+@posix
+def test_a_lock_that_another_user_made_will_do(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (shelf.folder / ".lock").touch()
+    real = os.open
+
+    def refused(path: object, flags: int, *rest: int) -> int:
+        if str(path).endswith(".lock") and flags & os.O_RDWR:
+            raise PermissionError(errno.EACCES, "no")
+        return real(path, flags, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(os, "open", refused)
+    assert shelf.save(machine(), None) == machine()
+
+
+@posix
 def test_who_is_saving_is_waited_for(shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
     import fcntl
 
