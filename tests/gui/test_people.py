@@ -258,6 +258,27 @@ def test_rows_stand_before_options_and_a_stop_keeps_them(qtbot: QtBot) -> None:
     wait(qtbot, window)
 
 
+def test_an_answer_leaves_with_its_question(qtbot: QtBot) -> None:
+    waiting, calls = threading.Event(), []
+
+    def slow(question: Question, *, tell: Callable, cancelled: Callable) -> Found:
+        calls.append(question)
+        if len(calls) > 1:
+            waiting.wait(10)
+        return canned(question, tell=tell, cancelled=cancelled)
+
+    window, _ = opened(qtbot, slow)
+    window.choices.machine.setCurrentIndex(2)
+    window.choices.machine.activated.emit(2)
+    assert window.found() is None
+    assert window.sentence.text() == ""
+    assert window.table.texts() == []
+    assert window.plot.chart() is None
+    waiting.set()
+    wait(qtbot, window)
+    assert window.sentence.text() != ""
+
+
 def test_a_late_answer_never_stands_over_a_newer_question(qtbot: QtBot) -> None:
     first, done = threading.Event(), []
 
