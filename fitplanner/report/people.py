@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.planning.people.crowd import GROUPS
+from fitplanner.planning.people.crowd import GROUPS, bodies_of
 from fitplanner.planning.people.setups import Candidate, Sort, Springs
 from fitplanner.planning.people.shares import Found, Needed, Question, Row
 from fitplanner.planning.plan import Band, WayId
@@ -290,7 +290,7 @@ def people_paper(found: Found, picked: Row, letters: dict[str, str], write: Writ
     ]
     customers = question.customers
     statures = ", ".join(
-        f"{_GROUP[group]} {write.text(customers.bodies(group).middle[0])}" for group in GROUPS
+        f"{_GROUP[group]} {write.text(bodies_of(customers, group).middle[0])}" for group in GROUPS
     )
     return Paper(
         name="Who reaches it",

@@ -16,6 +16,7 @@ from fitplanner.body.reach import Footing
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
+from fitplanner.planning.people.crowd import bodies_of
 from fitplanner.planning.people.setups import Sort, Springs
 from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question
 from fitplanner.planning.resolve import UnsolvableError
@@ -143,7 +144,7 @@ def test_the_chart_holds_both_groups_and_the_rider(qtbot: QtBot) -> None:
     women, men = shown.groups
     assert (women.words, men.words) == ("women", "men")
     assert women.middle == pytest.approx(
-        answer().question.customers.bodies(Population.WOMEN).middle[:2]
+        bodies_of(answer().question.customers, Population.WOMEN).middle[:2]
     )
     inner, outer = women.outlines
     assert np.ptp(inner[0]) < np.ptp(outer[0])
