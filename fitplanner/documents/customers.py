@@ -1,9 +1,10 @@
 """The customers of a shop as a crowd: how many are women, how tall women and men are.
 
-Owns the shop's own figures; the survey's stand in for them. Refuses anything about one person.
+Owns the shop's own figures; the survey's stand in for them. Refuses anything about one person, and
+what follows from the figures.
 """
 
-from fitplanner.body.population import SURVEY, Bodies
+from fitplanner.body.population import SURVEY
 from fitplanner.body.survey import Population
 from fitplanner.documents.base import Section, figure
 from fitplanner.quantities import Kind
@@ -36,13 +37,3 @@ class Customers(Section):
     men_spread_mm: float = figure(
         "Stature of men, spread", *_SPREAD, default=round(_MEN.stature_spread_mm, 1)
     )
-
-    def bodies(self, population: Population) -> Bodies:
-        """Women or men as they are in this shop; legs and masses follow the survey."""
-        if population is Population.WOMEN:
-            return _WOMEN.with_stature(self.women_stature_mm, self.women_spread_mm)
-        return _MEN.with_stature(self.men_stature_mm, self.men_spread_mm)
-
-    def share(self, population: Population) -> float:
-        """The group's share of all customers."""
-        return self.women_share if population is Population.WOMEN else 1.0 - self.women_share

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.planning.people.crowd import GROUPS
+from fitplanner.planning.people.crowd import GROUPS, bodies_of
 from fitplanner.planning.people.setups import Candidate, Sort, Springs
 from fitplanner.planning.people.shares import Found, Needed, Question, Row
 from fitplanner.planning.plan import Band, WayId
@@ -160,6 +160,9 @@ def _needed(each: Needed, group: Population, write: Writer) -> tuple[str, str]:
     return write.text(drop), write.text(each.seat_mm[group])
 
 
+BREAKS = "Breaks a limit"
+"""Said of a setup that must not be sold to the middle customer as it is."""
+
 NEEDED_NOTE = (
     "The seat alone comes down, all else as stock. Heights as in the machine's data sheet."
 )
@@ -185,6 +188,8 @@ def options_note(found: Found) -> str:
     wanted = of_100(found.question.wanted)
     if not found.complete:
         return "Stopped before options were found; the rows shown are complete."
+    if found.rows[0].shares[Population.WOMEN].value >= found.question.wanted:
+        return f"At least {wanted} of 100 women reach it as it stands; options say what else helps."
     whom = f"that about {wanted} of 100 women reach"
     if found.question.springs is not Springs.AS_BUILT:
         whom += " with springs as built"
@@ -196,8 +201,8 @@ def options_note(found: Found) -> str:
 
 
 def stop_note(row: Row, write: Writer) -> str:
-    """Why a setup must not be built like this; "" where nothing speaks against it."""
-    return "" if not row.stop else f"Not to be built like this: {write.sentence(row.stop)}."
+    """Which limit a setup breaks under the middle customer; "" where it breaks none."""
+    return "" if not row.stop else f"{BREAKS}: {write.sentence(row.stop)}."
 
 
 def people_csv(found: Found, system: UnitSystem) -> bytes:
@@ -285,7 +290,7 @@ def people_paper(found: Found, picked: Row, letters: dict[str, str], write: Writ
     ]
     customers = question.customers
     statures = ", ".join(
-        f"{_GROUP[group]} {write.text(customers.bodies(group).middle[0])}" for group in GROUPS
+        f"{_GROUP[group]} {write.text(bodies_of(customers, group).middle[0])}" for group in GROUPS
     )
     return Paper(
         name="Who reaches it",

@@ -16,6 +16,7 @@ from fitplanner.body.reach import Footing
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
+from fitplanner.planning.people.crowd import bodies_of
 from fitplanner.planning.people.setups import Sort, Springs
 from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question
 from fitplanner.planning.resolve import UnsolvableError
@@ -143,7 +144,7 @@ def test_the_chart_holds_both_groups_and_the_rider(qtbot: QtBot) -> None:
     women, men = shown.groups
     assert (women.words, men.words) == ("women", "men")
     assert women.middle == pytest.approx(
-        answer().question.customers.bodies(Population.WOMEN).middle[:2]
+        bodies_of(answer().question.customers, Population.WOMEN).middle[:2]
     )
     inner, outer = women.outlines
     assert np.ptp(inner[0]) < np.ptp(outer[0])
@@ -256,6 +257,27 @@ def test_rows_stand_before_options_and_a_stop_keeps_them(qtbot: QtBot) -> None:
     going.set()
     window.asker.stop()
     wait(qtbot, window)
+
+
+def test_an_answer_leaves_with_its_question(qtbot: QtBot) -> None:
+    waiting, calls = threading.Event(), []
+
+    def slow(question: Question, *, tell: Callable, cancelled: Callable) -> Found:
+        calls.append(question)
+        if len(calls) > 1:
+            waiting.wait(10)
+        return canned(question, tell=tell, cancelled=cancelled)
+
+    window, _ = opened(qtbot, slow)
+    window.choices.machine.setCurrentIndex(2)
+    window.choices.machine.activated.emit(2)
+    assert window.found() is None
+    assert window.sentence.text() == ""
+    assert window.table.texts() == []
+    assert window.plot.chart() is None
+    waiting.set()
+    wait(qtbot, window)
+    assert window.sentence.text() != ""
 
 
 def test_a_late_answer_never_stands_over_a_newer_question(qtbot: QtBot) -> None:

@@ -11,6 +11,7 @@ from math import radians
 import numpy as np
 
 from fitplanner.body.foot import foot_from_stature
+from fitplanner.body.population import SURVEY, Bodies
 from fitplanner.body.segments import LEG_SHARE_RANGE, Lengths, segment_lengths
 from fitplanner.body.survey import CROTCH_HEIGHT, Population
 from fitplanner.documents.customers import Customers
@@ -82,18 +83,32 @@ def _normal() -> Array:
     return points
 
 
+def bodies_of(customers: Customers, group: Population) -> Bodies:
+    """Women or men as they are in the shop; legs and masses follow their statures."""
+    women = group is Population.WOMEN
+    middle = customers.women_stature_mm if women else customers.men_stature_mm
+    spread = customers.women_spread_mm if women else customers.men_spread_mm
+    return SURVEY[group].with_stature(middle, spread)
+
+
+def share_of(customers: Customers, group: Population) -> float:
+    """The group's share of all customers."""
+    women = customers.women_share
+    return women if group is Population.WOMEN else 1.0 - women
+
+
 def crowd(pattern: Rider, customers: Customers) -> Mapping[Population, People]:
     """`PEOPLE` women and as many men, spread as the shop's customers are; always the same ones."""
     found = {}
     for group in GROUPS:
-        stature, leg, mass = customers.bodies(group).people(_normal())
+        stature, leg, mass = bodies_of(customers, group).people(_normal())
         found[group] = people(pattern, group, stature_mm=stature, inside_leg_mm=leg, mass_kg=mass)
     return found
 
 
 def middle(pattern: Rider, customers: Customers) -> Rider:
     """Nobody, but the middle women and men as one rider, mixed as the customers are."""
-    each = [(customers.share(group), customers.bodies(group).middle) for group in GROUPS]
+    each = [(share_of(customers, group), bodies_of(customers, group).middle) for group in GROUPS]
     stature, leg, mass = (sum(share * middle[at] for share, middle in each) for at in range(3))
     return pattern.replace(
         population=Population.BOTH, stature_mm=stature, inside_leg_mm=leg, mass_kg=mass
@@ -102,7 +117,7 @@ def middle(pattern: Rider, customers: Customers) -> Rider:
 
 def short_of(pattern: Rider, customers: Customers, share: float) -> Rider:
     """The woman than whom this share of women have longer legs; else as such a woman usually is."""
-    stature, leg, mass = customers.bodies(Population.WOMEN).quantile(1.0 - share)
+    stature, leg, mass = bodies_of(customers, Population.WOMEN).quantile(1.0 - share)
     return pattern.replace(
         population=Population.WOMEN, stature_mm=stature, inside_leg_mm=leg, mass_kg=mass
     )

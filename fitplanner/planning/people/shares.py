@@ -21,7 +21,16 @@ from fitplanner.planning.context import Context, context
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.fleet.stops import Verdict, verdicts
 from fitplanner.planning.loads import Loads, loads_of_people
-from fitplanner.planning.people.crowd import GROUPS, People, crowd, middle, people, short_of
+from fitplanner.planning.people.crowd import (
+    GROUPS,
+    People,
+    bodies_of,
+    crowd,
+    middle,
+    people,
+    share_of,
+    short_of,
+)
 from fitplanner.planning.people.setups import (
     Candidate,
     Sort,
@@ -173,7 +182,7 @@ class _Shop:
                     setup,
                     question.pattern,
                     group,
-                    question.customers.bodies(group),
+                    bodies_of(question.customers, group),
                     LINE_MM,
                     question.springs,
                 )
@@ -206,9 +215,9 @@ class _Shop:
         return float(at.bare_seat_mm[0])
 
     def _mixed(self, bands: Mapping[Population, Band]) -> Band:
-        share = self.question.customers.share
+        customers = self.question.customers
         mixed = [
-            sum(share(group) * getattr(band, name) for group, band in bands.items())
+            sum(share_of(customers, group) * getattr(band, name) for group, band in bands.items())
             for name in ("value", "low", "high")
         ]
         return Band(*mixed)

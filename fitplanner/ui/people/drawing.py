@@ -11,7 +11,7 @@ from PySide6.QtCore import QCoreApplication
 from fitplanner.body.inside_leg import estimate_inside_leg
 from fitplanner.body.survey import Population
 from fitplanner.documents.rider import Rider
-from fitplanner.planning.people.crowd import GROUPS
+from fitplanner.planning.people.crowd import GROUPS, bodies_of
 from fitplanner.planning.people.setups import Sort
 from fitplanner.planning.people.shares import LINE_MM, Found, Row
 from fitplanner.planning.rider import NORMAL_90
@@ -42,7 +42,7 @@ def chart_of(
     customers = found.question.customers
     groups = []
     for group in GROUPS:
-        bodies = customers.bodies(group)
+        bodies = bodies_of(customers, group)
         words = tr("women") if group is Population.WOMEN else tr("men")
         outlines = [bodies.outline(share) for share in OUTLINES]
         groups.append(Group(group.value, words, bodies.middle[:2], outlines))
@@ -69,7 +69,7 @@ def chart_of(
 
 def _pieces(found: Found, row: Row) -> list[tuple[np.ndarray, np.ndarray]]:
     """The line of each group where statures are nearer to its middle than to the other's."""
-    middles = [found.question.customers.bodies(group).middle[0] for group in GROUPS]
+    middles = [bodies_of(found.question.customers, group).middle[0] for group in GROUPS]
     nearest = np.argmin(np.abs(FINE_MM[:, None] - middles), axis=1)
     pieces = []
     for at, group in enumerate(GROUPS):

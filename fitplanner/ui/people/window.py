@@ -219,6 +219,9 @@ class PeopleWindow(QDialog):
         if question != self._asked:
             self._asked = question
             self.asker.ask(question)
+            # What was answered before belongs to another question.
+            self._found = None
+            self._show()
             self._busy(0.0)
 
     def _busy(self, share: float) -> None:
@@ -324,7 +327,7 @@ class PeopleWindow(QDialog):
     def _table_row(self, row: Row, found: Found, write: Writer) -> TableRow:
         words = say.described(row, found.question.machine, write)
         if row.stop:
-            words = f"{words}\n{self.tr('Not to be built like this')}"
+            words = f"{words}\n{say.BREAKS}"
         return TableRow(
             key=row.candidate.key,
             letter=letters(found)[row.candidate.key],

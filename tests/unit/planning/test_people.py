@@ -17,7 +17,7 @@ from fitplanner.library.loader import load_library
 from fitplanner.planning.account import account
 from fitplanner.planning.context import Context, context
 from fitplanner.planning.evaluate import evaluate
-from fitplanner.planning.people.crowd import GROUPS, PEOPLE, crowd, middle, short_of
+from fitplanner.planning.people.crowd import GROUPS, PEOPLE, bodies_of, crowd, middle, short_of
 from fitplanner.planning.people.setups import (
     Candidate,
     Sort,
@@ -248,7 +248,7 @@ def test_the_line_parts_those_who_reach(group: Population) -> None:
     line = row.line_mm[group]
     known = np.flatnonzero(np.isfinite(line))
     assert len(known) > 10
-    bodies = question.customers.bodies(group)
+    bodies = bodies_of(question.customers, group)
     for at in known[::5]:
         for away, expected in ((2.0, True), (-2.0, False)):
             stature, leg = float(LINE_MM[at]), float(line[at]) + away
@@ -346,7 +346,7 @@ def test_the_crowd_is_many_enough() -> None:
     customers, setup = Customers(), stock_of(ctx).setup
     points = np.random.default_rng(11).standard_normal((100_000, 3))
     for group, who in crowd(pattern(), customers).items():
-        stature, leg, mass = customers.bodies(group).people(points)
+        stature, leg, mass = bodies_of(customers, group).people(points)
         many = people(pattern(), group, stature_mm=stature, inside_leg_mm=leg, mass_kg=mass)
         told, counted = (spare(ctx, setup, each, Springs.AS_BUILT).share() for each in (who, many))
         assert told == pytest.approx(counted, abs=0.004)

@@ -99,13 +99,15 @@ def test_a_note_says_for_whom_options_are_and_whether_any_fits() -> None:
     none = replace(answer(), fitting=False)
     assert say.options_note(none).startswith("No combination")
     assert say.options_note(none).endswith("option 1 comes nearest.")
+    tall = row_of(made(Sort.STOCK), women=0.8, men=0.9)
+    assert "as it stands" in say.options_note(found_with(tall))
     bare = found_with(answer().rows[0], fitting=False)
     assert "nearest" not in say.options_note(bare)
 
 
 def test_a_setup_past_a_limit_says_why_in_the_units_shown() -> None:
     row = replace(answer().rows[0], stop="It may carry {mass|65}")
-    assert say.stop_note(row, METRIC) == "Not to be built like this: It may carry 65.0 kg."
+    assert say.stop_note(row, METRIC) == "Breaks a limit: It may carry 65.0 kg."
     assert "lb" in say.stop_note(row, INCH)
     assert say.stop_note(answer().rows[0], METRIC) == ""
 
