@@ -119,12 +119,14 @@ def test_the_profile_is_used_in_the_job_as_one_step(qtbot: QtBot) -> None:
     enter(editor, "catalogue", "seat_height_mm", "870")
     editor.commands["use"].trigger()
     assert window.session.job.machine == editor.draft.profile
+    assert not editor.commands["use"].isEnabled()
     assert window.session.job.rider == before.rider
     wait_for_plan(qtbot, window)
     assert window.plan is not None
     # What is typed afterwards is the profile's, not yet the job's.
     enter(editor, "catalogue", "seat_height_mm", "860")
     assert window.session.job.machine.catalogue.seat_height_mm.value == 870.0
+    assert editor.commands["use"].isEnabled()
     window.commands["undo"].trigger()
     assert window.session.job == before
 

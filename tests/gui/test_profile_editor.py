@@ -300,10 +300,17 @@ def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> N
     assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.found.text()
     form = next(form for form in editor.stages[0].forms if "running_order_kg" in form.remarks)
     remark = form.remarks["running_order_kg"]
-    assert remark.isVisible() and remark.text()
-    enter(editor, "masses", "running_order_kg", "140")
+    assert remark.isVisible() and "lb" in remark.button.text()
+    remark.button.setFocus()
+    QTest.keyClick(remark.button, Qt.Key.Key_Space)
     settled(qtbot, editor)
+    mass = figure(editor, "masses", "running_order_kg")
+    # 310 avoirdupois pounds of 0.45359237 kg.
+    assert mass.value == pytest.approx(140.61, abs=0.01) and mass.typed == "310 lb"
     assert editor.found.text() == "" and not remark.isVisible()
+    # What rests on the mass followed; one step takes both back.
+    editor.commands["undo"].trigger()
+    assert figure(editor, "masses", "running_order_kg").value == 310.0
 
 
 def test_figures_that_give_no_machine_are_told_and_nothing_is_lost(qtbot: QtBot) -> None:

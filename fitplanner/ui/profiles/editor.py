@@ -173,7 +173,8 @@ class ProfileEditor(QDialog):
         self._show_findings(self._findings)
 
     def refresh(self) -> None:
-        """The job at hand is another one: its rider may be too."""
+        """The job at hand is another one: its rider may be too, and its machine."""
+        self._show_use()
         if self.strip.riders.currentIndex() == 1 and self.isVisible():
             self._ask()
 
@@ -181,9 +182,9 @@ class ProfileEditor(QDialog):
         """End what is worked out; call it once."""
         self._shut = True
         self._unsubscribe()
-        # A stack that still holds steps tells of them when it goes, and this window may go first.
+        # Tabs that go, and steps of undo, still tell of it, and this window may be gone first.
+        self.tabs.currentChanged.disconnect(self._turned)
         self.history.stack.indexChanged.disconnect(self._show_steps)
-        self.history.clear()
         self.asker.close()
         self.slips.close()
 
@@ -289,7 +290,12 @@ class ProfileEditor(QDialog):
         self.setWindowTitle(f"{name.replace('[*]', '[*][*]')}[*]")
         self.setWindowModified(self.draft.unsaved)
         self._show_steps()
+        self._show_use()
         self._ask()
+
+    def _show_use(self) -> None:
+        """The job keeps its own copy; it can be given this one where that differs."""
+        self.commands["use"].setEnabled(self._job().machine != self.draft.profile)
 
     def _ask(self) -> None:
         common = self.strip.riders.currentIndex() == 0

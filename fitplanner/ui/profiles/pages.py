@@ -27,7 +27,7 @@ from fitplanner.ui.widgets.text import Text
 
 # What is no figure but stands with those of a stage: before its section's figures, and below all.
 _BEFORE = {CATALOGUE.key: (("catalogue", "state"), ("fork", "spring_legs"))}
-_COLUMN_WIDTH = 454
+_COLUMN_WIDTH, _WIDEST_COLUMN = 454, 560
 _BELOW = {MANUAL.key: ("rear", "linkage")}
 
 
@@ -79,12 +79,15 @@ class StagePage(QWidget):
         if self.forms:
             return
         inner = QWidget(self)
+        count = 1 if self.taping else 2
+        # In a wide window a field stays near its name.
+        inner.setMaximumWidth(count * _WIDEST_COLUMN)
         rows = QVBoxLayout(inner)
         rows.setContentsMargins(0, 0, 6, 0)
         columns = QHBoxLayout()
         columns.setSpacing(10)
         rows.addLayout(columns)
-        for group in _columns(_by_section(self.stage), 1 if self.taping else 2):
+        for group in _columns(_by_section(self.stage), count):
             column = QVBoxLayout()
             column.setSpacing(6)
             for section, keys in group:
