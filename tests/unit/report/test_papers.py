@@ -8,6 +8,7 @@ import pytest
 
 from fitplanner.documents.machine import INVENTED
 from fitplanner.documents.preferences import Rates
+from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.account import account
 from fitplanner.planning.bench import order
 from fitplanner.planning.evaluate import evaluate
@@ -213,3 +214,17 @@ def test_in_inches_a_tape_shows_sixteenths_and_a_caliper_decimals() -> None:
 
 def plain(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_papers_say_where_the_shop_s_experience_was_planned_with() -> None:
+    row = DeliveredShare(way="fork_limiter", share=0.9, low=0.8, high=1.0, count=3)
+    for planned_for in (False, True):
+        shares = ShopShares(kind=JOB.machine.kind, jobs=3, shares=[row], planned_for=planned_for)
+        job = JOB.replace(shop_shares=shares)
+        plan = evaluate(job)
+        made = account(job, plan, Rates())
+        for sheet in (bench_sheet(job, plan, METRIC), parts_list(job, plan, METRIC)):
+            assert ("With the shop's experience." in words(sheet)) is planned_for
+        assert "3 closed jobs" in words(fit_sheet(job, plan, made, METRIC))
+        if plan.by_shop is not None:
+            assert METRIC.sentence(plan.by_shop.told) in words(fit_sheet(job, plan, made, METRIC))
