@@ -117,8 +117,8 @@ def _planned_for(ctx: Context, asked: ShopShares, *, reached: bool) -> str:
     """What planning for it did; "" where it was not wanted."""
     if not asked.planned_for:
         return ""
-    if all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS):
-        return " To be planned for, but every size is set by hand and stays."
     if reached:
-        return " The sizes are chosen so that the seat comes down enough in that case too."
+        return " The sizes are such that the seat comes down enough in that case too."
+    if all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS):
+        return " Every size is set by hand, and the wanted footing is not reached in that case."
     return " The sizes are chosen for it, and the wanted footing is not reached even so."

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
+from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.account import account
 from fitplanner.planning.checks.standing import OLD_STAND
 from fitplanner.planning.evaluate import evaluate
@@ -372,3 +373,16 @@ def test_left_open_keeps_load_and_wishes() -> None:
     free = left_open(choices)
     assert free.fork_limiter_mm is None
     assert (free.pitch_wish_deg, free.luggage_rear_kg) == (-0.5, 8.0)
+
+
+@pytest.mark.parametrize("planned_for", [False, True])
+def test_options_say_where_the_shop_s_experience_is_planned_for(
+    qtbot: QtBot, planned_for: bool
+) -> None:
+    row = DeliveredShare(way="lower_seat", share=0.9, low=0.8, high=1.0, count=3)
+    kind = factories.machine_profile().kind
+    shares = ShopShares(kind=kind, jobs=3, shares=[row], planned_for=planned_for)
+    one = Opened(qtbot, FakeSearch(found_fixture.found), factories.job(shop_shares=shares))
+    told = " ".join(one.settled().texts())
+    one.close()
+    assert ("as this shop's jobs came out" in told) is planned_for

@@ -95,17 +95,6 @@ def learned(jobs: Sequence[Closed]) -> tuple[Learned, ...]:
     return tuple(rows)
 
 
-def factor(rows: Sequence[Learned], way: WayId, kind: MachineKind) -> float | None:
-    """What to multiply a nominal amount of `way` by on `kind`; None where nothing is learned.
-
-    Only on request: a plan never uses it by itself.
-    """
-    for row in rows:
-        if row.way is way and row.kind is kind:
-            return row.share.value
-    return None
-
-
 def shares_of(
     jobs: Sequence[Closed], rows: Sequence[Learned], kind: MachineKind
 ) -> ShopShares | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Connection, Select, case, func, or_, select
+from sqlalchemy import Column, ColumnElement, Connection, Select, and_, case, func, or_, select
 
 from fitplanner.documents.bench import Stage
 from fitplanner.store.shop import tables
@@ -71,20 +71,26 @@ def _sorting(sort: Sort) -> ColumnElement[Any]:
 
 def _conditions(query: Query) -> Iterator[ColumnElement[bool]]:
     job = tables.job.c
-    rider = tables.rider.c
     typed = folded(query.words).split()
-    # A number typed with gaps is one number; its parts are looked for where it is none.
-    number = digits(query.words) if all(word.isdecimal() for word in typed) else ""
-    for word in typed:
-        parts = [rider.words.contains(each, autoescape=True) for each in {word, number} if each]
-        of_rider = job.rider_id.in_(select(rider.id).where(or_(*parts)))
-        yield or_(job.words.contains(word, autoescape=True), of_rider)
+    if len(typed) > 1 and all(word.isdecimal() for word in typed):
+        # Figures with gaps are a telephone, or parts of references.
+        yield or_(and_(*_holding(job.words, query.words)), _of_rider(digits(query.words)))
+    else:
+        for word in typed:
+            yield or_(job.words.contains(word, autoescape=True), _of_rider(word))
     if query.stages:
         yield job.stage.in_([stage.value for stage in query.stages])
     if query.since is not None:
         yield job.changed >= _midnight(query.since)
     if query.until is not None:
         yield job.changed < _midnight(query.until + timedelta(days=1))
+
+
+def _of_rider(word: str) -> ColumnElement[bool]:
+    """Whether a job is of a rider whose name or telephone holds `word`."""
+    rider = tables.rider.c
+    found = select(rider.id).where(rider.words.contains(word, autoescape=True))
+    return tables.job.c.rider_id.in_(found)
 
 
 def _holding(column: Column[str], words: str) -> Iterator[ColumnElement[bool]]:

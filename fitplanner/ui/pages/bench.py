@@ -40,7 +40,8 @@ class BenchPage(Page):
         self._cards: list[Card] = []
         self._said = Text(bold=True, scale=1.4)
         self._bar = QProgressBar(self)
-        self._bar.setFixedWidth(180)
+        # As high as a field, an empty one looks like a field to write in.
+        self._bar.setFixedSize(180, 8)
         self._bar.setTextVisible(False)
         self._bar.setAccessibleName(self.tr("Steps done"))
         self.sheet_button = QPushButton(self.tr("Bench &sheet…"), self)

@@ -269,13 +269,16 @@ class OptionsPage(Page):
                 words = self.tr("One option out of {fit} that fit, of {all} combinations")
             if not found.complete:
                 words = self.tr("Stopped: the best options of those looked at so far")
-            self._said.setText(
-                words.format(
-                    n=len(found.options),
-                    fit=writer.count(found.fitting),
-                    all=writer.count(found.candidates),
-                )
+            told = words.format(
+                n=len(found.options),
+                fit=writer.count(found.fitting),
+                all=writer.count(found.candidates),
             )
+            shares = None if self._job is None else self._job.shop_shares
+            if shares is not None and shares.planned_for:
+                by_shop = self.tr("the footing as this shop's jobs came out")
+                told = f"{told}; {by_shop}"
+            self._said.setText(told)
 
     def _answers_job(self) -> bool:
         """Whether what was found still answers the job at hand."""

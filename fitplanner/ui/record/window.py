@@ -109,7 +109,10 @@ class RecordWindow(QDialog):
         ways.body.addWidget(self.ways)
         factors = Card(self.tr("What was learned, for the next quote"), parent=self)
         self._factors_note = Text(
-            self.tr("Shown only: no plan uses it. Copy the sentence where you want it."),
+            self.tr(
+                "No plan uses it but where somebody asks for it, under “Why”. Any sentence can be "
+                "copied."
+            ),
             faint=True,
         )
         factors.body.addWidget(self._factors_note)

@@ -95,15 +95,15 @@ class Counter(QObject):
         found = self._ask(lambda shop: (shop.twin(job),), self.tr("Looking whether it is here…"))
         if found is None:
             return
-        twin = found[0]
-        if twin is not None:
-            again = self._dialogs.ask_again(twin)
-            if again is Again.OPEN:
-                self.open(twin.id)
-            if again is not Again.ADD:
-                return
-        who = self._settings.who
-        kept = self._ask(lambda shop: shop.add(job, who), self.tr("Taking the job in…"))
+        twin, who = found[0], self._settings.who
+        again = Again.ADD if twin is None else self._dialogs.ask_again(twin)
+        if again is Again.CANCEL:
+            return
+        if twin is not None and again is Again.OPEN:
+            key = twin.id
+            kept = self._ask(lambda shop: shop.get(key), self.tr("Opening the job…"))
+        else:
+            kept = self._ask(lambda shop: shop.add(job, who), self.tr("Taking the job in…"))
         if kept is not None:
             self._files.show_kept(kept)
             self.changed.emit()

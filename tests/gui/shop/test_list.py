@@ -17,6 +17,7 @@ from fitplanner.ui.dialogs import Again, Unsaved
 from fitplanner.ui.shop.conflict import Choice
 from fitplanner.ui.shop.history import HistoryDialog, Version
 from fitplanner.ui.shop.model import RIDER, STAGE, WHO, JobsModel
+from fitplanner.ui.shop.place import Place, PlaceDialog
 from fitplanner.ui.shop.window import PART
 from tests.gui.shell import answers, open_window, press, retype
 from tests.gui.shop.people import (
@@ -355,3 +356,31 @@ def test_a_backup_gets_its_ending(qtbot: QtBot, tmp_path: Path) -> None:
     answers(window).backup = tmp_path / "copy"
     press(window, "back_up")
     assert (tmp_path / "copy.sqlite").is_file() and not (tmp_path / "copy").exists()
+
+
+def test_a_place_out_of_reach_offers_another_one(qtbot: QtBot) -> None:
+    window = open_window(qtbot, wait=False)
+    window.desk._setting = "nowhere.invalid:1/none"
+    jobs = show_jobs(qtbot, window)
+    assert jobs.fault.isVisible() and jobs.place_button.isVisible()
+    assert not jobs.restore_button.isVisible() and not jobs.begin_button.isVisible()
+
+
+def test_another_folder_is_tried_and_taken(qtbot: QtBot, tmp_path: Path) -> None:
+    window = open_window(qtbot, wait=False)
+    place = Place(str(tmp_path / "elsewhere"), "")
+    answers(window).place = place
+    press(window, "place")
+    assert answers(window).failure == ""
+    press(window, "save")
+    assert (tmp_path / "elsewhere" / paths.shop_file().name).is_file()
+    assert window.settings.preferences.shop_database == place.database
+    dialog = PlaceDialog(place, "file", "me", lambda _: "")
+    qtbot.addWidget(dialog)
+    assert dialog.elsewhere.isChecked() and dialog.place() == place
+    dialog.here.setChecked(True)
+    assert dialog.place().database == "" and not dialog.folder.isEnabled()
+    dialog.elsewhere.setChecked(True)
+    dialog.folder.setText("not a whole name")
+    dialog.take_button.click()
+    assert "Choose the folder" in dialog.said.text()

@@ -7,7 +7,7 @@ import pytest
 
 from fitplanner.documents.machine import MachineKind
 from fitplanner.planning.measured.account import Closed, WayResult
-from fitplanner.planning.measured.shop import factor, learned, record
+from fitplanner.planning.measured.shop import learned, record, shares_of
 from fitplanner.planning.plan import WayId
 from fitplanner.quantities import UnitSystem, fill
 
@@ -30,7 +30,7 @@ def test_no_job_teaches_nothing() -> None:
     assert learned(()) == ()
     empty = record(())
     assert empty.count == 0 and empty.bias_mm is None and empty.worst == ()
-    assert "No job" in empty.told and factor((), SEAT, TRAIL) is None
+    assert "No job" in empty.told and shares_of((), (), TRAIL) is None
 
 
 def test_one_job_is_shown_with_its_count_and_moves_nothing_else() -> None:
@@ -41,8 +41,10 @@ def test_one_job_is_shown_with_its_count_and_moves_nothing_else() -> None:
     assert rows[0].share.value == pytest.approx(0.8) == rows[0].alone
     assert rows[0].share.high - rows[0].share.low == pytest.approx(2 * 1.645 * 0.1, rel=0.01)
     assert "80 %" in fill(rows[0].told, UnitSystem.METRIC) and "1 job on" in rows[0].told
-    assert factor(rows, SEAT, TRAIL) == rows[0].share.value
-    assert factor(rows, SEAT, ENDURO) is None and factor(rows, LIMITER, TRAIL) is None
+    closed = [job(shares=[(SEAT, 0.8, 0.1)])]
+    found = shares_of(closed, rows, TRAIL)
+    assert found is not None and [each.share for each in found.shares] == [rows[0].share.value]
+    assert shares_of(closed, rows, ENDURO) is None
 
 
 def test_a_kind_with_one_job_is_drawn_to_the_others_and_one_with_many_stays() -> None:

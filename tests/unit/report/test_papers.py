@@ -8,6 +8,7 @@ import pytest
 
 from fitplanner.documents.machine import INVENTED
 from fitplanner.documents.preferences import Rates
+from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.account import account
 from fitplanner.planning.bench import order
 from fitplanner.planning.evaluate import evaluate
@@ -187,7 +188,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
     text = words(proof_paper(JOB, proof, METRIC))
     assert "came down by 44 mm" in text and "is 16 mm off" in text
     assert "41 to 45 mm" in text and "−16 mm" in text
-    assert "43 mm (39 mm to 47 mm)" in text and "Agrees, as far as the tape tells" in text
+    assert "43 mm (39 to 47 mm)" in text and "Agrees, as far as the tape tells" in text
     assert "Seat, on its wheels" in text and "after the work" not in text.replace(
         "Readings after the work", ""
     )
@@ -202,10 +203,10 @@ def test_in_inches_a_tape_shows_sixteenths_and_a_caliper_decimals() -> None:
     seen = {"tape": 0, "caliper": 0}
     for task in tasks:
         for fact in task.facts:
-            if fact.value.endswith("in") and "tape" in task.tools:
+            if plain(fact.value).endswith(" in") and "tape" in task.tools:
                 assert re.fullmatch(r"(\d+)?( ?\d+/(2|4|8|16))? in", plain(fact.value)), fact
                 seen["tape"] += 1
-            elif fact.value.endswith("in") and "caliper" in task.tools:
+            elif plain(fact.value).endswith(" in") and "caliper" in task.tools:
                 assert re.fullmatch(r"-?\d+\.\d+ in", plain(fact.value)), fact
                 seen["caliper"] += 1
     assert all(seen.values())
@@ -213,3 +214,17 @@ def test_in_inches_a_tape_shows_sixteenths_and_a_caliper_decimals() -> None:
 
 def plain(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_papers_say_where_the_shop_s_experience_was_planned_with() -> None:
+    row = DeliveredShare(way="fork_limiter", share=0.9, low=0.8, high=1.0, count=3)
+    for planned_for in (False, True):
+        shares = ShopShares(kind=JOB.machine.kind, jobs=3, shares=[row], planned_for=planned_for)
+        job = JOB.replace(shop_shares=shares)
+        plan = evaluate(job)
+        made = account(job, plan, Rates())
+        for sheet in (bench_sheet(job, plan, METRIC), parts_list(job, plan, METRIC)):
+            assert ("With the shop's experience." in words(sheet)) is planned_for
+        assert "3 closed jobs" in words(fit_sheet(job, plan, made, METRIC))
+        if plan.by_shop is not None:
+            assert METRIC.sentence(plan.by_shop.told) in words(fit_sheet(job, plan, made, METRIC))

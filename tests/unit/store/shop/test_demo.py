@@ -7,10 +7,12 @@ import pytest
 from fitplanner import paths
 from fitplanner.documents.bench import Stage
 from fitplanner.library.loader import load_library
+from fitplanner.planning.bench import steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.store.files import StoreError
 from fitplanner.store.shop import Shop, load_demo
 from tests import factories
+from tests.demo_readings import demo_jobs
 
 
 def test_every_stage_is_shown_and_every_job_has_its_history(shop: Shop) -> None:
@@ -48,3 +50,18 @@ def test_a_shop_with_a_job_is_left_alone(shop: Shop) -> None:
 
 def test_the_file_comes_with_the_program() -> None:
     assert paths.demo_shop_file().is_file()
+
+
+def test_steps_are_ticked_as_far_as_the_stage_says_and_hold_still() -> None:
+    """A plan that changed says so at its steps: write the demo anew (tests.demo_readings)."""
+    order = list(Stage)
+    for job in demo_jobs():
+        found = steps(job, evaluate(job))
+        done = [step for step in found if step.done]
+        if order.index(job.stage) < order.index(Stage.IN_WORK):
+            assert not job.ticks
+        elif job.stage is Stage.HANDED_OVER:
+            assert len(done) == len(found)
+        else:
+            assert 0 < len(done) < len(found)
+        assert len(done) == len(job.ticks) and not [step.key for step in found if step.was]
