@@ -23,6 +23,8 @@ _KEY = Qt.ItemDataRole.UserRole
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _PAD = 7
 _LEAST_WIDTH = 640
+# What the style keeps free beside words; a line too many is better than words cut off.
+_MARGIN = 16
 _ROOMY = (
     f"QTreeView::item {{ padding: {_PAD // 2}px {_PAD}px; }} "
     f"QHeaderView::section {{ padding: 5px {_PAD}px; border: none; background: palette(button); }}"
@@ -51,7 +53,7 @@ class _Wrapped(QStyledItemDelegate):
         hint = super().sizeHint(option, index)
         tree = self.parent()
         assert isinstance(tree, QTreeWidget)
-        room = QRect(0, 0, max(tree.columnWidth(index.column()) - 2 * _PAD - 4, 80), 10_000)
+        room = QRect(0, 0, max(tree.columnWidth(index.column()) - 2 * _PAD - _MARGIN, 80), 10_000)
         box = tree.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, str(index.data()))
         return QSize(hint.width(), box.height() + _PAD)
 
