@@ -75,6 +75,19 @@ def no_leaked_windows() -> Iterator[None]:
             pytest.fail("leaked windows:\n" + "\n".join(map(repr, leaked)), pytrace=False)
 
 
+@pytest.fixture(autouse=True)
+def own_appearance() -> Iterator[None]:
+    """The colours that a test gives the application go with it, whatever comes next."""
+    yield
+    if "PySide6.QtWidgets" in sys.modules:
+        from PySide6.QtWidgets import QApplication
+
+        if QApplication.instance() is not None:
+            plain = QApplication.style().standardPalette()
+            if QApplication.palette() != plain:
+                QApplication.setPalette(plain)
+
+
 @pytest.fixture(scope="session")
 def xvfb_display() -> Iterator[str]:
     """Name of a virtual X display (such as ":3") for programs started by the tests."""
