@@ -10,11 +10,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-# What holds today holds tomorrow: the same cases in every run. `--hypothesis-profile=default` with
-# `--hypothesis-seed` looks for new ones.
-settings.register_profile("same", derandomize=True)
+# What holds today holds tomorrow: the same cases in every run, however slow the machine.
+# `--hypothesis-profile=default` with `--hypothesis-seed` looks for new ones.
+settings.register_profile(
+    "same", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
 settings.load_profile("same")
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
