@@ -221,13 +221,18 @@ def open_window(
         planner=Planner(planner),
         desk=desk,
     )
-    qtbot.addWidget(window)
+    qtbot.addWidget(window, before_close_func=_give_up)
     with qtbot.waitExposed(window):
         window.show()
     window.activateWindow()
     if wait:
         wait_for_plan(qtbot, window)
     return window
+
+
+def _give_up(window: MainWindow) -> None:
+    """Let the window close whatever is unsaved: what stays open is torn down with its threads."""
+    answers(window).unsaved = Unsaved.DISCARD
 
 
 def answers(window: MainWindow) -> Answers:

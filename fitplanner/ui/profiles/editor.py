@@ -6,7 +6,7 @@ figure is typed on the page of its stage. Refuses to compute, and files: `Shelvi
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
@@ -182,11 +182,11 @@ class ProfileEditor(QDialog):
         """End what is worked out; call it once."""
         self._shut = True
         self._unsubscribe()
-        # Tabs that go, and steps of undo, still tell of it, and this window may be gone first.
-        self.tabs.currentChanged.disconnect(self._turned)
-        self.history.stack.indexChanged.disconnect(self._show_steps)
         self.asker.close()
         self.slips.close()
+        # Tabs, fields and steps of undo still tell of their going, when this window may be gone.
+        for part in self.findChildren(QObject):
+            part.blockSignals(True)
 
     # Layout.
 
