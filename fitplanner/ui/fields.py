@@ -80,6 +80,10 @@ class QuantityEntry(QuantityField):
     def discard(self) -> None:
         self.discard_typing()
 
+    def typed_in(self) -> QWidget:
+        """The line that is typed in."""
+        return self.line_edit
+
     def refused_line(self) -> str:
         """That the text is not used, and what is; "" while it is still being typed."""
         if not self.message():

@@ -118,6 +118,13 @@ class LinkageCells(QWidget):
         self._forget_refused()
         self._show()
 
+    def end_typing(self) -> None:
+        """A cell is judged when it is left."""
+
+    def typed_in(self) -> QWidget:
+        """The table."""
+        return self.table
+
     def refused_line(self) -> str:
         """That a cell's text is not used, and what is; "" where all are taken."""
         for row, cells in enumerate(self._cells):

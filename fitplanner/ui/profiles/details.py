@@ -67,6 +67,12 @@ class FigureDetails(QStackedWidget):
         for form in self._forms.values():
             form.set_system(system)
 
+    def turn_to(self, field: QWidget) -> None:
+        """Turn to the form that holds `field`, where one does."""
+        for form in self._forms.values():
+            if form.isAncestorOf(field):
+                self.setCurrentWidget(form)
+
     def rest(self) -> None:
         """No figure is in use."""
         self.setCurrentWidget(self._hint)

@@ -27,7 +27,7 @@ from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, STAGES, TAPE, mi
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.ui import texts
-from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
@@ -39,6 +39,7 @@ from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.head import Head
 from fitplanner.ui.profiles.later import Later
+from fitplanner.ui.profiles.leaving import Leaving
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
@@ -73,12 +74,13 @@ class ProfileEditor(QDialog):
     ) -> None:
         """`job` is the one at hand, for the heights of its rider."""
         super().__init__(parent)
-        self._shelving, self._dialogs, self._job = shelving, dialogs, job
+        self._job = job
         self._system = UnitSystem.METRIC
         self._findings: tuple[Finding, ...] = ()
         self._shut = False
         self.draft = Draft(rules, machines.ids, self)
         self.history = self.draft.history
+        self._leaving = Leaving(self.draft, shelving, dialogs, self._go_to)
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
         self.commands = {name: QAction(self) for name in ("save", "undo", "redo", "use", "details")}
@@ -144,21 +146,11 @@ class ProfileEditor(QDialog):
 
     def save(self) -> bool:
         """Put the profile on the shelf; whether it is there now."""
-        self.history.end_step()
-        kept = self._shelving.save(self.draft.profile, self.draft.base)
-        if kept is None:
-            return False
-        self.draft.saved(kept)
-        return True
+        return self._leaving.save()
 
     def may_leave(self) -> bool:
         """Whether the profile can be left: saved, or given up by the user."""
-        if not self.draft.unsaved:
-            return True
-        answer = self._dialogs.ask_unsaved(self.draft.profile.name)
-        if answer is Unsaved.SAVE:
-            return self.save()
-        return answer is Unsaved.DISCARD
+        return self._leaving.may_leave()
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
@@ -288,7 +280,6 @@ class ProfileEditor(QDialog):
         if self.draft.base is not None:
             name = self.tr("{name}, revision {n}").format(name=name, n=self.draft.base.revision)
         self.setWindowTitle(f"{name.replace('[*]', '[*][*]')}[*]")
-        self.setWindowModified(self.draft.unsaved)
         self._show_steps()
         self._show_use()
         self._ask()
@@ -326,6 +317,7 @@ class ProfileEditor(QDialog):
         self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
         lines = self.history.refusals.lines()
         self.refused.show_text("\n".join(lines), NOTE)
+        self.setWindowModified(self._leaving.unsaved)
 
     # What the user does.
 
@@ -348,6 +340,14 @@ class ProfileEditor(QDialog):
         form = self.details.form()
         if form is not None:
             form.spread.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _go_to(self, field: QWidget) -> None:
+        """Take the keys to a field, on whichever page it is."""
+        for place in range(self.tabs.count()):
+            if self.tabs.widget(place).isAncestorOf(field):
+                self.tabs.setCurrentIndex(place)
+        self.details.turn_to(field)
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _to_group(self, group: Group) -> None:
         for section, key in group.figures:
