@@ -136,12 +136,12 @@ def test_bad_text_stays_with_the_reason_and_undo_puts_it_back_first(qtbot: QtBot
     field = enter(editor, "catalogue", "seat_height_mm", "90 apples")
     QTest.keyClick(field.line_edit, Qt.Key.Key_Return)
     assert field.text() == "90 apples" and "apples" in field.message()
-    assert "assumed" in field.message() and "90 apples" in editor.refused.text()
+    assert "assumed" in field.message() and "90 apples" in editor.beside.refused.text()
     assert figure(editor, "catalogue", "seat_height_mm").rule
     enter(editor, "catalogue", "wheelbase_mm", "1400")
     assert field.text() == "90 apples"
     editor.commands["undo"].trigger()
-    assert field.text() == "" and editor.refused.text() == ""
+    assert field.text() == "" and editor.beside.refused.text() == ""
     assert figure(editor, "catalogue", "wheelbase_mm").value == 1400.0
 
 
@@ -228,17 +228,19 @@ def test_spread_source_and_note_of_the_figure_in_use(qtbot: QtBot) -> None:
 
 def test_heights_follow_and_say_what_is_a_guess(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    assert "seat height" in editor.needed.text() and "wheelbase" in editor.needed.text()
-    before = editor.strip.texts()
+    assert (
+        "seat height" in editor.beside.needed.text() and "wheelbase" in editor.beside.needed.text()
+    )
+    before = editor.beside.strip.texts()
     assert len(before) == 3
-    wide = width(editor.strip.heights)
+    wide = width(editor.beside.strip.heights)
     enter(editor, "catalogue", "seat_height_mm", "850")
     settled(qtbot, editor)
-    assert editor.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("850 mm")
-    assert "seat height" not in editor.needed.text()
-    assert width(editor.strip.heights) < wide
+    assert editor.beside.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("850 mm")
+    assert "seat height" not in editor.beside.needed.text()
+    assert width(editor.beside.strip.heights) < wide
     editor.set_system(UnitSystem.INCH)
-    assert editor.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("33.46 in")
+    assert editor.beside.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("33.46 in")
 
 
 def width(heights: Heights | None) -> float:
@@ -248,12 +250,12 @@ def width(heights: Heights | None) -> float:
 
 def test_a_group_leads_to_its_first_figure(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    heights = editor.strip.heights
+    heights = editor.beside.strip.heights
     assert heights is not None and heights.groups
     halves = [group.half_mm for group in heights.groups]
     assert halves == sorted(halves, reverse=True)
     group = next(each for each in heights.groups if each.stage.key == "manual")
-    editor.strip.groups.picked.emit(heights.groups.index(group))
+    editor.beside.strip.groups.picked.emit(heights.groups.index(group))
     section, key = group.figures[0]
     assert editor.tabs.currentWidget() is editor.stages[2]
     assert entry(editor, section, key).line_edit.hasFocus()
@@ -261,11 +263,11 @@ def test_a_group_leads_to_its_first_figure(qtbot: QtBot) -> None:
 
 def test_the_heights_are_of_the_rider_of_the_job_where_wanted(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    common = editor.strip.heights
-    editor.strip.riders.setFocus()
-    QTest.keyClick(editor.strip.riders, Qt.Key.Key_Down)
+    common = editor.beside.strip.heights
+    editor.beside.strip.riders.setFocus()
+    QTest.keyClick(editor.beside.strip.riders, Qt.Key.Key_Down)
     settled(qtbot, editor)
-    own = editor.strip.heights
+    own = editor.beside.strip.heights
     assert common is not None and own is not None
     assert own.bands["rider_up"].value != common.bands["rider_up"].value
     assert own.bands["on_wheels"].value == pytest.approx(common.bands["on_wheels"].value, abs=2.0)
@@ -286,18 +288,18 @@ def test_a_late_answer_never_stands_for_a_newer_figure(
     editor.asker.answered.connect(shown.append)
     enter(editor, "catalogue", "seat_height_mm", "850")
     enter(editor, "catalogue", "seat_height_mm", "820")
-    assert editor.strip.head.text() != ""
+    assert editor.beside.strip.head.text() != ""
     gate.set()
     settled(qtbot, editor)
     assert [round(each.bands["on_wheels"].value) for each in shown] == [820]
-    assert editor.strip.head.text() == ""
+    assert editor.beside.strip.head.text() == ""
 
 
 def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
     enter(editor, "masses", "running_order_kg", "310")
     settled(qtbot, editor)
-    assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.found.text()
+    assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.beside.found.text()
     form = next(form for form in editor.stages[0].forms if "running_order_kg" in form.remarks)
     remark = form.remarks["running_order_kg"]
     assert remark.isVisible() and "lb" in remark.button.text()
@@ -307,7 +309,7 @@ def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> N
     mass = figure(editor, "masses", "running_order_kg")
     # 310 avoirdupois pounds of 0.45359237 kg.
     assert mass.value == pytest.approx(140.61, abs=0.01) and mass.typed == "310 lb"
-    assert editor.found.text() == "" and not remark.isVisible()
+    assert editor.beside.found.text() == "" and not remark.isVisible()
     # What rests on the mass followed; one step takes both back.
     editor.commands["undo"].trigger()
     assert figure(editor, "masses", "running_order_kg").value == 310.0
@@ -318,9 +320,9 @@ def test_figures_that_give_no_machine_are_told_and_nothing_is_lost(qtbot: QtBot)
     enter(editor, "rear", "pivot_height_mm", "690")
     enter(editor, "rear", "arm_length_mm", "260")
     settled(qtbot, editor)
-    heights = editor.strip.heights
+    heights = editor.beside.strip.heights
     assert heights is not None and heights.problem
-    assert editor.strip.problem.isVisible() and not editor.strip.table.isVisible()
+    assert editor.beside.strip.problem.isVisible() and not editor.beside.strip.table.isVisible()
     assert figure(editor, "rear", "arm_length_mm").value == 260.0
 
 
@@ -336,6 +338,9 @@ def test_rules_of_the_shop_are_used_and_unusable_ones_told(qtbot: QtBot) -> None
         json.dumps({"format": "fitplanner-rules", "schema_version": 1, "rules": rules}), "utf-8"
     )
     editor = new_machine(qtbot)
-    assert "no_such_figure" in editor.unused_rules.text() and editor.unused_rules.isVisible()
+    assert (
+        "no_such_figure" in editor.beside.unused_rules.text()
+        and editor.beside.unused_rules.isVisible()
+    )
     assert figure(editor, "catalogue", "wheelbase_mm").value == 1432.0
     assert figure(editor, "catalogue", "rake_deg").value > 26.0

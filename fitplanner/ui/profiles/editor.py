@@ -11,7 +11,6 @@ from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QScrollArea,
     QTabWidget,
     QToolBar,
     QVBoxLayout,
@@ -32,8 +31,8 @@ from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.panels.torques import TorquesForm
-from fitplanner.ui.picture import PictureView
 from fitplanner.ui.profiles.asking import Group, Heights, ProfileAsker, Question, Sketch
+from fitplanner.ui.profiles.beside import Beside
 from fitplanner.ui.profiles.details import FigureDetails
 from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
@@ -44,16 +43,12 @@ from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
 from fitplanner.ui.profiles.shelving import Shelving
-from fitplanner.ui.profiles.strip import PlanStrip
 from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
-from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
 from fitplanner.ui.widgets.text import tip
 
-_BESIDE_WIDTH = 356
-_PICTURE_HEIGHT = 232
 _DETAILS_HEIGHT = 132
 
 
@@ -95,13 +90,8 @@ class ProfileEditor(QDialog):
             Later(lambda: SpringPricesForm(self.history), self.history, self),
         )
         self.tabs = QTabWidget(self)
-        self.picture = PictureView(self)
-        self.strip = PlanStrip(self)
-        self.found = Remark(self)
-        self.unused_rules = Remark(self)
-        self.unused_rules.show_text("\n".join(rules.broken), CAUTION)
-        self.refused = Remark(self)
-        self.needed = Remark(self)
+        self.beside = Beside(self)
+        self.beside.unused_rules.show_text("\n".join(rules.broken), CAUTION)
         self.details = FigureDetails(self.history, rules, self)
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self._lay_out()
@@ -125,15 +115,17 @@ class ProfileEditor(QDialog):
         *,
         new: bool = False,
         unsaved: bool = False,
+        says: str = "",
     ) -> bool:
         """Put a profile on the table, or one of which nothing is known; see `Draft.begin`.
 
-        Whether the one before could be left.
+        `says` is told of it. Whether the one before could be left.
         """
         if not self.may_leave():
             return False
         begun = profile or self.draft.blank()
         self.draft.begin(begun, base, new=new or profile is None, unsaved=unsaved)
+        self.beside.says.show_text(says, NOTE)
         self.details.start_over()
         for page in self.stages:
             page.discard()
@@ -155,19 +147,19 @@ class ProfileEditor(QDialog):
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
         self._system = system
-        self.picture.set_formatter(Figures.of(system, self.locale()).length)
+        self.beside.picture.set_formatter(Figures.of(system, self.locale()).length)
         for page in self.stages:
             page.set_system(system)
         for form in self._besides:
             form.set_system(system)
-        self.strip.set_system(system)
+        self.beside.strip.set_system(system)
         self.details.set_system(system)
         self._show_findings(self._findings)
 
     def refresh(self) -> None:
         """The job at hand is another one: its rider may be too, and its machine."""
         self._show_use()
-        if self.strip.riders.currentIndex() == 1 and self.isVisible():
+        if self.beside.strip.riders.currentIndex() == 1 and self.isVisible():
             self._ask()
 
     def shut(self) -> None:
@@ -199,23 +191,6 @@ class ProfileEditor(QDialog):
             self.addAction(action)
             bar.addAction(action)
         self._repaint()
-        beside = QWidget(self)
-        column = QVBoxLayout(beside)
-        column.setContentsMargins(0, 0, 6, 0)
-        column.setSpacing(8)
-        self.picture.setFixedHeight(_PICTURE_HEIGHT)
-        self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        told = (self.refused, self.unused_rules, self.needed, self.found)
-        for part in (self.picture, *told, self.strip):
-            column.addWidget(part)
-        column.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidget(beside)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFixedWidth(_BESIDE_WIDTH)
         self.tabs.setTabBar(Tabs(self.tabs))
         self.tabs.setDocumentMode(True)
         # Tab goes straight down from the name to the figures; Ctrl+Tab and the marked letters turn.
@@ -236,7 +211,7 @@ class ProfileEditor(QDialog):
         row = QHBoxLayout()
         row.setSpacing(12)
         row.addLayout(left, 1)
-        row.addWidget(scroll)
+        row.addWidget(self.beside)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(10, 4, 4, 8)
         whole.addWidget(bar)
@@ -259,8 +234,8 @@ class ProfileEditor(QDialog):
         self.asker.answered.connect(self._answered)
         self.slips.found.connect(self._show_findings)
         self.tabs.currentChanged.connect(self._turned)
-        self.strip.rider_chosen.connect(self._ask)
-        self.strip.group_picked.connect(self._to_group)
+        self.beside.strip.rider_chosen.connect(self._ask)
+        self.beside.strip.group_picked.connect(self._to_group)
 
     # What the draft does.
 
@@ -275,7 +250,7 @@ class ProfileEditor(QDialog):
         profile = self.draft.profile
         missing = ", ".join(texts.lower_first(self.tr(each)) for each in missing_required(profile))
         words = self.tr("Still a guess until typed from the sheet: {labels}.")
-        self.needed.show_text(words.format(labels=missing) if missing else "", NOTE)
+        self.beside.needed.show_text(words.format(labels=missing) if missing else "", NOTE)
         name = self.tr("New machine") if profile.name == NEW_NAME else profile.name
         if self.draft.base is not None:
             name = self.tr("{name}, revision {n}").format(name=name, n=self.draft.base.revision)
@@ -289,17 +264,17 @@ class ProfileEditor(QDialog):
         self.commands["use"].setEnabled(self._job().machine != self.draft.profile)
 
     def _ask(self) -> None:
-        common = self.strip.riders.currentIndex() == 0
-        self.strip.show_waiting()
+        common = self.beside.strip.riders.currentIndex() == 0
+        self.beside.strip.show_waiting()
         self.asker.ask(Question(self.draft.profile, None if common else self._job()))
 
     def _sketched(self, sketch: Sketch) -> None:
-        self.picture.set_scene(sketch.side)
+        self.beside.picture.set_scene(sketch.side)
         for page in self.stages:
             page.show_sketch(sketch)
 
     def _answered(self, heights: Heights) -> None:
-        self.strip.show_heights(heights)
+        self.beside.strip.show_heights(heights)
 
     def _show_findings(self, findings: tuple[Finding, ...]) -> None:
         self._findings = findings
@@ -308,7 +283,7 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        self.found.show_text(slips_line(len(slips)), CAUTION)
+        self.beside.found.show_text(slips_line(len(slips)), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
@@ -316,7 +291,7 @@ class ProfileEditor(QDialog):
         self.commands["redo"].setEnabled(stack.canRedo())
         self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
         lines = self.history.refusals.lines()
-        self.refused.show_text("\n".join(lines), NOTE)
+        self.beside.refused.show_text("\n".join(lines), NOTE)
         self.setWindowModified(self._leaving.unsaved)
 
     # What the user does.

@@ -42,7 +42,7 @@ def test_saved_without_it_the_text_is_gone_and_the_figure_stays(qtbot: QtBot) ->
     kept = Shelf.at("").read().profiles["mule"]
     assert kept.catalogue.wheelbase_mm == figure(editor, "catalogue", "wheelbase_mm")
     assert entry(editor, "catalogue", "wheelbase_mm").text() == ""
-    assert not editor.isWindowModified() and not editor.refused.text()
+    assert not editor.isWindowModified() and not editor.beside.refused.text()
 
 
 def test_closing_counts_a_refused_text_as_unsaved_work(qtbot: QtBot) -> None:
