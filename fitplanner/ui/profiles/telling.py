@@ -118,6 +118,8 @@ def _figure(entry: Entry, value: Figure, figures: Figures) -> str:
     for part in ("origin", "note"):
         if part in entry.parts and (said := getattr(value, part)):
             words += f"; {said}"
+    if "typed" in entry.parts and value.typed and value.typed not in words:
+        words += "; " + _tr("typed as {text}").format(text=value.typed)
     return words
 
 
