@@ -54,6 +54,11 @@ class Catalogue(Section):
     """The figures of a data sheet, all taken in one state."""
 
     state: CatalogueState = Field(default=CatalogueState.ON_WHEELS, title="Taken")
+    state_known: bool = Field(
+        default=True,
+        title="State known",
+        description="Whether the sheet says in which state; else it is planned as on its wheels",
+    )
     rider_mass_kg: Figure = figure(
         "Rider of the data sheet", MASS, 20, 120, "Counts only where the state has a rider"
     )

@@ -170,7 +170,7 @@ class ChoiceEntry(QComboBox):
         self.activated.connect(self._chosen)
 
     def show_job(self, job: Job) -> None:
-        value = value_at(job, self.address)
+        value = self._read_job(job)
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     def set_hint(self, row: int, hint: str) -> None:
@@ -188,9 +188,15 @@ class ChoiceEntry(QComboBox):
     def set_system(self, system: UnitSystem) -> None:
         """Choices have no unit."""
 
+    def _read_job(self, job: Job) -> Any:
+        return value_at(job, self.address)
+
+    def _edit_of(self, value: Any) -> Edit:
+        return Edit(self.address, value)
+
     def _chosen(self, index: int) -> None:
         try:
-            self._history.edit(Edit(self.address, self._values[index]), self.words)
+            self._history.edit(self._edit_of(self._values[index]), self.words)
         except DocumentError as refusal:
             self.setToolTip(tip(words_of(refusal, self.address)))
             self.show_job(self._history.job)

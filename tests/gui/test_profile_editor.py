@@ -7,17 +7,20 @@ from datetime import date
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
 from fitplanner.documents.base import Source
-from fitplanner.documents.machine import LeverageTable, MachineKind
+from fitplanner.documents.machine import CatalogueState, LeverageTable, MachineKind
 from fitplanner.library.stages import STAGES
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.panels.state import StateEntry
 from fitplanner.ui.profiles import asking
 from fitplanner.ui.profiles.asking import Heights
+from fitplanner.ui.profiles.editor import ProfileEditor
+from fitplanner.ui.profiles.form import OriginLabel
 from tests.gui.editor_fixture import enter, entry, figure, new_machine, settled, tab
 from tests.gui.shell import retype
 
@@ -100,10 +103,8 @@ def test_an_assumed_figure_says_so_in_words_and_letters(qtbot: QtBot) -> None:
     assert not field.line_edit.font().italic()
 
 
-def origins(editor: object) -> list[QLineEdit]:
-    from fitplanner.ui.profiles.form import OriginLabel
-
-    return editor.findChildren(OriginLabel)  # type: ignore[attr-defined,no-any-return]
+def origins(editor: ProfileEditor) -> list[OriginLabel]:
+    return editor.findChildren(OriginLabel)
 
 
 def test_an_emptied_field_goes_back_to_its_rule(qtbot: QtBot) -> None:
@@ -344,3 +345,23 @@ def test_rules_of_the_shop_are_used_and_unusable_ones_told(qtbot: QtBot) -> None
     )
     assert figure(editor, "catalogue", "wheelbase_mm").value == 1432.0
     assert figure(editor, "catalogue", "rake_deg").value > 26.0
+
+
+def test_a_sheet_that_does_not_say_the_state_is_a_choice_with_a_wider_spread(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    enter(editor, "catalogue", "seat_height_mm", "900")
+    origin = next(one for one in origins(editor) if one._address[-1] == "seat_height_mm")
+    before = origin.text()
+    state = editor.findChild(StateEntry)
+    assert state is not None and state.itemText(state.count() - 1) == "The sheet does not say"
+    state.setFocus()
+    QTest.keyClick(state, Qt.Key.Key_End)
+    catalogue = editor.draft.profile.catalogue
+    assert (catalogue.state, catalogue.state_known) == (CatalogueState.ON_WHEELS, False)
+    assert origin.text() != before
+    entry(editor, "catalogue", "seat_height_mm").setFocus()
+    form = editor.details.form()
+    assert form is not None and "does not say in which state" in form.said.text()
+    editor.commands["undo"].trigger()
+    assert state.currentText() != "The sheet does not say"
+    assert editor.draft.profile.catalogue.state_known and origin.text() == before

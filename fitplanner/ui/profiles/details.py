@@ -11,6 +11,7 @@ from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.rules import Rules
 from fitplanner.library.stages import caution, how
+from fitplanner.planning.unsaid import SEAT_HEIGHT, unsaid_spread_mm
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
 from fitplanner.ui.fields import SpreadEntry, TextEntry
@@ -146,7 +147,7 @@ class _DetailForm(QWidget):
         source = Source.ASSUMED if figure is None else figure.source
         self._origin_label.setText(_origin_word(self, source))
         self._origin_label.setBuddy(self.origin)
-        self.said.setText(self._said(figure))
+        self.said.setText(" ".join(filter(None, (self._said(figure), self._unsaid(job)))))
         self.said.setVisible(bool(self.said.text()))
 
     def set_system(self, system: UnitSystem) -> None:
@@ -157,6 +158,17 @@ class _DetailForm(QWidget):
 
     def discard(self) -> None:
         self.spread.discard()
+
+    def _unsaid(self, job: Job) -> str:
+        """What the state that no sheet says adds to the seat height's spread."""
+        more_mm = unsaid_spread_mm(job.machine)
+        if self._address[1:] != SEAT_HEIGHT or more_mm == 0.0:
+            return ""
+        words = self.tr(
+            "The sheet does not say in which state: planned as on its wheels, and ± {more} less "
+            "sure (assumption)."
+        )
+        return words.format(more=Figures.of(self._system, self.locale()).text(more_mm))
 
     def _said(self, figure: Figure | None) -> str:
         figures = Figures.of(self._system, self.locale())

@@ -18,7 +18,7 @@ from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
 from fitplanner.ui.panels.section import SectionForm, section_title
 from fitplanner.ui.profiles.entry import StageEntry
-from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, provenance
+from fitplanner.ui.profiles.manner import Manner, is_assumed, provenance, shown_figure
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
@@ -100,7 +100,7 @@ class OriginLabel(Text):
     def show_job(self, job: Job) -> None:
         """Show where the figure comes from."""
         self._job = job
-        figure = figure_of(job, self._address)
+        figure = shown_figure(job, self._address)
         if figure is None:
             self.setText("")
             self.set_hint("")
