@@ -250,6 +250,11 @@ def test_the_list_says_whose_a_machine_is_and_how_much_is_known(qtbot: QtBot) ->
     assert found.list.remove_button.isEnabled()
     found.list.pick(factories.machine_profile().id)
     assert not found.list.remove_button.isEnabled()
+    made_up = factories.machine_profile(id="made-up", name="Made up", invented=True)
+    window.shelving.save(made_up, None)
+    found.list.pick("made-up")
+    invented = found.list.tree.currentItem()
+    assert invented is not None and invented.text(5).endswith("invented")
     retype(found.list.words, "mul")
     assert found.list.tree.topLevelItemCount() == 1
 

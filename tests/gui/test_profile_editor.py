@@ -15,6 +15,8 @@ from fitplanner.documents.base import Source
 from fitplanner.documents.machine import CatalogueState, LeverageTable, MachineKind
 from fitplanner.library.stages import STAGES
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import value_at
+from fitplanner.ui.panels.assumed import AssumedLabel, OfferEntry
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.state import StateEntry
 from fitplanner.ui.profiles import asking
@@ -197,9 +199,11 @@ def test_a_leverage_that_was_typed_is_no_longer_assumed(qtbot: QtBot) -> None:
     entry(editor, "rear", "leverage_factor")
     table = editor.stages[2].findChild(LinkageTable)
     assert isinstance(table, LinkageTable)
+    assert "assumed" in table._heading.text() and table.table.font().italic()
     item = table.table.item(1, 1)
     assert item is not None
     item.setText("2.95")
+    assert "assumed" not in table._heading.text() and not table.table.font().italic()
     rear = editor.draft.profile.rear
     assert isinstance(rear.linkage, LeverageTable) and rear.linkage.leverage[1] == 2.95
     assert not rear.leverage_factor.rule and rear.leverage_factor.source is not Source.ASSUMED
@@ -365,3 +369,28 @@ def test_a_sheet_that_does_not_say_the_state_is_a_choice_with_a_wider_spread(qtb
     editor.commands["undo"].trigger()
     assert state.currentText() != "The sheet does not say"
     assert editor.draft.profile.catalogue.state_known and origin.text() == before
+
+
+def test_what_the_rules_offer_looks_assumed_until_it_is_typed(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    assert editor.draft.profile.ways.fork_limiter is not None
+    assert editor.draft.profile.ways.fork_limiter.assumed
+    for place, address in (
+        (5, ("machine", "ways", "fork_limiter", "hours")),
+        (6, ("machine", "springs", "shock", "parts")),
+        (6, ("machine", "stand_work", "hours")),
+    ):
+        editor.tabs.setCurrentIndex(place)
+        form = editor.tabs.widget(place)
+        field = next(one for one in form.findChildren(OfferEntry) if one.address == address)
+        words = next(one for one in form.findChildren(AssumedLabel) if one._address == address[:-1])
+        assert field.line_edit.font().italic() and words.text() == "assumed"
+        retype(field, "7")
+        assert not field.line_edit.font().italic() and words.text() == ""
+        offer = value_at(editor.session.job, address[:-1])
+        assert (getattr(offer, address[-1]), offer.assumed) == (7.0, False)
+        editor.commands["undo"].trigger()
+        assert words.text() == "assumed"
+        retype(field, "many")
+        assert value_at(editor.session.job, address[:-1]).assumed
+        editor.commands["undo"].trigger()

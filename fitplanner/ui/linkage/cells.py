@@ -68,6 +68,7 @@ class LinkageCells(QWidget):
         self._history = history
         self._system = UnitSystem.METRIC
         self._linkage: LeverageTable | LinkagePoints | None = None
+        self._assumed = False
         self._cells: list[list[_Cell]] = []
         self._refused: dict[Address, str] = {}
         self._heading = plain_label("", self, wrap=True)
@@ -106,9 +107,10 @@ class LinkageCells(QWidget):
     def show_job(self, job: Job) -> None:
         """Show the linkage of the job's machine."""
         new, old = job.machine.rear.linkage, self._linkage
-        if new is old:
+        assumed = bool(job.machine.rear.leverage_factor.rule)
+        if new is old and assumed is self._assumed:
             return
-        self._linkage = new
+        self._linkage, self._assumed = new, assumed
         if not _same_rows(new, old):
             self._forget_refused()
         self._show()
@@ -162,6 +164,8 @@ class LinkageCells(QWidget):
             columns = [self.tr("Wheel travel, {unit}").format(unit=unit), self.tr("Leverage")]
             names = [str(row + 1) for row in range(len(self._cells))]
             heading = self.tr("Leverage: wheel travel per shock travel")
+            if self._assumed:
+                heading += self.tr(" – assumed; a figure typed makes the table yours")
         else:
             joints = joint_names(linkage.layout)
             present = {key: getattr(linkage, key) for key in joints}
@@ -191,7 +195,10 @@ class LinkageCells(QWidget):
 
     def _fill(self, columns: list[str], names: list[str]) -> None:
         # Items are kept: one of them may be the very one that is being changed.
+        font = self.table.font()
+        font.setItalic(self._assumed)
         self.table.blockSignals(True)
+        self.table.setFont(font)
         self.table.setRowCount(len(self._cells))
         self.table.setHorizontalHeaderLabels(columns)
         self.table.setVerticalHeaderLabels(names)

@@ -75,7 +75,7 @@ class ProfileEditor(QDialog):
         self._shut = False
         self.draft = Draft(rules, machines.ids, self)
         self.history = self.draft.history
-        self._leaving = Leaving(self.draft, shelving, dialogs, self._go_to)
+        self._leaving = Leaving(self.draft, shelving, dialogs, self)
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
         self.commands = {name: QAction(self) for name in ("save", "undo", "redo", "use", "details")}
@@ -228,6 +228,7 @@ class ProfileEditor(QDialog):
             self.commands[name].triggered.connect(slot)
         for page in self.stages:
             page.entered.connect(self._entered)
+        self._leaving.field_wanted.connect(self._go_to)
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_steps)
         self.asker.sketched.connect(self._sketched)

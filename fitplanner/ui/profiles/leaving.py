@@ -4,27 +4,24 @@ Text that a field could not take is work too: before a save, and before the prof
 said which text is not used. Refuses files; `Shelving` has them.
 """
 
-from collections.abc import Callable
-
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QObject, Signal
 
 from fitplanner.ui.dialogs import Dialogs, Unsaved
 from fitplanner.ui.profiles.draft import Draft
 from fitplanner.ui.profiles.shelving import Shelving
 
 
-class Leaving:
+class Leaving(QObject):
     """Save and leave, for one draft."""
 
+    field_wanted = Signal(object)
+    """The user wants to go back to the widget that holds a refused text."""
+
     def __init__(
-        self,
-        draft: Draft,
-        shelving: Shelving,
-        dialogs: Dialogs,
-        go_to: Callable[[QWidget], None],
+        self, draft: Draft, shelving: Shelving, dialogs: Dialogs, parent: QObject | None = None
     ) -> None:
-        """`go_to` takes the keys to the widget that holds a refused text."""
-        self._draft, self._shelving, self._dialogs, self._go_to = draft, shelving, dialogs, go_to
+        super().__init__(parent)
+        self._draft, self._shelving, self._dialogs = draft, shelving, dialogs
         self._refusals = draft.history.refusals
 
     @property
@@ -38,7 +35,7 @@ class Leaving:
         refused = self._refusals.next()
         if refused is not None:
             if not self._dialogs.ask_save_without(self._refusals.told()):
-                self._go_to(refused.typed_in())
+                self.field_wanted.emit(refused.typed_in())
                 return False
             self._refusals.discard()
         kept = self._shelving.save(self._draft.profile, self._draft.base)

@@ -80,6 +80,24 @@ def effect_words(mine: CommonFigures | None, theirs: CommonFigures | None, figur
 def _words(entry: Entry, value: object, figures: Figures) -> str:
     if isinstance(value, Figure):
         return _figure(entry, value, figures)
+    if isinstance(value, WayOffer | SpringOffer | StandOffer):
+        said = _offer(value, figures)
+        return said + _tr(", assumed") if value.assumed else said
+    if isinstance(value, Torque):
+        return f"{value.words}, {value.source}"
+    if isinstance(value, LeverageTable):
+        return _tr("table of {n} rows, {first} {arrow} {last}").format(
+            n=len(value.leverage),
+            first=_number(value.leverage[0], figures),
+            arrow=ARROW,
+            last=_number(value.leverage[-1], figures),
+        )
+    if isinstance(value, LinkagePoints):
+        return _tr("joints: {layout}").format(layout=value.layout.replace("_", " "))
+    return written(value, entry.spec, figures)
+
+
+def _offer(value: WayOffer | SpringOffer | StandOffer, figures: Figures) -> str:
     if isinstance(value, WayOffer):
         words = _tr("up to {most} in steps of {step}; {hours} h, parts {parts}").format(
             most=written(value.maximum_mm, _LENGTH, figures),
@@ -94,22 +112,9 @@ def _words(entry: Entry, value: object, figures: Figures) -> str:
             preload=_number(value.preload_hours, figures),
             parts=_number(value.parts, figures),
         )
-    if isinstance(value, StandOffer):
-        return _tr("{hours} h, parts {parts}").format(
-            hours=_number(value.hours, figures), parts=_number(value.parts, figures)
-        )
-    if isinstance(value, Torque):
-        return f"{value.words}, {value.source}"
-    if isinstance(value, LeverageTable):
-        return _tr("table of {n} rows, {first} {arrow} {last}").format(
-            n=len(value.leverage),
-            first=_number(value.leverage[0], figures),
-            arrow=ARROW,
-            last=_number(value.leverage[-1], figures),
-        )
-    if isinstance(value, LinkagePoints):
-        return _tr("joints: {layout}").format(layout=value.layout.replace("_", " "))
-    return written(value, entry.spec, figures)
+    return _tr("{hours} h, parts {parts}").format(
+        hours=_number(value.hours, figures), parts=_number(value.parts, figures)
+    )
 
 
 def _figure(entry: Entry, value: Figure, figures: Figures) -> str:

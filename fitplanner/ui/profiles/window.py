@@ -259,7 +259,11 @@ class MachinesWindow(QDialog):
                         self._whose(id, profile),
                         str(profile.revision),
                         figures.text(profile.catalogue.seat_height_mm.value),
-                        self.tr("{known} of {whole}").format(known=known, whole=whole),
+                        (
+                            self.tr("{whole}, invented")
+                            if profile.invented
+                            else self.tr("{known} of {whole}")
+                        ).format(known=known, whole=whole),
                     ]
                 )
                 item.setData(0, _ID, id)
