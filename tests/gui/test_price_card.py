@@ -13,6 +13,7 @@ from fitplanner.report.papers import Writer, fit_sheet
 from fitplanner.ui.pages import WorkPage
 from fitplanner.ui.widgets.money import money_text
 from tests import factories
+from tests.gui.shell import answers, open_window, wait_for_plan
 
 IRISH = QLocale(QLocale.Language.English, QLocale.Country.Ireland)
 RATES = Rates(hourly=50.0, currency="EUR")
@@ -114,3 +115,24 @@ def test_a_price_that_nobody_entered_says_so_on_the_card_and_on_the_fit_sheet(
         write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}")
         sheet = str(fit_sheet(shown, plan, of, write))
         assert ("never entered for this machine" in sheet) is assumed
+
+
+def test_a_price_without_a_currency_says_so_and_leads_to_where_it_is_set(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.setLocale(QLocale.c())
+    wait_for_plan(qtbot, window)
+    page = window.findChild(WorkPage)
+    assert page is not None
+    window.pages.setCurrentWidget(page)
+    card = page.price
+    assert card.no_currency.text() == "No currency is set."
+    answers(window).rates = RATES
+    card.no_currency.button.click()
+    assert card.no_currency.text() == "" and "EUR" in card.table.texts()[-1][3]
+    plan = window.plan
+    assert plan is not None
+    job = window.session.job
+    for without in (True, False):
+        write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}", no_currency=without)
+        sheet = str(fit_sheet(job, plan, account(job, plan, RATES), write))
+        assert ("No currency is set" in sheet) is without

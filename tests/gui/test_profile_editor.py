@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
-from fitplanner.documents.base import Source
+from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.machine import CatalogueState, LeverageTable, MachineKind
 from fitplanner.library.stages import STAGES
 from fitplanner.quantities import UnitSystem
-from fitplanner.session.edits import value_at
+from fitplanner.session.edits import Edit, value_at
 from fitplanner.ui.panels.assumed import AssumedLabel, OfferEntry
 from fitplanner.ui.panels.linkage import LinkageTable
 from fitplanner.ui.panels.state import StateEntry
@@ -394,3 +394,27 @@ def test_what_the_rules_offer_looks_assumed_until_it_is_typed(qtbot: QtBot) -> N
         retype(field, "many")
         assert value_at(editor.session.job, address[:-1]).assumed
         editor.commands["undo"].trigger()
+
+
+def test_a_measured_figure_typed_over_stays_in_sight_and_comes_back(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    measured = Figure(
+        value=931.0, spread=2.0, source=Source.MEASURED, origin="2026-11-05", note="cold tyres"
+    )
+    edit = Edit(("machine", "catalogue", "seat_height_mm"), measured)
+    editor.history.edit(edit, "Seat height")
+    field = entry(editor, "catalogue", "seat_height_mm")
+    field.setFocus()
+    retype(field, "935")
+    assert figure(editor, "catalogue", "seat_height_mm").source is Source.MAKER
+    form = editor.details.form()
+    assert form is not None and form.was.isVisible()
+    assert "measured" in form.was.text() and "931\N{NO-BREAK SPACE}mm" in form.was.text()
+    # It is still there when somebody comes back to the figure.
+    entry(editor, "catalogue", "wheelbase_mm").setFocus()
+    field.setFocus()
+    form.was.button.click()
+    assert figure(editor, "catalogue", "seat_height_mm") == measured
+    assert not form.was.isVisible() and field.text() == "931"
+    editor.commands["undo"].trigger()
+    assert figure(editor, "catalogue", "seat_height_mm").value == 935.0 and form.was.isVisible()

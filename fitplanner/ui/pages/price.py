@@ -5,7 +5,7 @@ Refuses to compute: the account has every figure.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, Signal
 from PySide6.QtWidgets import QWidget
 
 from fitplanner.documents.bench import Quote
@@ -15,8 +15,8 @@ from fitplanner.ui import texts
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
 from fitplanner.ui.widgets.figures import decimal_mark
-from fitplanner.ui.widgets.mark import CAUTION
-from fitplanner.ui.widgets.money import money_text
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
+from fitplanner.ui.widgets.money import lacks_currency, money_text
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
@@ -30,15 +30,21 @@ _SAME_PRICE = 0.005
 class PriceCard(Card):
     """The price of the plan as it is set."""
 
+    rates_wanted = Signal()
+    """The user wants to set the shop's rate and currency."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
         self.set_title(self.tr("What it costs"))
         self.table = FigureTable(name=self.tr("What it costs"))
         self._note = Text(faint=True)
         self.unentered = Remark()
+        self.no_currency = Remark()
+        self.no_currency.acted.connect(self.rates_wanted)
         self.agreed = Text(bold=True)
         self.differs = Remark()
         self.body.addWidget(self.table)
+        self.body.addWidget(self.no_currency)
         self.body.addWidget(self.unentered)
         self.body.addWidget(self.agreed)
         self.body.addWidget(self.differs)
@@ -85,6 +91,11 @@ class PriceCard(Card):
                     ),
                 ],
             ],
+        )
+        self.no_currency.show_text(
+            self.tr("No currency is set.") if lacks_currency(locale, rates.currency) else "",
+            NOTE,
+            self.tr("Set the currency…"),
         )
         self.unentered.show_text(self._unentered(of), CAUTION)
         self._show_quote(of, rates, locale, quote)
