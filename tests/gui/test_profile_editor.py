@@ -23,6 +23,7 @@ from fitplanner.ui.profiles import asking
 from fitplanner.ui.profiles.asking import Heights
 from fitplanner.ui.profiles.editor import ProfileEditor
 from fitplanner.ui.profiles.form import OriginLabel
+from fitplanner.ui.spring.window import SpringButton
 from tests.gui.editor_fixture import enter, entry, figure, new_machine, settled, tab
 from tests.gui.shell import retype
 
@@ -42,13 +43,10 @@ def test_every_figure_of_a_profile_stands_on_exactly_one_page(qtbot: QtBot) -> N
 
 def test_a_catalogue_page_is_typed_straight_down(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    assert editor.head.kind.hasFocus()
-    tab()
-    tab()
+    assert editor.head.name.hasFocus()
     QTest.keyClicks(QApplication.focusWidget(), "Test mule 300")
-    tab()
-    tab()
-    tab()
+    for _ in ("kind", "engine", "note", "state", "seat height"):
+        tab()
     for text in ("34 1/2 in", "1455", "27", "108"):
         QTest.keyClicks(QApplication.focusWidget(), text)
         tab()
@@ -418,3 +416,46 @@ def test_a_measured_figure_typed_over_stays_in_sight_and_comes_back(qtbot: QtBot
     assert not form.was.isVisible() and field.text() == "931"
     editor.commands["undo"].trigger()
     assert figure(editor, "catalogue", "seat_height_mm").value == 935.0 and form.was.isVisible()
+
+
+def test_a_tyres_size_typed_as_the_radius_tells_the_width_too(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    enter(editor, "wheels", "front_radius_mm", "80/100-21")
+    radius, width = (figure(editor, "wheels", f"front_{key}_mm") for key in ("radius", "section"))
+    # Half a rim of 21 in and a height of 100 % of 80 mm.
+    assert radius.value == pytest.approx(21 * 25.4 / 2 + 80.0) and width.value == 80.0
+    assert radius.typed == width.typed == "80/100-21" and width.source is Source.MAKER
+    origin = next(one for one in origins(editor) if one._address[-1] == "front_radius_mm")
+    assert "80/100-21" in origin.text()
+    enter(editor, "wheels", "front_radius_mm", "90/90-21")
+    assert figure(editor, "wheels", "front_section_mm").value == 90.0
+    editor.commands["undo"].trigger()
+    editor.commands["undo"].trigger()
+    assert figure(editor, "wheels", "front_section_mm").rule
+    # A width that somebody knows stays.
+    enter(editor, "wheels", "rear_section_mm", "122")
+    enter(editor, "wheels", "rear_radius_mm", "110/100-18")
+    assert figure(editor, "wheels", "rear_section_mm").value == 122.0
+
+
+def test_from_where_leads_to_something_that_can_be_seen(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    editor.tabs.setCurrentIndex(5)
+    editor.commands["details"].trigger()
+    assert editor.tabs.currentWidget() is editor.stages[0]
+    assert "Assumed" in editor.beside.says.text() and editor.beside.says.isVisible()
+    enter(editor, "catalogue", "seat_height_mm", "900").setFocus()
+    editor.commands["details"].trigger()
+    form = editor.details.form()
+    assert form is not None and form.spread.line_edit.hasFocus()
+
+
+def test_tab_goes_through_the_buttons_of_the_spring_rates(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    entry(editor, "catalogue", "seat_height_mm").setFocus()
+    passed = set()
+    for _ in range(40):
+        passed.add(QApplication.focusWidget())
+        tab()
+    buttons = editor.stages[0].findChildren(SpringButton)
+    assert len(buttons) == 2 and passed.issuperset(buttons)

@@ -49,6 +49,9 @@ from fitplanner.ui.widgets.text import quoted
 LINKAGE: Address = ("machine", "rear", "linkage")
 
 
+_LEAST_HEIGHT, _MOST_ROWS = 190, 8
+
+
 @dataclass(frozen=True)
 class _Cell:
     address: Address
@@ -74,7 +77,7 @@ class LinkageCells(QWidget):
         self._heading = plain_label("", self, wrap=True)
         self.table = QTableWidget(0, 2, self)
         self.table.setAccessibleName(self.words)
-        self.table.setMinimumHeight(190)
+        self.table.setMinimumHeight(_LEAST_HEIGHT)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.add = QPushButton(self.tr("Add a row below"), self)
         self.remove = QPushButton(self.tr("Take the row out"), self)
@@ -200,6 +203,9 @@ class LinkageCells(QWidget):
         self.table.blockSignals(True)
         self.table.setFont(font)
         self.table.setRowCount(len(self._cells))
+        tall = self.table.horizontalHeader().sizeHint().height() + 2 * self.table.frameWidth()
+        tall += sum(map(self.table.rowHeight, range(min(len(self._cells), _MOST_ROWS))))
+        self.table.setMinimumHeight(max(_LEAST_HEIGHT, tall))
         self.table.setHorizontalHeaderLabels(columns)
         self.table.setVerticalHeaderLabels(names)
         for row, cells in enumerate(self._cells):

@@ -132,8 +132,7 @@ class ProfileEditor(QDialog):
         for form in self._besides:
             form.discard()
         self.tabs.setCurrentIndex(0)
-        first = self.head.kind if profile is None else self.head.name
-        first.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.head.name.setFocus(Qt.FocusReason.OtherFocusReason)
         return True
 
     def save(self) -> bool:
@@ -313,9 +312,18 @@ class ProfileEditor(QDialog):
         self.details.show_figure(entry.address, entry.spec, how_told=told)
 
     def _to_details(self) -> None:
+        """Go to where the figure in use is from; of none in use, to the page's first."""
+        page = self.tabs.currentWidget()
+        if not isinstance(page, StagePage):
+            page = self.stages[0]
+            self.tabs.setCurrentWidget(page)
+        if self.details.form() is None:
+            page.go_to(("machine", *page.stage.figures[0]))
         form = self.details.form()
-        if form is not None:
+        if form is not None and form.spread.isVisible():
             form.spread.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        elif form is not None:
+            self.beside.says.show_text(f"{form.title.text()}: {form.said.text()}", NOTE)
 
     def _go_to(self, field: QWidget) -> None:
         """Take the keys to a field, on whichever page it is."""

@@ -13,6 +13,7 @@ from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.slips.finding import Finding
+from fitplanner.library.tyres import tyre_size
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
@@ -110,7 +111,9 @@ class OriginLabel(Text):
         # A spread is told as fine as it takes to be more than nothing.
         fine = 1 if self._spec.kind is Kind.LENGTH and figure.spread < _FINE_MM else None
         spread = figures.bare(figure.spread, self._spec.kind, decimals=fine)
-        self.setText(f"± {spread} {self.tr(word)}")
+        # A size from the tyre's side stays in sight: the field holds what it comes to.
+        size = figure.typed if tyre_size(figure.typed) else ""
+        self.setText(f"{size} {self.tr(word)}" if size else f"± {spread} {self.tr(word)}")
         font = self.font()
         font.setItalic(is_assumed(figure))
         self.setFont(font)
