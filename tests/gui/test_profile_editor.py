@@ -355,7 +355,7 @@ def test_a_sheet_that_does_not_say_the_state_is_a_choice_with_a_wider_spread(qtb
     origin = next(one for one in origins(editor) if one._address[-1] == "seat_height_mm")
     before = origin.text()
     state = editor.findChild(StateEntry)
-    assert state is not None and state.itemText(state.count() - 1) == "The sheet does not say"
+    assert state is not None and state.itemText(state.count() - 1) == "Not stated"
     state.setFocus()
     QTest.keyClick(state, Qt.Key.Key_End)
     catalogue = editor.draft.profile.catalogue
@@ -365,7 +365,7 @@ def test_a_sheet_that_does_not_say_the_state_is_a_choice_with_a_wider_spread(qtb
     form = editor.details.form()
     assert form is not None and "does not say in which state" in form.said.text()
     editor.commands["undo"].trigger()
-    assert state.currentText() != "The sheet does not say"
+    assert state.currentText() != "Not stated"
     assert editor.draft.profile.catalogue.state_known and origin.text() == before
 
 
@@ -427,6 +427,7 @@ def test_a_tyres_size_typed_as_the_radius_tells_the_width_too(qtbot: QtBot) -> N
     assert radius.typed == width.typed == "80/100-21" and width.source is Source.MAKER
     origin = next(one for one in origins(editor) if one._address[-1] == "front_radius_mm")
     assert "80/100-21" in origin.text()
+    QTest.keyClick(entry(editor, "wheels", "front_radius_mm").line_edit, Qt.Key.Key_Return)
     enter(editor, "wheels", "front_radius_mm", "90/90-21")
     assert figure(editor, "wheels", "front_section_mm").value == 90.0
     editor.commands["undo"].trigger()

@@ -17,7 +17,7 @@ class StateEntry(ChoiceEntry):
     """One of the states; None: the sheet does not say, so on its wheels with a wider spread."""
 
     def __init__(self, history: History, words: str, parent: QWidget | None = None) -> None:
-        unsaid = QCoreApplication.translate("StateEntry", "The sheet does not say")
+        unsaid = QCoreApplication.translate("StateEntry", "Not stated")
         labels: dict[CatalogueState | None, str] = {
             **{one: texts.label(one) for one in CatalogueState},
             None: unsaid,

@@ -4,6 +4,7 @@ One small form for each figure that was looked at, kept, so that nothing typed i
 Refuses the figure's value; its own field has that.
 """
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from fitplanner.documents.base import Figure, FigureSpec, Source
@@ -139,7 +140,7 @@ class _DetailForm(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         top = QHBoxLayout()
-        top.addWidget(self.title)
+        top.addWidget(self.title, 0, Qt.AlignmentFlag.AlignTop)
         top.addWidget(self.was, 1)
         column.addLayout(top)
         column.addWidget(self.said)

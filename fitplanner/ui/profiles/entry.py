@@ -102,17 +102,15 @@ class StageEntry(FigureEntry):
         return self._with_width(figure, text) or Edit(self.address, figure)
 
     def _with_width(self, radius: Figure, text: str) -> Edit | None:
-        """A tyre's size typed as its radius tells the width too, where nothing else told that."""
+        """A tyre's size typed as its radius tells the width too, unless a tape told that."""
         size, other = tyre_size(text), _WIDTH_OF.get(str(self.address[-1]))
         if size is None or other is None:
             return None
         wheels = self._history.job.machine.wheels
         present: Figure = getattr(wheels, other)
-        with_radius = (
-            bool(present.typed) and present.typed == value_at(wheels, self.address[-1:]).typed
-        )
+        by_size = tyre_size(present.typed) is not None
         spec = next(each for each in wheels.specs() if each.key == other)
-        if not (is_assumed(present) or with_radius) or not spec.low <= size.width_mm <= spec.high:
+        if not (is_assumed(present) or by_size) or not spec.low <= size.width_mm <= spec.high:
             return None
         width = self._manner.typed((*self.address[:-1], other), spec, size.width_mm, text)
         changed = wheels.replace(**{str(self.address[-1]): radius, other: width})
