@@ -54,6 +54,11 @@ class Catalogue(Section):
     """The figures of a data sheet, all taken in one state."""
 
     state: CatalogueState = Field(default=CatalogueState.ON_WHEELS, title="Taken")
+    state_known: bool = Field(
+        default=True,
+        title="State known",
+        description="Whether the sheet says in which state; else it is planned as on its wheels",
+    )
     rider_mass_kg: Figure = figure(
         "Rider of the data sheet", MASS, 20, 120, "Counts only where the state has a rider"
     )
@@ -255,14 +260,21 @@ class Lamps(Section):
     plate_z_mm: Figure = figure("Rear plate's lower edge, above the ground", LENGTH, 100, 1000)
 
 
+_ASSUMED = "Assumed"
+
+
 class WayOffer(Section):
-    """How far and in which steps this machine accepts one way to lower."""
+    """How far and in which steps this machine accepts one way to lower.
+
+    `assumed`, here and below: nobody entered it for this machine; it is the usual one of its kind.
+    """
 
     maximum_mm: float = figure("Most", LENGTH, 0, 250)
     step_mm: float = figure("Step", LENGTH, 0.1, 60)
     hours: float = Field(default=0.0, ge=0, le=100, title="Hours of work")
     parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the parts")
     note: Lines = ""
+    assumed: bool = Field(default=False, title=_ASSUMED)
 
 
 class WayOffers(Document):
@@ -285,6 +297,7 @@ class SpringOffer(Section):
     hours: float = Field(default=1.5, ge=0, le=100, title="Hours to change the springs")
     preload_hours: float = Field(default=0.5, ge=0, le=100, title="Hours to set the preload alone")
     parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of the springs")
+    assumed: bool = Field(default=False, title=_ASSUMED)
 
 
 class SpringOffers(Document):
@@ -302,6 +315,7 @@ class StandOffer(Document):
 
     hours: float = Field(default=1.0, ge=0, le=100, title="Hours to shorten the side-stand")
     parts: float = Field(default=0.0, ge=0, le=1e7, title="Price of its parts")
+    assumed: bool = Field(default=False, title=_ASSUMED)
 
 
 class MachineProfile(Document):
@@ -332,8 +346,10 @@ class MachineProfile(Document):
     chain: Chain
     lamps: Lamps
     ways: WayOffers
-    springs: SpringOffers = SpringOffers()
-    stand_work: StandOffer = StandOffer()
+    springs: SpringOffers = SpringOffers(
+        fork=SpringOffer(assumed=True), shock=SpringOffer(assumed=True)
+    )
+    stand_work: StandOffer = StandOffer(assumed=True)
 
     @field_validator("torques")
     @classmethod

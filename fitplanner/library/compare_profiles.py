@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from fitplanner.documents.base import Document, Figure, FigureSpec, Section, spec_of
+from fitplanner.documents.base import Document, Figure, FigureSpec, Section, Source, spec_of
 from fitplanner.documents.errors import Address, from_validation
 from fitplanner.documents.machine import MachineProfile
 
@@ -53,6 +53,24 @@ def entries(mine: MachineProfile, theirs: MachineProfile) -> tuple[Entry, ...]:
 def differences(mine: MachineProfile, theirs: MachineProfile) -> tuple[Entry, ...]:
     """Only the entries that are not the same."""
     return tuple(entry for entry in _entries(mine, theirs) if entry.differs)
+
+
+def is_older(held: MachineProfile, present: MachineProfile) -> bool:
+    """Whether `held` is what `present` once was, as far as can be told.
+
+    Its revision is lower, and of the figures that differ none was changed where it is held: such a
+    figure says that it was measured, and nothing of when.
+    """
+    changed = (
+        entry.mine
+        for entry in differences(held, present)
+        if isinstance(entry.mine, Figure) and VALUE in entry.parts
+    )
+    by_hand = any(
+        each.source is Source.MEASURED and not (each.origin or each.typed or each.note)
+        for each in changed
+    )
+    return held.revision < present.revision and not by_hand
 
 
 def take_over(

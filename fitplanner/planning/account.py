@@ -16,12 +16,16 @@ from fitplanner.planning.setup import Setup
 
 @dataclass(frozen=True)
 class Line:
-    """One job: hours and parts of its own; `shared` where it is done on the way of a longer one."""
+    """One job: hours and parts of its own; `shared` where it is done on the way of a longer one.
+
+    `assumed`: nobody entered its hours and parts for this machine.
+    """
 
     label: str
     hours: float
     parts: float
     shared: bool
+    assumed: bool = False
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,11 @@ class Account:
     parts: float
     undo: float
     lines: tuple[Line, ...]
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """What the jobs are called of which nobody entered hours and parts."""
+        return tuple(line.label for line in self.lines if line.assumed)
 
 
 def new_stand(plan: Plan) -> bool:
@@ -56,7 +65,13 @@ def account(job: Job, plan: Plan, rates: Rates) -> Account:
     for item in sorted(made.items, key=lambda each: -float(each.hours)):
         if item.hours or item.parts:
             lines.append(
-                Line(item.label, float(item.hours), float(item.parts), item.end in open_ends)
+                Line(
+                    item.label,
+                    float(item.hours),
+                    float(item.parts),
+                    item.end in open_ends,
+                    item.assumed,
+                )
             )
             if item.end:
                 open_ends.add(item.end)

@@ -43,6 +43,8 @@ class Item:
     hours: Array
     parts: Array
     undone: float = 1.0
+    assumed: bool = False
+    """Nobody entered its hours and parts for this machine."""
 
 
 @dataclass(frozen=True)
@@ -136,7 +138,8 @@ def _springs(
     changed = np.abs(rate) > _SAME_RATE_N_MM
     turned = (np.abs(preload) > SAME_PRELOAD_MM) & ~changed
     yield _item(labels[0], end, changed, offer)
-    yield Item(labels[1], end, np.where(turned, offer.preload_hours, 0.0), np.zeros(()))
+    hours = np.where(turned, offer.preload_hours, 0.0)
+    yield Item(labels[1], end, hours, np.zeros(()), assumed=offer.assumed)
 
 
 def _item(
@@ -147,4 +150,4 @@ def _item(
     undone: float = 1.0,
 ) -> Item:
     hours, parts = np.where(done, offer.hours, 0.0), np.where(done, offer.parts, 0.0)
-    return Item(label, end, hours, parts, undone)
+    return Item(label, end, hours, parts, undone, offer.assumed)

@@ -24,6 +24,7 @@ from fitplanner.planning.plan import Band, FootingFigures, Requirement
 from fitplanner.planning.resolve import Values, catalogue_figures
 from fitplanner.planning.rider import NORMAL_90, Fitted
 from fitplanner.planning.setup import Setup, bodies, built, with_own_springs
+from fitplanner.planning.unsaid import SEAT_HEIGHT, seat_height
 from fitplanner.planning.work import Work
 
 Array = NDArray[np.float64]
@@ -63,7 +64,8 @@ def _variants(profile: MachineProfile) -> _Variants:
     for section in _SECTIONS:
         part: Section = getattr(profile, section)
         for spec in part.specs():
-            figure = getattr(part, spec.key)
+            at_seat = (section, spec.key) == SEAT_HEIGHT
+            figure = seat_height(profile) if at_seat else getattr(part, spec.key)
             if isinstance(figure, Figure) and figure.spread > 0:
                 rows.append((section, spec.key, spec.label, figure.value, figure.spread))
     overrides: dict[tuple[str, str], Array] = {}

@@ -108,7 +108,7 @@ def _down(key: str, words: str) -> _Make:
 
 def _edge(at: _At) -> Size:
     half, z = 0.5 * at("seat", "width_mm"), at("catalogue", "seat_height_mm")
-    return Size("front", (half, z), (half, z - at("seat", "edge_drop_mm")), "straight edge", "edge")
+    return Size("front", (half, z), (half, z - at("seat", "edge_drop_mm")), "straight edge", "")
 
 
 def _wheelbase(at: _At) -> Size:

@@ -43,7 +43,7 @@ _TRADE: dict[Kind, dict[str, float]] = {
     Kind.AREA: {"mm2": 1.0} | dict.fromkeys(("in2", "sq in"), MM_PER_INCH**2),
     Kind.VOLUME: dict.fromkeys(("ml", "cc", "cm3"), 1.0),
     Kind.CAPACITY: dict.fromkeys(("l", "litre", "litres", "liter", "liters"), 1.0)
-    | {"us gal": L_PER_US_GALLON},
+    | dict.fromkeys(("us gal", "us gals", "us gallon", "us gallons"), L_PER_US_GALLON),
     Kind.MASS: dict.fromkeys(("kg", "kgs", "kilo", "kilos"), 1.0)
     | dict.fromkeys(("lb", "lbs", "pound", "pounds"), KG_PER_POUND),
     Kind.FORCE: {"n": 1.0, "lbf": NEWTON_PER_LBF},
@@ -56,7 +56,9 @@ _TRADE: dict[Kind, dict[str, float]] = {
     Kind.PERCENT: dict.fromkeys(("%", "percent"), 0.01),
     Kind.RATIO: {":1": 1.0},
 }
+_IMP_GALLONS = ("imp gals", "imp gallon", "imp gallons", "imperial gallon", "imperial gallons")
 _FOREIGN_SPELLINGS = {"kg/cm2": "kgf/cm2", "kg/cm": "kgf/cm", "stone": "st", "grams": "g"}
+_FOREIGN_SPELLINGS |= dict.fromkeys(_IMP_GALLONS, "imp gal")
 _OFFERED: dict[Kind, str] = {
     Kind.LENGTH: "mm, cm, m, in or ft",
     Kind.AREA: "mm², cm² or in²",
@@ -235,8 +237,11 @@ def _factor(rest: str, kind: Kind, system: UnitSystem, *, typed: str) -> float:
         return display_unit(kind, system).factor
     if kind is Kind.VOLUME and symbol in ("fl oz", "oz"):
         raise QuantityError("A fluid ounce has two sizes: write US fl oz or imp fl oz, or use mL")
-    if kind is Kind.CAPACITY and symbol in ("gal", "gallon", "gallons"):
-        raise QuantityError("A gallon has two sizes: write US gal or imp gal, or use L")
+    if kind is Kind.CAPACITY and symbol in ("gal", "gals", "gallon", "gallons"):
+        number = typed.strip()[: -len(rest.strip())].strip()
+        raise QuantityError(
+            f"A gallon has two sizes: write {number} US gal or {number} imp gal, or use L"
+        )
     try:
         return _unit_factor(kind, symbol)
     except KeyError:

@@ -12,6 +12,7 @@ from pathlib import Path
 from fitplanner.documents import codec
 from fitplanner.documents.errors import refusal
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.typed import without_stale_text
 from fitplanner.store.files import StoreError, store_error
 
 ENDING = ".json"
@@ -41,6 +42,15 @@ def profile_files(path: Path) -> list[Path]:
     return [path / name for name in names]
 
 
+def loaded(text: str) -> MachineProfile:
+    """The profile that `text` is, without what it says was typed where that tells another value.
+
+    Raises:
+        DocumentError: the text is not an acceptable profile.
+    """
+    return without_stale_text(codec.load_machine(text))
+
+
 def read_profile(path: Path) -> MachineProfile:
     """Read a profile from anywhere.
 
@@ -49,7 +59,7 @@ def read_profile(path: Path) -> MachineProfile:
         StoreError: it cannot be read.
     """
     try:
-        return codec.load_machine(plain_text(path))
+        return loaded(plain_text(path))
     except OSError as error:
         raise store_error("The file cannot be read", path, error) from error
 

@@ -22,12 +22,14 @@ from fitplanner.documents.errors import DocumentError, refusal
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.ids import DEVICES
 from fitplanner.library.loader import BrokenFile
+from fitplanner.library.typed import without_stale_text
 from fitplanner.store.files import StoreError, store_error, write_text
 from fitplanner.store.locks import lock
 from fitplanner.store.profile_files import (
     ENDING,
     UNREAD,
     Signature,
+    loaded,
     plain_text,
     profile_names,
     read_profile,
@@ -164,6 +166,7 @@ class Shelf:
             StoreError: it could not be written; what lay there is intact.
         """
         _checked_id(profile)
+        profile = without_stale_text(profile)
         self._prepare()
         with self._locked(_UNSAVED):
             present = self._present(profile.id)
@@ -239,7 +242,7 @@ class Shelf:
 
     def _read(self, path: Path) -> MachineProfile:
         """Read a file of the folder; never through a link, never from anything but a file."""
-        profile = codec.load_machine(plain_text(path, follow=False))
+        profile = loaded(plain_text(path, follow=False))
         if path.name != f"{profile.id}{ENDING}":
             raise refusal(
                 f'it holds the profile "{profile.id}" under another name; rename it to '

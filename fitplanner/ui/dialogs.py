@@ -4,17 +4,19 @@ All text is shown as it is, never as marked-up text: it may hold names from file
 that tests can answer in the user's place.
 """
 
-from collections.abc import Callable, Container
+from collections.abc import Callable, Container, Sequence
 from enum import Enum, auto
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import QFileDialog
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.preferences import Rates
 from fitplanner.store.files import JOB_EXTENSION, StoreError
+from fitplanner.ui.questions import Questions
+from fitplanner.ui.questions import Role as _Role
 
 if TYPE_CHECKING:
     from fitplanner.documents.customers import Customers
@@ -30,11 +32,6 @@ if TYPE_CHECKING:
     from fitplanner.ui.shop.place import Place
     from fitplanner.ui.shop.stage import Fix
     from fitplanner.ui.widgets.figures import Figures
-
-T = TypeVar("T")
-
-_Icon = QMessageBox.Icon
-_Role = QMessageBox.ButtonRole
 
 
 class Unsaved(Enum):
@@ -53,19 +50,8 @@ class Again(Enum):
     CANCEL = auto()
 
 
-class Dialogs:
+class Dialogs(Questions):
     """Dialogs over `parent`."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
-
-    def tell(self, what: str, more: str = "", *, fault: bool = True) -> None:
-        """Say what happened and what to do about it."""
-        box = self._box(_Icon.Warning if fault else _Icon.Information, what, more)
-        # A word of its own: before its "OK" the style puts a picture, dark in every appearance.
-        box.addButton(_tr("OK"), _Role.AcceptRole)
-        box.exec()
-        box.deleteLater()
 
     def refuse(self, error: StoreError | DocumentError) -> None:
         """Say what could not be read or written, and the mend."""
@@ -81,16 +67,26 @@ class Dialogs:
         else:
             self.tell(_tr("The profile cannot be kept."), str(error))
 
-    def ask_unsaved(self, name: str) -> Unsaved:
-        """Ask what becomes of the changes of the job called `name`."""
+    def ask_unsaved(self, name: str, unused: Sequence[str] = ()) -> Unsaved:
+        """Ask what becomes of the changes of `name`; `unused`: what is typed but not used."""
         what = _tr("Save the changes of “{name}”?").format(name=name)
-        more = _tr("Otherwise they are lost.")
+        more = "\n".join([_tr("Otherwise they are lost."), *unused])
         return self._choice(
             what,
             more,
             (_tr("&Save"), _Role.AcceptRole, Unsaved.SAVE),
             (_tr("&Do not save"), _Role.DestructiveRole, Unsaved.DISCARD),
             (_tr("&Cancel"), _Role.RejectRole, Unsaved.CANCEL),
+        )
+
+    def ask_save_without(self, unused: Sequence[str]) -> bool:
+        """Ask whether to save without the text that fields could not take."""
+        return self._choice(
+            _tr("Not all that is typed can be used."),
+            "\n".join(unused),
+            (_tr("&Go back to it"), _Role.AcceptRole, False),
+            (_tr("&Save without it"), _Role.DestructiveRole, True),
+            escape=0,
         )
 
     def ask_recovery(self, name: str, more: str) -> bool:
@@ -330,46 +326,6 @@ class Dialogs:
             self._parent, _tr("Export the table"), str(proposal), f"{_tr('Tables')} (*.csv)"
         )
         return Path(name) if name else None
-
-    def _sure(self, what: str, more: str, yes_words: str) -> bool:
-        """Ask before what cannot be taken back; only its own button says yes."""
-        return self._choice(
-            what,
-            more,
-            (yes_words, _Role.DestructiveRole, True),
-            (_tr("&Cancel"), _Role.RejectRole, False),
-            first=1,
-        )
-
-    def _choice(
-        self,
-        what: str,
-        more: str,
-        *buttons: tuple[str, QMessageBox.ButtonRole, T],
-        first: int = 0,
-        escape: int = -1,
-    ) -> T:
-        """Ask with buttons: words, role, what each means.
-
-        Enter presses the one numbered `first`; closing the question means the one of `escape`.
-        """
-        box = self._box(_Icon.Question, what, more)
-        made = [box.addButton(words, role) for words, role, _ in buttons]
-        box.setDefaultButton(made[first])
-        box.setEscapeButton(made[escape])
-        box.exec()
-        clicked = box.clickedButton()
-        box.deleteLater()
-        return buttons[made.index(clicked) if clicked in made else escape][2]
-
-    def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
-        box = QMessageBox(self._parent)
-        box.setIcon(icon)
-        box.setWindowTitle(QCoreApplication.applicationName())
-        box.setTextFormat(Qt.TextFormat.PlainText)
-        # One text, because the informative text below it would read marks in names.
-        box.setText(f"{what}\n\n{more}" if more else what)
-        return box
 
 
 def _backups() -> str:

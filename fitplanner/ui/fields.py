@@ -80,6 +80,10 @@ class QuantityEntry(QuantityField):
     def discard(self) -> None:
         self.discard_typing()
 
+    def typed_in(self) -> QWidget:
+        """The line that is typed in."""
+        return self.line_edit
+
     def refused_line(self) -> str:
         """That the text is not used, and what is; "" while it is still being typed."""
         if not self.message():
@@ -166,7 +170,7 @@ class ChoiceEntry(QComboBox):
         self.activated.connect(self._chosen)
 
     def show_job(self, job: Job) -> None:
-        value = value_at(job, self.address)
+        value = self._read_job(job)
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     def set_hint(self, row: int, hint: str) -> None:
@@ -184,9 +188,15 @@ class ChoiceEntry(QComboBox):
     def set_system(self, system: UnitSystem) -> None:
         """Choices have no unit."""
 
+    def _read_job(self, job: Job) -> Any:
+        return value_at(job, self.address)
+
+    def _edit_of(self, value: Any) -> Edit:
+        return Edit(self.address, value)
+
     def _chosen(self, index: int) -> None:
         try:
-            self._history.edit(Edit(self.address, self._values[index]), self.words)
+            self._history.edit(self._edit_of(self._values[index]), self.words)
         except DocumentError as refusal:
             self.setToolTip(tip(words_of(refusal, self.address)))
             self.show_job(self._history.job)

@@ -188,6 +188,7 @@ class MainWindow(QMainWindow):
         side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
         side.rates_wanted.connect(self.show_rates)
+        self.pages.rates_wanted.connect(self.show_rates)
         side.customers_wanted.connect(self.show_customers)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare

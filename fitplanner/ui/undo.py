@@ -9,6 +9,7 @@ from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
+from PySide6.QtWidgets import QWidget
 
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
@@ -26,6 +27,12 @@ class Refusing(Protocol):
 
     def refused_line(self) -> str:
         """What is said of its text in one line; "" while it is still being typed."""
+
+    def end_typing(self) -> None:
+        """Say what is wrong with the text, though it is still being typed."""
+
+    def typed_in(self) -> QWidget:
+        """The widget that holds the text."""
 
     def discard(self) -> None:
         """Put the text back to what the job holds."""
@@ -50,6 +57,17 @@ class Refusals(QObject):
     def lines(self) -> list[str]:
         """What is said of them."""
         return [line for one in self._fields if (line := one.refused_line())]
+
+    def told(self) -> list[str]:
+        """What is said of all of them, also of those in which somebody is still typing."""
+        for field in list(self._fields):
+            field.end_typing()
+        return self.lines()
+
+    def discard(self) -> None:
+        """Put the text of all of them back."""
+        for field in list(self._fields):
+            field.discard()
 
     def next(self) -> Refusing | None:
         """The field that undo would put back."""

@@ -149,6 +149,8 @@ class Pages(QTabWidget):
     jobs never need them, and the window starts sooner without.
     """
 
+    rates_wanted = Signal()
+    """The user wants to set the shop's rate and currency."""
     use_wanted = Signal(object)
     """The choices of an option that the user took."""
     compare_wanted = Signal(object, object)
@@ -177,6 +179,7 @@ class Pages(QTabWidget):
         self._unknown_place, self._options_place = QWidget(self), QWidget(self)
         self._tape_place, self._bench_place = QWidget(self), QWidget(self)
         self._work = WorkPage(self)
+        self._work.price.rates_wanted.connect(self.rates_wanted)
         self.why = WhyPage(self)
         self._pages: list[Page] = [
             ChecksPage(self),

@@ -92,11 +92,11 @@ def plan_from_a_catalogue_page(folder: Path) -> Story:
         if number == 1:
             # It plans from the first figure on.
             yield lambda: not editor.asker.busy
-            seen["first heights"] = editor.strip.texts()
+            seen["first heights"] = editor.beside.strip.texts()
     yield lambda: not editor.asker.busy and not editor.slips.busy
-    seen["heights"] = editor.strip.texts()
-    seen["still a guess"] = editor.needed.text()
-    seen["slips"] = editor.found.text()
+    seen["heights"] = editor.beside.strip.texts()
+    seen["still a guess"] = editor.beside.needed.text()
+    seen["slips"] = editor.beside.found.text()
     seen["scrolls"] = editor.stages[0].scrolls()
     yield from painted()
     photograph(folder, "machine-catalogue.png", editor)

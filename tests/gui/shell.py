@@ -1,6 +1,6 @@
 """A window for tests, with someone who answers its questions."""
 
-from collections.abc import Callable, Container, Mapping
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -47,6 +47,7 @@ class Answers(Dialogs):
     """Answers every question as set, and remembers what was told and asked."""
 
     unsaved: Unsaved = Unsaved.DISCARD
+    save_without: bool = True
     recover: bool = True
     replace: bool = True
     to_open: Path | None = None
@@ -77,9 +78,13 @@ class Answers(Dialogs):
     def tell(self, what: str, more: str = "", *, fault: bool = True) -> None:
         self.told.append(f"{what}\n{more}")
 
-    def ask_unsaved(self, name: str) -> Unsaved:
-        self.asked.append(name)
+    def ask_unsaved(self, name: str, unused: Sequence[str] = ()) -> Unsaved:
+        self.asked.append("\n".join([name, *unused]))
         return self.unsaved
+
+    def ask_save_without(self, unused: Sequence[str]) -> bool:
+        self.asked.append("\n".join(["without", *unused]))
+        return self.save_without
 
     def ask_recovery(self, name: str, more: str) -> bool:
         self.asked.append(f"{name}\n{more}")

@@ -10,11 +10,14 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
 from fitplanner.documents.base import Source
+from fitplanner.documents.machine import MachineProfile
+from fitplanner.session.edits import figure_edit
 from fitplanner.store.autosave import Autosave
 from fitplanner.store.profiles import Shelf
 from fitplanner.ui.dialogs import Unsaved
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.profiles.editor import ProfileEditor
+from fitplanner.ui.profiles.replacing import Kept
 from tests import factories
 from tests.gui.editor_fixture import enter, figure, in_use, new_machine, office
 from tests.gui.shell import answers, open_window, retype, wait_for_plan
@@ -107,7 +110,7 @@ def test_what_was_given_up_does_not_come_back(qtbot: QtBot) -> None:
     editor.close()
     assert not shelf().read().profiles
     editor = new_machine(qtbot, window)
-    assert editor.head.name.text() == "" and field.text() == "" and not editor.refused.text()
+    assert editor.head.name.text() == "" and field.text() == "" and not editor.beside.refused.text()
     assert not editor.commands["undo"].isEnabled()
 
 
@@ -120,6 +123,7 @@ def test_the_profile_is_used_in_the_job_as_one_step(qtbot: QtBot) -> None:
     editor.commands["use"].trigger()
     assert window.session.job.machine == editor.draft.profile
     assert not editor.commands["use"].isEnabled()
+    assert "in the job now" in editor.beside.says.text()
     assert window.session.job.rider == before.rider
     wait_for_plan(qtbot, window)
     assert window.plan is not None
@@ -144,6 +148,77 @@ def test_a_machine_of_the_program_is_mended_in_its_place(qtbot: QtBot) -> None:
     assert kept.revision == machine.revision + 1 and kept == window.machines[machine.id]
     assert window.session.job.machine == machine
     assert str(kept.revision) in window.inputs.machine._changed.text()
+
+
+def mended_machine(qtbot: QtBot, window: MainWindow) -> MachineProfile:
+    """The shop's next revision of the job's machine, with another seat height."""
+    machine = window.session.job.machine
+    seat = machine.catalogue.seat_height_mm.replace(value=935.0, typed="", note="")
+    catalogue = machine.catalogue.replace(seat_height_mm=seat)
+    shelf().save(machine.replace(catalogue=catalogue, revision=machine.revision + 1), None)
+    window.shelving.look()
+    qtbot.waitUntil(lambda: window.machines[machine.id].revision > machine.revision, timeout=20_000)
+    return window.machines[machine.id]
+
+
+def editing(qtbot: QtBot, window: MainWindow) -> ProfileEditor:
+    window.side.edit_machine()
+    assert window.side.office is not None
+    return in_use(qtbot, window.side.office.editor)
+
+
+def test_of_an_older_revision_in_the_job_the_librarys_is_edited(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    held = window.session.job.machine
+    library = mended_machine(qtbot, window)
+    editor = editing(qtbot, window)
+    assert editor.draft.profile == library and not editor.isWindowModified()
+    assert f"revision {library.revision}" in editor.windowTitle()
+    said = editor.beside.says.text()
+    assert f"revision {held.revision}" in said and f"revision {library.revision}" in said
+    editor.commands["save"].trigger()
+    assert shelf().read().profiles[held.id] == library
+    assert window.session.job.machine == held and not answers(window).asked
+
+
+def test_figures_changed_for_the_job_are_shown_beside_the_librarys_first(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    library = mended_machine(qtbot, window)
+    edit = figure_edit(
+        window.session.job, ("machine", "seat", "width_mm"), 231.0, Source.MEASURED, spread=2.0
+    )
+    window.history.edit(edit, "Seat width")
+    held = window.session.job.machine
+    assert held.revision < library.revision
+    asked = answers(window)
+    asked.profiles = [None, mine_stays, theirs_comes]
+    window.side.edit_machine()
+    assert window.side.office is not None and not window.side.office.editor.isVisible()
+    editor = editing(qtbot, window)
+    assert editor.draft.profile == library and not editor.isWindowModified()
+    editor.close()
+    # Only what somebody saw and took is a change of the library's profile.
+    editor = editing(qtbot, window)
+    assert editor.draft.profile == held.replace(revision=library.revision)
+    assert editor.isWindowModified() and len(asked.asked) == 3
+
+
+def test_a_machine_that_only_the_job_holds_is_not_unsaved_when_opened(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    lone = window.session.job.machine.replace(id="lone-300", name="Lone 300")
+    window.session.set_job(window.session.job.replace(machine=lone))
+    editor = editing(qtbot, window)
+    assert editor.draft.profile == lone and not editor.isWindowModified()
+    editor.commands["save"].trigger()
+    assert shelf().read().profiles["lone-300"] == lone
+
+
+def mine_stays(mine: MachineProfile, *_: object) -> tuple[Kept, MachineProfile]:
+    return Kept.MINE, mine
+
+
+def theirs_comes(_: object, theirs: MachineProfile, __: object) -> tuple[Kept, MachineProfile]:
+    return Kept.THEIRS, theirs
 
 
 def test_a_copy_is_a_machine_of_its_own(qtbot: QtBot) -> None:
@@ -176,6 +251,11 @@ def test_the_list_says_whose_a_machine_is_and_how_much_is_known(qtbot: QtBot) ->
     assert found.list.remove_button.isEnabled()
     found.list.pick(factories.machine_profile().id)
     assert not found.list.remove_button.isEnabled()
+    made_up = factories.machine_profile(id="made-up", name="Made up", invented=True)
+    window.shelving.save(made_up, None)
+    found.list.pick("made-up")
+    invented = found.list.tree.currentItem()
+    assert invented is not None and invented.text(5).endswith("invented")
     retype(found.list.words, "mul")
     assert found.list.tree.topLevelItemCount() == 1
 

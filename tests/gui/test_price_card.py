@@ -4,7 +4,7 @@ from PySide6.QtCore import QLocale
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.bench import Quote
-from fitplanner.documents.machine import StandOffer
+from fitplanner.documents.machine import SpringOffers, StandOffer
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account, new_stand
 from fitplanner.planning.evaluate import evaluate
@@ -13,6 +13,7 @@ from fitplanner.report.papers import Writer, fit_sheet
 from fitplanner.ui.pages import WorkPage
 from fitplanner.ui.widgets.money import money_text
 from tests import factories
+from tests.gui.shell import answers, open_window, wait_for_plan
 
 IRISH = QLocale(QLocale.Language.English, QLocale.Country.Ireland)
 RATES = Rates(hourly=50.0, currency="EUR")
@@ -80,3 +81,58 @@ def test_what_was_agreed_stays_when_the_rate_changes(qtbot: QtBot) -> None:
     write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}")
     told = str(fit_sheet(job.replace(quote=quote), plan, now, write))
     assert f"{of.cost:.2f}" in told and f"{now.cost:.2f}" not in told
+
+
+def test_a_price_that_nobody_entered_says_so_on_the_card_and_on_the_fit_sheet(
+    qtbot: QtBot,
+) -> None:
+    job = factories.job(choices={"fork_limiter_mm": 30.0, "shock_limiter_mm": 12.0})
+    ways = job.machine.ways
+    assert ways.fork_limiter is not None
+    entered = {
+        "springs": SpringOffers(),
+        "stand_work": StandOffer(),
+        "ways": ways.replace(fork_limiter=ways.fork_limiter.replace(hours=2.0, assumed=True)),
+    }
+    page = WorkPage()
+    qtbot.addWidget(page)
+    with qtbot.waitExposed(page):
+        page.show()
+    page.set_rates(RATES)
+    for machine, assumed in (
+        (job.machine.replace(**entered), True),
+        (job.machine.replace(**entered | {"ways": ways}), False),
+    ):
+        shown = job.replace(machine=machine)
+        plan = evaluate(shown)
+        page.show_job(shown)
+        page.show_plan(plan)
+        of = account(shown, plan, RATES)
+        assert bool(of.assumed) is assumed
+        assert ("never entered" in page.price.unentered.text()) is assumed
+        said = [row[0] for row in page.price.table.texts() if "assumed" in row[3]]
+        assert said == (["Extension limiter, fork"] if assumed else [])
+        write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}")
+        sheet = str(fit_sheet(shown, plan, of, write))
+        assert ("never entered for this machine" in sheet) is assumed
+
+
+def test_a_price_without_a_currency_says_so_and_leads_to_where_it_is_set(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    window.setLocale(QLocale.c())
+    wait_for_plan(qtbot, window)
+    page = window.findChild(WorkPage)
+    assert page is not None
+    window.pages.setCurrentWidget(page)
+    card = page.price
+    assert card.no_currency.text() == "No currency is set."
+    answers(window).rates = RATES
+    card.no_currency.button.click()
+    assert card.no_currency.text() == "" and "EUR" in card.table.texts()[-1][3]
+    plan = window.plan
+    assert plan is not None
+    job = window.session.job
+    for without in (True, False):
+        write = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.2f}", no_currency=without)
+        sheet = str(fit_sheet(job, plan, account(job, plan, RATES), write))
+        assert ("No currency is set" in sheet) is without

@@ -7,17 +7,23 @@ from datetime import date
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner import paths
-from fitplanner.documents.base import Source
-from fitplanner.documents.machine import LeverageTable, MachineKind
+from fitplanner.documents.base import Figure, Source
+from fitplanner.documents.machine import CatalogueState, LeverageTable, MachineKind
 from fitplanner.library.stages import STAGES
 from fitplanner.quantities import UnitSystem
+from fitplanner.session.edits import Edit, value_at
+from fitplanner.ui.panels.assumed import AssumedLabel, OfferEntry
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.panels.state import StateEntry
 from fitplanner.ui.profiles import asking
 from fitplanner.ui.profiles.asking import Heights
+from fitplanner.ui.profiles.editor import ProfileEditor
+from fitplanner.ui.profiles.form import OriginLabel
+from fitplanner.ui.spring.window import SpringButton
 from tests.gui.editor_fixture import enter, entry, figure, new_machine, settled, tab
 from tests.gui.shell import retype
 
@@ -37,13 +43,10 @@ def test_every_figure_of_a_profile_stands_on_exactly_one_page(qtbot: QtBot) -> N
 
 def test_a_catalogue_page_is_typed_straight_down(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    assert editor.head.kind.hasFocus()
-    tab()
-    tab()
+    assert editor.head.name.hasFocus()
     QTest.keyClicks(QApplication.focusWidget(), "Test mule 300")
-    tab()
-    tab()
-    tab()
+    for _ in ("kind", "engine", "note", "state", "seat height"):
+        tab()
     for text in ("34 1/2 in", "1455", "27", "108"):
         QTest.keyClicks(QApplication.focusWidget(), text)
         tab()
@@ -100,10 +103,8 @@ def test_an_assumed_figure_says_so_in_words_and_letters(qtbot: QtBot) -> None:
     assert not field.line_edit.font().italic()
 
 
-def origins(editor: object) -> list[QLineEdit]:
-    from fitplanner.ui.profiles.form import OriginLabel
-
-    return editor.findChildren(OriginLabel)  # type: ignore[attr-defined,no-any-return]
+def origins(editor: ProfileEditor) -> list[OriginLabel]:
+    return editor.findChildren(OriginLabel)
 
 
 def test_an_emptied_field_goes_back_to_its_rule(qtbot: QtBot) -> None:
@@ -136,12 +137,12 @@ def test_bad_text_stays_with_the_reason_and_undo_puts_it_back_first(qtbot: QtBot
     field = enter(editor, "catalogue", "seat_height_mm", "90 apples")
     QTest.keyClick(field.line_edit, Qt.Key.Key_Return)
     assert field.text() == "90 apples" and "apples" in field.message()
-    assert "assumed" in field.message() and "90 apples" in editor.refused.text()
+    assert "assumed" in field.message() and "90 apples" in editor.beside.refused.text()
     assert figure(editor, "catalogue", "seat_height_mm").rule
     enter(editor, "catalogue", "wheelbase_mm", "1400")
     assert field.text() == "90 apples"
     editor.commands["undo"].trigger()
-    assert field.text() == "" and editor.refused.text() == ""
+    assert field.text() == "" and editor.beside.refused.text() == ""
     assert figure(editor, "catalogue", "wheelbase_mm").value == 1400.0
 
 
@@ -196,9 +197,11 @@ def test_a_leverage_that_was_typed_is_no_longer_assumed(qtbot: QtBot) -> None:
     entry(editor, "rear", "leverage_factor")
     table = editor.stages[2].findChild(LinkageTable)
     assert isinstance(table, LinkageTable)
+    assert "assumed" in table._heading.text() and table.table.font().italic()
     item = table.table.item(1, 1)
     assert item is not None
     item.setText("2.95")
+    assert "assumed" not in table._heading.text() and not table.table.font().italic()
     rear = editor.draft.profile.rear
     assert isinstance(rear.linkage, LeverageTable) and rear.linkage.leverage[1] == 2.95
     assert not rear.leverage_factor.rule and rear.leverage_factor.source is not Source.ASSUMED
@@ -228,17 +231,19 @@ def test_spread_source_and_note_of_the_figure_in_use(qtbot: QtBot) -> None:
 
 def test_heights_follow_and_say_what_is_a_guess(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    assert "seat height" in editor.needed.text() and "wheelbase" in editor.needed.text()
-    before = editor.strip.texts()
+    assert (
+        "seat height" in editor.beside.needed.text() and "wheelbase" in editor.beside.needed.text()
+    )
+    before = editor.beside.strip.texts()
     assert len(before) == 3
-    wide = width(editor.strip.heights)
+    wide = width(editor.beside.strip.heights)
     enter(editor, "catalogue", "seat_height_mm", "850")
     settled(qtbot, editor)
-    assert editor.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("850 mm")
-    assert "seat height" not in editor.needed.text()
-    assert width(editor.strip.heights) < wide
+    assert editor.beside.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("850 mm")
+    assert "seat height" not in editor.beside.needed.text()
+    assert width(editor.beside.strip.heights) < wide
     editor.set_system(UnitSystem.INCH)
-    assert editor.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("33.46 in")
+    assert editor.beside.strip.texts()[0].replace("\N{NO-BREAK SPACE}", " ").endswith("33.46 in")
 
 
 def width(heights: Heights | None) -> float:
@@ -248,12 +253,12 @@ def width(heights: Heights | None) -> float:
 
 def test_a_group_leads_to_its_first_figure(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    heights = editor.strip.heights
+    heights = editor.beside.strip.heights
     assert heights is not None and heights.groups
     halves = [group.half_mm for group in heights.groups]
     assert halves == sorted(halves, reverse=True)
     group = next(each for each in heights.groups if each.stage.key == "manual")
-    editor.strip.groups.picked.emit(heights.groups.index(group))
+    editor.beside.strip.groups.picked.emit(heights.groups.index(group))
     section, key = group.figures[0]
     assert editor.tabs.currentWidget() is editor.stages[2]
     assert entry(editor, section, key).line_edit.hasFocus()
@@ -261,11 +266,11 @@ def test_a_group_leads_to_its_first_figure(qtbot: QtBot) -> None:
 
 def test_the_heights_are_of_the_rider_of_the_job_where_wanted(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
-    common = editor.strip.heights
-    editor.strip.riders.setFocus()
-    QTest.keyClick(editor.strip.riders, Qt.Key.Key_Down)
+    common = editor.beside.strip.heights
+    editor.beside.strip.riders.setFocus()
+    QTest.keyClick(editor.beside.strip.riders, Qt.Key.Key_Down)
     settled(qtbot, editor)
-    own = editor.strip.heights
+    own = editor.beside.strip.heights
     assert common is not None and own is not None
     assert own.bands["rider_up"].value != common.bands["rider_up"].value
     assert own.bands["on_wheels"].value == pytest.approx(common.bands["on_wheels"].value, abs=2.0)
@@ -286,18 +291,18 @@ def test_a_late_answer_never_stands_for_a_newer_figure(
     editor.asker.answered.connect(shown.append)
     enter(editor, "catalogue", "seat_height_mm", "850")
     enter(editor, "catalogue", "seat_height_mm", "820")
-    assert editor.strip.head.text() != ""
+    assert editor.beside.strip.head.text() != ""
     gate.set()
     settled(qtbot, editor)
     assert [round(each.bands["on_wheels"].value) for each in shown] == [820]
-    assert editor.strip.head.text() == ""
+    assert editor.beside.strip.head.text() == ""
 
 
 def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
     enter(editor, "masses", "running_order_kg", "310")
     settled(qtbot, editor)
-    assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.found.text()
+    assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.beside.found.text()
     form = next(form for form in editor.stages[0].forms if "running_order_kg" in form.remarks)
     remark = form.remarks["running_order_kg"]
     assert remark.isVisible() and "lb" in remark.button.text()
@@ -307,7 +312,7 @@ def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> N
     mass = figure(editor, "masses", "running_order_kg")
     # 310 avoirdupois pounds of 0.45359237 kg.
     assert mass.value == pytest.approx(140.61, abs=0.01) and mass.typed == "310 lb"
-    assert editor.found.text() == "" and not remark.isVisible()
+    assert editor.beside.found.text() == "" and not remark.isVisible()
     # What rests on the mass followed; one step takes both back.
     editor.commands["undo"].trigger()
     assert figure(editor, "masses", "running_order_kg").value == 310.0
@@ -318,9 +323,9 @@ def test_figures_that_give_no_machine_are_told_and_nothing_is_lost(qtbot: QtBot)
     enter(editor, "rear", "pivot_height_mm", "690")
     enter(editor, "rear", "arm_length_mm", "260")
     settled(qtbot, editor)
-    heights = editor.strip.heights
+    heights = editor.beside.strip.heights
     assert heights is not None and heights.problem
-    assert editor.strip.problem.isVisible() and not editor.strip.table.isVisible()
+    assert editor.beside.strip.problem.isVisible() and not editor.beside.strip.table.isVisible()
     assert figure(editor, "rear", "arm_length_mm").value == 260.0
 
 
@@ -336,6 +341,122 @@ def test_rules_of_the_shop_are_used_and_unusable_ones_told(qtbot: QtBot) -> None
         json.dumps({"format": "fitplanner-rules", "schema_version": 1, "rules": rules}), "utf-8"
     )
     editor = new_machine(qtbot)
-    assert "no_such_figure" in editor.unused_rules.text() and editor.unused_rules.isVisible()
+    assert (
+        "no_such_figure" in editor.beside.unused_rules.text()
+        and editor.beside.unused_rules.isVisible()
+    )
     assert figure(editor, "catalogue", "wheelbase_mm").value == 1432.0
     assert figure(editor, "catalogue", "rake_deg").value > 26.0
+
+
+def test_a_sheet_that_does_not_say_the_state_is_a_choice_with_a_wider_spread(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    enter(editor, "catalogue", "seat_height_mm", "900")
+    origin = next(one for one in origins(editor) if one._address[-1] == "seat_height_mm")
+    before = origin.text()
+    state = editor.findChild(StateEntry)
+    assert state is not None and state.itemText(state.count() - 1) == "Not stated"
+    state.setFocus()
+    QTest.keyClick(state, Qt.Key.Key_End)
+    catalogue = editor.draft.profile.catalogue
+    assert (catalogue.state, catalogue.state_known) == (CatalogueState.ON_WHEELS, False)
+    assert origin.text() != before
+    entry(editor, "catalogue", "seat_height_mm").setFocus()
+    form = editor.details.form()
+    assert form is not None and "does not say in which state" in form.said.text()
+    editor.commands["undo"].trigger()
+    assert state.currentText() != "Not stated"
+    assert editor.draft.profile.catalogue.state_known and origin.text() == before
+
+
+def test_what_the_rules_offer_looks_assumed_until_it_is_typed(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    assert editor.draft.profile.ways.fork_limiter is not None
+    assert editor.draft.profile.ways.fork_limiter.assumed
+    for place, address in (
+        (5, ("machine", "ways", "fork_limiter", "hours")),
+        (6, ("machine", "springs", "shock", "parts")),
+        (6, ("machine", "stand_work", "hours")),
+    ):
+        editor.tabs.setCurrentIndex(place)
+        form = editor.tabs.widget(place)
+        field = next(one for one in form.findChildren(OfferEntry) if one.address == address)
+        words = next(one for one in form.findChildren(AssumedLabel) if one._address == address[:-1])
+        assert field.line_edit.font().italic() and words.text() == "assumed"
+        retype(field, "7")
+        assert not field.line_edit.font().italic() and words.text() == ""
+        offer = value_at(editor.session.job, address[:-1])
+        assert (getattr(offer, address[-1]), offer.assumed) == (7.0, False)
+        editor.commands["undo"].trigger()
+        assert words.text() == "assumed"
+        retype(field, "many")
+        assert value_at(editor.session.job, address[:-1]).assumed
+        editor.commands["undo"].trigger()
+
+
+def test_a_measured_figure_typed_over_stays_in_sight_and_comes_back(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    measured = Figure(
+        value=931.0, spread=2.0, source=Source.MEASURED, origin="2026-11-05", note="cold tyres"
+    )
+    edit = Edit(("machine", "catalogue", "seat_height_mm"), measured)
+    editor.history.edit(edit, "Seat height")
+    field = entry(editor, "catalogue", "seat_height_mm")
+    field.setFocus()
+    retype(field, "935")
+    assert figure(editor, "catalogue", "seat_height_mm").source is Source.MAKER
+    form = editor.details.form()
+    assert form is not None and form.was.isVisible()
+    assert "measured" in form.was.text() and "931\N{NO-BREAK SPACE}mm" in form.was.text()
+    # It is still there when somebody comes back to the figure.
+    entry(editor, "catalogue", "wheelbase_mm").setFocus()
+    field.setFocus()
+    form.was.button.click()
+    assert figure(editor, "catalogue", "seat_height_mm") == measured
+    assert not form.was.isVisible() and field.text() == "931"
+    editor.commands["undo"].trigger()
+    assert figure(editor, "catalogue", "seat_height_mm").value == 935.0 and form.was.isVisible()
+
+
+def test_a_tyres_size_typed_as_the_radius_tells_the_width_too(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    enter(editor, "wheels", "front_radius_mm", "80/100-21")
+    radius, width = (figure(editor, "wheels", f"front_{key}_mm") for key in ("radius", "section"))
+    # Half a rim of 21 in and a height of 100 % of 80 mm.
+    assert radius.value == pytest.approx(21 * 25.4 / 2 + 80.0) and width.value == 80.0
+    assert radius.typed == width.typed == "80/100-21" and width.source is Source.MAKER
+    origin = next(one for one in origins(editor) if one._address[-1] == "front_radius_mm")
+    assert "80/100-21" in origin.text()
+    QTest.keyClick(entry(editor, "wheels", "front_radius_mm").line_edit, Qt.Key.Key_Return)
+    enter(editor, "wheels", "front_radius_mm", "90/90-21")
+    assert figure(editor, "wheels", "front_section_mm").value == 90.0
+    editor.commands["undo"].trigger()
+    editor.commands["undo"].trigger()
+    assert figure(editor, "wheels", "front_section_mm").rule
+    # A width that somebody knows stays.
+    enter(editor, "wheels", "rear_section_mm", "122")
+    enter(editor, "wheels", "rear_radius_mm", "110/100-18")
+    assert figure(editor, "wheels", "rear_section_mm").value == 122.0
+
+
+def test_from_where_leads_to_something_that_can_be_seen(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    editor.tabs.setCurrentIndex(5)
+    editor.commands["details"].trigger()
+    assert editor.tabs.currentWidget() is editor.stages[0]
+    assert "Assumed" in editor.beside.says.text() and editor.beside.says.isVisible()
+    enter(editor, "catalogue", "seat_height_mm", "900").setFocus()
+    editor.commands["details"].trigger()
+    form = editor.details.form()
+    assert form is not None and form.spread.line_edit.hasFocus()
+
+
+def test_tab_goes_through_the_buttons_of_the_spring_rates(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    entry(editor, "catalogue", "seat_height_mm").setFocus()
+    passed = set()
+    for _ in range(40):
+        passed.add(QApplication.focusWidget())
+        tab()
+    buttons = editor.stages[0].findChildren(SpringButton)
+    assert len(buttons) == 2 and passed.issuperset(buttons)

@@ -180,6 +180,23 @@ class Offers(Document):
     springs: SpringOffers
     stand_work: StandOffer
 
+    def as_assumed(self) -> Self:
+        """The same, each saying that it is assumed."""
+        ways = {
+            key: offer.replace(assumed=True)
+            for key in WayOffers.model_fields
+            if (offer := getattr(self.ways, key)) is not None
+        }
+        springs = {
+            end: getattr(self.springs, end).replace(assumed=True)
+            for end in SpringOffers.model_fields
+        }
+        return self.replace(
+            ways=self.ways.replace(**ways),
+            springs=self.springs.replace(**springs),
+            stand_work=self.stand_work.replace(assumed=True),
+        )
+
 
 class RuleFile(Document):
     """Rules by their keys, and usual offers by kind of machine."""

@@ -57,7 +57,7 @@ class Rules:
         without = [kind.value for kind in MachineKind if kind not in offers]
         if without:
             raise ValueError(f"no usual offers for {', '.join(without)}; add them")
-        self._offers = dict(offers)
+        self._offers = {kind: each.as_assumed() for kind, each in offers.items()}
         self._order = _in_order(self._by_address)
         self.broken = broken
         """What was wrong in a shop's own file, ready to be shown; those rules are as shipped."""

@@ -74,6 +74,9 @@ def mended(profile: MachineProfile, finding: Finding) -> MachineProfile:
         section, key = change.address
         present = getattr(getattr(profile, section), key)
         fields.setdefault(section, {})[key] = _put(present, change)
+        if change.address == ("catalogue", "state"):
+            # Whoever carries the mend out says in which state the sheet's figures were taken.
+            fields[section]["state_known"] = True
     sections: dict[str, Any] = {
         section: getattr(profile, section).replace(**changes) for section, changes in fields.items()
     }

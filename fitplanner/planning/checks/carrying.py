@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from fitplanner.documents.machine import MachineKind
-from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
+from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit, source_of
 from fitplanner.planning.plan import (
     Basis,
     End,
@@ -46,8 +46,7 @@ def carrying(work: Work, states: StatePair) -> Iterator[Limit]:
         Kind.MASS,
         "The maker's plate decides; frame, brakes and tyres are built for it",
         Severity.STOP,
-        Basis.MAKER,
-        "machine profile",
+        *source_of(profile.masses.payload_kg),
         most=profile.masses.payload_kg.value,
     )
     if profile.kind is MachineKind.CHILD:

@@ -5,11 +5,26 @@ Owns the shape that every rule of this folder yields. Refuses rules.
 
 from dataclasses import dataclass
 
+from fitplanner.documents.base import Figure, Source
+from fitplanner.documents.machine import WayOffer
 from fitplanner.planning.plan import Basis, Check, Severity
 from fitplanner.quantities import Kind
 
 PRACTICE = "common practice, no source"
 ASSUMED = "assumption of this program"
+_GUESSES = (Source.ASSUMED, Source.ESTIMATED)
+
+
+def source_of(*given: Figure | WayOffer) -> tuple[Basis, str]:
+    """Where a limit of the profile comes from: no surer than the least sure of its figures."""
+    for each in given:
+        if isinstance(each, WayOffer):
+            guessed = "assumed" if each.assumed else ""
+        else:
+            guessed = str(each.source) if each.source in _GUESSES else ""
+        if guessed:
+            return Basis.ASSUMPTION, f"machine profile, {guessed} there"
+    return Basis.MAKER, "machine profile"
 
 
 @dataclass(frozen=True)

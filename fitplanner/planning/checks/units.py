@@ -5,7 +5,8 @@ Owns these limits with their reasons and where each comes from. Refuses to compu
 
 from collections.abc import Iterator
 
-from fitplanner.planning.checks.limit import ASSUMED, Limit
+from fitplanner.documents.machine import MachineProfile, WayOffer
+from fitplanner.planning.checks.limit import ASSUMED, Limit, source_of
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.plan import (
     Basis,
@@ -68,8 +69,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
                 _L,
                 way.note or "The profile says how far this machine accepts this way",
                 Severity.STOP if far_past else Severity.CAUTION,
-                Basis.MAKER,
-                "machine profile",
+                *source_of(*_offers(profile, way)),
                 most=way.maximum_mm,
                 decimals=1,
             )
@@ -101,8 +101,7 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
             _L,
             "Less leaves the spring loose at full extension, more robs free sag",
             Severity.CAUTION,
-            Basis.MAKER,
-            "machine profile",
+            *source_of(low, high),
             least=low.value,
             most=high.value,
             decimals=1,
@@ -116,11 +115,10 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
             "Collar of the shock spring, backed off by",
             backed_off,
             _L,
-            "Farther than to the maker's least preload on the stock shock: see that the thread "
-            "goes that far, or a shorter spring is due",
+            "Farther than to the least preload on the stock shock: see that the thread goes that "
+            "far, or a shorter spring is due",
             Severity.NOTE,
-            Basis.MAKER,
-            "machine profile",
+            *source_of(profile.rear.preload_min_mm, profile.rear.preload_mm),
             most=float(work.stock.shock_preload_mm) - profile.rear.preload_min_mm.value,
             decimals=1,
         )
@@ -138,3 +136,9 @@ def units(work: Work, found: Facts, ways: tuple[WayAmount, ...]) -> Iterator[Lim
         ASSUMED,
         least=0.3 * profile.fork.air_volume_bottomed_ml.value,
     )
+
+
+def _offers(profile: MachineProfile, way: WayAmount) -> tuple[WayOffer, ...]:
+    """What the profile says of a way, if anything."""
+    offer: WayOffer | None = getattr(profile.ways, way.way.value)
+    return () if offer is None else (offer,)

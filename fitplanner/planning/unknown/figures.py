@@ -15,12 +15,12 @@ from fitplanner.documents.rider import Rider
 from fitplanner.mechanics.arrays import Array
 from fitplanner.planning.context import Context
 from fitplanner.planning.unknown.account import Address, Assumed
+from fitplanner.planning.unsaid import SEAT_HEIGHT, seat_height
 from fitplanner.quantities import Kind
 
 INSIDE_LEG: Address = ("rider", "inside_leg_mm")
 LEVERAGE: Address = ("rear", "leverage_factor")
 ARC: Address = ("seat", "arc_mm")
-SEAT_HEIGHT: Address = ("catalogue", "seat_height_mm")
 
 
 @dataclass(frozen=True)
@@ -43,12 +43,16 @@ class Unsure:
 
 
 def figures_of(profile: MachineProfile) -> Iterator[tuple[str, FigureSpec, Figure]]:
-    """Every figure of a profile with its section's name and its declaration."""
+    """Every figure of a profile with its section's name and its declaration.
+
+    The seat height comes with what a state that nobody knows adds to its spread.
+    """
     for section in type(profile).model_fields:
         part = getattr(profile, section)
         if isinstance(part, Section):
             for spec in part.specs():
-                figure = getattr(part, spec.key)
+                at_seat = (section, spec.key) == SEAT_HEIGHT
+                figure = seat_height(profile) if at_seat else getattr(part, spec.key)
                 if isinstance(figure, Figure):
                     yield section, spec, figure
 

@@ -72,6 +72,13 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
     if job.quote is not None:
         price, hours, told = job.quote.price, job.quote.hours, "Price agreed, work and parts"
     yield Facts((Fact(told, write.money(price)), Fact("Working time", write.hours(hours))))
+    if write.no_currency:
+        yield Words("No currency is set: say which one is meant.")
+    if account.assumed:
+        yield Words(
+            "Not a firm price: hours and prices of parts were never entered for this machine, "
+            f"those here are assumed ({', '.join(map(str.lower, account.assumed))})."
+        )
     yield Heading("What to mind")
     yield from _mind(plan, job, write)
     yield Heading("What was not known")

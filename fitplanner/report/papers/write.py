@@ -45,6 +45,8 @@ class Writer:
     system: UnitSystem
     money: Money
     decimal_mark: str = "."
+    no_currency: bool = False
+    """The shop set none, and its region has none."""
 
     def text(
         self,

@@ -49,6 +49,9 @@ from fitplanner.ui.widgets.text import quoted
 LINKAGE: Address = ("machine", "rear", "linkage")
 
 
+_LEAST_HEIGHT, _MOST_ROWS = 190, 8
+
+
 @dataclass(frozen=True)
 class _Cell:
     address: Address
@@ -68,12 +71,13 @@ class LinkageCells(QWidget):
         self._history = history
         self._system = UnitSystem.METRIC
         self._linkage: LeverageTable | LinkagePoints | None = None
+        self._assumed = False
         self._cells: list[list[_Cell]] = []
         self._refused: dict[Address, str] = {}
         self._heading = plain_label("", self, wrap=True)
         self.table = QTableWidget(0, 2, self)
         self.table.setAccessibleName(self.words)
-        self.table.setMinimumHeight(190)
+        self.table.setMinimumHeight(_LEAST_HEIGHT)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.add = QPushButton(self.tr("Add a row below"), self)
         self.remove = QPushButton(self.tr("Take the row out"), self)
@@ -106,9 +110,10 @@ class LinkageCells(QWidget):
     def show_job(self, job: Job) -> None:
         """Show the linkage of the job's machine."""
         new, old = job.machine.rear.linkage, self._linkage
-        if new is old:
+        assumed = bool(job.machine.rear.leverage_factor.rule)
+        if new is old and assumed is self._assumed:
             return
-        self._linkage = new
+        self._linkage, self._assumed = new, assumed
         if not _same_rows(new, old):
             self._forget_refused()
         self._show()
@@ -117,6 +122,13 @@ class LinkageCells(QWidget):
         """Forget text that was not taken."""
         self._forget_refused()
         self._show()
+
+    def end_typing(self) -> None:
+        """A cell is judged when it is left."""
+
+    def typed_in(self) -> QWidget:
+        """The table."""
+        return self.table
 
     def refused_line(self) -> str:
         """That a cell's text is not used, and what is; "" where all are taken."""
@@ -155,6 +167,8 @@ class LinkageCells(QWidget):
             columns = [self.tr("Wheel travel, {unit}").format(unit=unit), self.tr("Leverage")]
             names = [str(row + 1) for row in range(len(self._cells))]
             heading = self.tr("Leverage: wheel travel per shock travel")
+            if self._assumed:
+                heading += self.tr(" – assumed; a figure typed makes the table yours")
         else:
             joints = joint_names(linkage.layout)
             present = {key: getattr(linkage, key) for key in joints}
@@ -184,8 +198,14 @@ class LinkageCells(QWidget):
 
     def _fill(self, columns: list[str], names: list[str]) -> None:
         # Items are kept: one of them may be the very one that is being changed.
+        font = self.table.font()
+        font.setItalic(self._assumed)
         self.table.blockSignals(True)
+        self.table.setFont(font)
         self.table.setRowCount(len(self._cells))
+        tall = self.table.horizontalHeader().sizeHint().height() + 2 * self.table.frameWidth()
+        tall += sum(map(self.table.rowHeight, range(min(len(self._cells), _MOST_ROWS))))
+        self.table.setMinimumHeight(max(_LEAST_HEIGHT, tall))
         self.table.setHorizontalHeaderLabels(columns)
         self.table.setVerticalHeaderLabels(names)
         for row, cells in enumerate(self._cells):

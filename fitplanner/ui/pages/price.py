@@ -5,17 +5,18 @@ Refuses to compute: the account has every figure.
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, Signal
 from PySide6.QtWidgets import QWidget
 
 from fitplanner.documents.bench import Quote
 from fitplanner.documents.preferences import Rates
 from fitplanner.quantities import format_hours
+from fitplanner.ui import texts
 from fitplanner.ui.widgets.card import Card
 from fitplanner.ui.widgets.figure_table import Cell, Column, FigureTable
 from fitplanner.ui.widgets.figures import decimal_mark
-from fitplanner.ui.widgets.mark import CAUTION
-from fitplanner.ui.widgets.money import money_text
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
+from fitplanner.ui.widgets.money import lacks_currency, money_text
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
@@ -29,14 +30,22 @@ _SAME_PRICE = 0.005
 class PriceCard(Card):
     """The price of the plan as it is set."""
 
+    rates_wanted = Signal()
+    """The user wants to set the shop's rate and currency."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
         self.set_title(self.tr("What it costs"))
         self.table = FigureTable(name=self.tr("What it costs"))
         self._note = Text(faint=True)
+        self.unentered = Remark()
+        self.no_currency = Remark()
+        self.no_currency.acted.connect(self.rates_wanted)
         self.agreed = Text(bold=True)
         self.differs = Remark()
         self.body.addWidget(self.table)
+        self.body.addWidget(self.no_currency)
+        self.body.addWidget(self.unentered)
         self.body.addWidget(self.agreed)
         self.body.addWidget(self.differs)
         self.body.addWidget(self._note)
@@ -58,9 +67,7 @@ class PriceCard(Card):
                 line.label,
                 hours(line.hours) if line.hours else "–",
                 money(line.parts) if line.parts else "–",
-                Cell(self.tr("done on the way, its hours do not count"), faint=True)
-                if line.shared
-                else "",
+                Cell(self._remark(line), faint=True),
             ]
 
         self.table.show_rows(
@@ -85,6 +92,12 @@ class PriceCard(Card):
                 ],
             ],
         )
+        self.no_currency.show_text(
+            self.tr("No currency is set.") if lacks_currency(locale, rates.currency) else "",
+            NOTE,
+            self.tr("Set the currency…"),
+        )
+        self.unentered.show_text(self._unentered(of), CAUTION)
         self._show_quote(of, rates, locale, quote)
         self._note.setText(
             self.tr(
@@ -93,6 +106,23 @@ class PriceCard(Card):
                 "side-stand is assumed where it says nothing else."
             )
         )
+
+    def _unentered(self, of: "Account") -> str:
+        """That the price rests on hours and parts that nobody entered; "" where it does not."""
+        if not of.assumed:
+            return ""
+        words = self.tr(
+            "Hours and prices of the parts were never entered for this machine: {jobs}. Enter the "
+            "shop's own under Figures of this machine before quoting."
+        )
+        return words.format(jobs=", ".join(map(texts.lower_first, of.assumed)))
+
+    def _remark(self, line: "Line") -> str:
+        said = (
+            self.tr("assumed, never entered") if line.assumed else "",
+            self.tr("done on the way, its hours do not count") if line.shared else "",
+        )
+        return "; ".join(filter(None, said))
 
     def _show_quote(
         self, of: "Account", rates: Rates, locale: QLocale, quote: Quote | None

@@ -11,14 +11,15 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile, WayOffer
 from fitplanner.planning.plan import WayId
 from fitplanner.quantities import Kind
-from fitplanner.session.edits import Edit, value_at
+from fitplanner.session.edits import Edit
 from fitplanner.ui import texts
 from fitplanner.ui.fields import JobField, QuantityEntry
 from fitplanner.ui.forms import plain_label, tip
+from fitplanner.ui.panels.assumed import AssumedLabel, OfferEntry
 from fitplanner.ui.undo import History
 
 _WIDTH = 116
-_FIRST_OFFER = WayOffer(maximum_mm=10.0, step_mm=1.0)
+_FIRST_OFFER = WayOffer(maximum_mm=10.0, step_mm=1.0, assumed=True)
 
 
 class OffersForm(QWidget):
@@ -47,12 +48,14 @@ class OffersForm(QWidget):
             entries = []
             for column, spec in enumerate(specs, start=1):
                 named = replace(spec, label=f"{texts.label(way)}: {spec.label}")
-                entry = _OfferEntry(history, ("machine", "ways", way.value, spec.key), named, self)
+                entry = OfferEntry(history, ("machine", "ways", way.value, spec.key), named, self)
                 entry.setFixedWidth(_WIDTH)
                 grid.addWidget(entry, row, column, Qt.AlignmentFlag.AlignTop)
                 entries.append(entry)
             self._rows[way] = (switch, tuple(entries))
-            self.fields += entries
+            assumed = AssumedLabel(("machine", "ways", way.value), self)
+            grid.addWidget(assumed, row, len(specs) + 1, Qt.AlignmentFlag.AlignVCenter)
+            self.fields += [*entries, assumed]
         grid.setRowStretch(len(WayId) + 1, 1)
 
     def show_job(self, job: Job) -> None:
@@ -65,6 +68,9 @@ class OffersForm(QWidget):
                 entry.show_job(job)
                 if not offered:
                     entry.discard()
+        for field in self.fields:
+            if isinstance(field, AssumedLabel):
+                field.show_job(job)
 
 
 def _specs() -> list[FigureSpec]:
@@ -105,12 +111,3 @@ class _OfferSwitch(QCheckBox):
         if library is not None:
             known = getattr(library.ways, self._way.value)
         return known or _FIRST_OFFER
-
-
-class _OfferEntry(QuantityEntry):
-    """One figure of an offer; empty where there is none."""
-
-    def _read_job(self, job: Job) -> float | None:
-        if value_at(job, self.address[:-1]) is None:
-            return None
-        return super()._read_job(job)

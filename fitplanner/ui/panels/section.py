@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import CatalogueState, MachineProfile
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.slips.finding import Finding, mended
 from fitplanner.quantities import UnitSystem, fill
 from fitplanner.session.edits import value_at
@@ -32,6 +32,7 @@ from fitplanner.ui.fields import (
 )
 from fitplanner.ui.forms import plain_label, tip
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.panels.state import StateEntry
 from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
@@ -95,7 +96,7 @@ class SectionForm(QWidget):
                 if key == "spring_rate_n_mm":
                     self._add_spring_button()
             elif key == "state":
-                self._add_choice(address, title, {one: texts.label(one) for one in CatalogueState})
+                self._add_row(address, title, StateEntry(self._history, title, self))
             elif key == "spring_legs":
                 self._add_choice(address, title, {1: self.tr("one"), 2: self.tr("both")})
             elif key == "linkage":

@@ -91,7 +91,7 @@ class TorqueRow(QObject):
             edit.installEventFilter(undo_keys)
             edit.textEdited.connect(self._edit)
             edit.editingFinished.connect(history.end_step)
-            edit.returnPressed.connect(self._tell)
+            edit.returnPressed.connect(self.end_typing)
             edit.left.connect(self._leave)
 
     def show_job(self, job: Job) -> None:
@@ -111,6 +111,10 @@ class TorqueRow(QObject):
         self._why = ""
         self._held = None
         self.show_job(self._history.job)
+
+    def typed_in(self) -> QWidget:
+        """The field of the torque itself."""
+        return self.torque
 
     def refused_line(self) -> str:
         """That the torque is not kept; "" while it is still being typed."""
@@ -154,7 +158,7 @@ class TorqueRow(QObject):
     def _leave(self) -> None:
         """Half a torque is still being typed while one of both fields is typed in."""
         if QApplication.focusWidget() not in (self.torque, self.source):
-            self._tell()
+            self.end_typing()
 
     def _torque_in(self, job: Job) -> Torque | None:
         return next((t for t in job.machine.torques if t.fastener is self._fastener), None)
@@ -165,7 +169,7 @@ class TorqueRow(QObject):
             self.message.show_text("")
         self._history.refusals.note(self, bool(why))
 
-    def _tell(self) -> None:
+    def end_typing(self) -> None:
         """The typing is over: say what a half torque lacks."""
         self.message.show_text(self._why[:1].upper() + self._why[1:])
         self._history.refusals.changed.emit()

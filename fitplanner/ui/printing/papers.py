@@ -27,7 +27,7 @@ from fitplanner.report.papers import (
 from fitplanner.ui.printing.before_after import BeforeAfter
 from fitplanner.ui.printing.sheet import PaperSheet
 from fitplanner.ui.widgets.figures import Figures
-from fitplanner.ui.widgets.money import money_text
+from fitplanner.ui.widgets.money import lacks_currency, money_text
 
 Prover = Callable[[Job, Plan], Proved]
 """Holds the work of a job against its plan."""
@@ -82,12 +82,15 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
     job, plan, locale = case.job, case.plan, case.locale
     figures = Figures.of(case.system, locale)
 
+    agreed = job.quote if sheet is Sheet.FIT else None
+    currency = case.rates.currency if agreed is None else agreed.currency
+
     def money(amount: float) -> str:
-        agreed = job.quote if sheet is Sheet.FIT else None
-        currency = case.rates.currency if agreed is None else agreed.currency
         return money_text(amount, locale, currency)
 
-    write = Writer(case.system, money, figures.decimal_mark)
+    write = Writer(
+        case.system, money, figures.decimal_mark, no_currency=lacks_currency(locale, currency)
+    )
     if sheet is Sheet.FIT:
         paper = fit_sheet(job, plan, account(job, plan, case.rates), write)
         picture = BeforeAfter(plan.pictures.side[_STATE], figures.length)

@@ -4,19 +4,22 @@ One small form for each figure that was looked at, kept, so that nothing typed i
 Refuses the figure's value; its own field has that.
 """
 
-from PySide6.QtWidgets import QGridLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.rules import Rules
 from fitplanner.library.stages import caution, how
+from fitplanner.planning.unsaid import SEAT_HEIGHT, unsaid_spread_mm
 from fitplanner.quantities import UnitSystem, fill
-from fitplanner.session.edits import value_at
+from fitplanner.session.edits import Edit, value_at
+from fitplanner.ui import texts
 from fitplanner.ui.fields import SpreadEntry, TextEntry
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.panels.section import source_entry, spread_entry
-from fitplanner.ui.profiles.manner import figure_of, is_assumed
+from fitplanner.ui.profiles.manner import figure_of, is_assumed, provenance
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION
@@ -67,6 +70,12 @@ class FigureDetails(QStackedWidget):
         for form in self._forms.values():
             form.set_system(system)
 
+    def turn_to(self, field: QWidget) -> None:
+        """Turn to the form that holds `field`, where one does."""
+        for form in self._forms.values():
+            if form.isAncestorOf(field):
+                self.setCurrentWidget(form)
+
     def rest(self) -> None:
         """No figure is in use."""
         self.setCurrentWidget(self._hint)
@@ -93,7 +102,13 @@ class _DetailForm(QWidget):
         self._address, self._spec, self._rules = address, spec, rules
         self._system = UnitSystem.METRIC
         self._job: Job | None = None
-        self.title = Text(spec.label, bold=True, parent=self)
+        self._history = history
+        self._figure: Figure | None = None
+        self._measured: Figure | None = None
+        self.title = Text(spec.label, bold=True, wrap=False, parent=self)
+        self.was = Remark(self)
+        """The measured figure that another one took the place of, and the way back to it."""
+        self.was.acted.connect(self._take_back)
         self.said = Text(parent=self)
         self.spread: SpreadEntry = spread_entry(history, address, spec, self)
         self.source = source_entry(history, address, spec, self)
@@ -124,7 +139,10 @@ class _DetailForm(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        column.addWidget(self.title)
+        top = QHBoxLayout()
+        top.addWidget(self.title, 0, Qt.AlignmentFlag.AlignTop)
+        top.addWidget(self.was, 1)
+        column.addLayout(top)
         column.addWidget(self.said)
         column.addWidget(self.caution)
         column.addWidget(self._known)
@@ -133,6 +151,7 @@ class _DetailForm(QWidget):
     def show_job(self, job: Job) -> None:
         self._job = job
         figure = figure_of(job, self._address)
+        self._follow(figure)
         for field in self._fields:
             field.show_job(job)
         # An assumed figure is its rule's alone.
@@ -140,7 +159,7 @@ class _DetailForm(QWidget):
         source = Source.ASSUMED if figure is None else figure.source
         self._origin_label.setText(_origin_word(self, source))
         self._origin_label.setBuddy(self.origin)
-        self.said.setText(self._said(figure))
+        self.said.setText(" ".join(filter(None, (self._said(figure), self._unsaid(job)))))
         self.said.setVisible(bool(self.said.text()))
 
     def set_system(self, system: UnitSystem) -> None:
@@ -151,6 +170,43 @@ class _DetailForm(QWidget):
 
     def discard(self) -> None:
         self.spread.discard()
+        self._figure = self._measured = None
+        self.was.show_text("")
+
+    def _follow(self, figure: Figure | None) -> None:
+        """Keep a measured figure in sight while one that is no better stands in its place."""
+        before, self._figure = self._figure, figure
+        if figure is not None and figure.source is Source.MEASURED:
+            self._measured = None
+        elif before is not None and before.source is Source.MEASURED:
+            self._measured = before
+        was = self._measured
+        if was is None:
+            self.was.show_text("")
+            return
+        figures = Figures.of(self._system, self.locale())
+        words = self.tr("Was: {source}, {value} ± {spread}").format(
+            source=texts.lower_first(provenance(was, self.locale())),
+            value=figures.text(was.value, self._spec.kind),
+            spread=figures.text(was.spread, self._spec.kind),
+        )
+        self.was.show_text(words, CAUTION, self.tr("Take it back"))
+
+    def _take_back(self) -> None:
+        self._history.end_step()
+        self._history.edit(Edit(self._address, self._measured), self._spec.label)
+        self._history.end_step()
+
+    def _unsaid(self, job: Job) -> str:
+        """What the state that no sheet says adds to the seat height's spread."""
+        more_mm = unsaid_spread_mm(job.machine)
+        if self._address[1:] != SEAT_HEIGHT or more_mm == 0.0:
+            return ""
+        words = self.tr(
+            "The sheet does not say in which state: planned as on its wheels, and ± {more} less "
+            "sure (assumption)."
+        )
+        return words.format(more=Figures.of(self._system, self.locale()).text(more_mm))
 
     def _said(self, figure: Figure | None) -> str:
         figures = Figures.of(self._system, self.locale())

@@ -11,7 +11,6 @@ from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QScrollArea,
     QTabWidget,
     QToolBar,
     QVBoxLayout,
@@ -27,32 +26,29 @@ from fitplanner.library.stages import CATALOGUE, MANUAL, PARTS, STAGES, TAPE, mi
 from fitplanner.quantities import UnitSystem
 from fitplanner.session.session import Session
 from fitplanner.ui import texts
-from fitplanner.ui.dialogs import Dialogs, Unsaved
+from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.icons import icon
 from fitplanner.ui.panels.offers import OffersForm
 from fitplanner.ui.panels.spring_prices import SpringPricesForm
 from fitplanner.ui.panels.torques import TorquesForm
-from fitplanner.ui.picture import PictureView
 from fitplanner.ui.profiles.asking import Group, Heights, ProfileAsker, Question, Sketch
+from fitplanner.ui.profiles.beside import Beside
 from fitplanner.ui.profiles.details import FigureDetails
 from fitplanner.ui.profiles.draft import NEW_NAME, Draft
 from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.head import Head
 from fitplanner.ui.profiles.later import Later
+from fitplanner.ui.profiles.leaving import Leaving
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
 from fitplanner.ui.profiles.pages import StagePage
 from fitplanner.ui.profiles.shelving import Shelving
-from fitplanner.ui.profiles.strip import PlanStrip
 from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION, NOTE
-from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.tabs import Tabs
 from fitplanner.ui.widgets.text import tip
 
-_BESIDE_WIDTH = 356
-_PICTURE_HEIGHT = 232
 _DETAILS_HEIGHT = 132
 
 
@@ -73,12 +69,13 @@ class ProfileEditor(QDialog):
     ) -> None:
         """`job` is the one at hand, for the heights of its rider."""
         super().__init__(parent)
-        self._shelving, self._dialogs, self._job = shelving, dialogs, job
+        self._job = job
         self._system = UnitSystem.METRIC
         self._findings: tuple[Finding, ...] = ()
         self._shut = False
         self.draft = Draft(rules, machines.ids, self)
         self.history = self.draft.history
+        self._leaving = Leaving(self.draft, shelving, dialogs, self)
         self.asker = ProfileAsker(self)
         self.slips = Slips(self)
         self.commands = {name: QAction(self) for name in ("save", "undo", "redo", "use", "details")}
@@ -93,13 +90,8 @@ class ProfileEditor(QDialog):
             Later(lambda: SpringPricesForm(self.history), self.history, self),
         )
         self.tabs = QTabWidget(self)
-        self.picture = PictureView(self)
-        self.strip = PlanStrip(self)
-        self.found = Remark(self)
-        self.unused_rules = Remark(self)
-        self.unused_rules.show_text("\n".join(rules.broken), CAUTION)
-        self.refused = Remark(self)
-        self.needed = Remark(self)
+        self.beside = Beside(self)
+        self.beside.unused_rules.show_text("\n".join(rules.broken), CAUTION)
         self.details = FigureDetails(self.history, rules, self)
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self._lay_out()
@@ -123,59 +115,50 @@ class ProfileEditor(QDialog):
         *,
         new: bool = False,
         unsaved: bool = False,
+        says: str = "",
     ) -> bool:
         """Put a profile on the table, or one of which nothing is known; see `Draft.begin`.
 
-        Whether the one before could be left.
+        `says` is told of it. Whether the one before could be left.
         """
         if not self.may_leave():
             return False
         begun = profile or self.draft.blank()
         self.draft.begin(begun, base, new=new or profile is None, unsaved=unsaved)
+        self.beside.says.show_text(says, NOTE)
         self.details.start_over()
         for page in self.stages:
             page.discard()
         for form in self._besides:
             form.discard()
         self.tabs.setCurrentIndex(0)
-        first = self.head.kind if profile is None else self.head.name
-        first.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.head.name.setFocus(Qt.FocusReason.OtherFocusReason)
         return True
 
     def save(self) -> bool:
         """Put the profile on the shelf; whether it is there now."""
-        self.history.end_step()
-        kept = self._shelving.save(self.draft.profile, self.draft.base)
-        if kept is None:
-            return False
-        self.draft.saved(kept)
-        return True
+        return self._leaving.save()
 
     def may_leave(self) -> bool:
         """Whether the profile can be left: saved, or given up by the user."""
-        if not self.draft.unsaved:
-            return True
-        answer = self._dialogs.ask_unsaved(self.draft.profile.name)
-        if answer is Unsaved.SAVE:
-            return self.save()
-        return answer is Unsaved.DISCARD
+        return self._leaving.may_leave()
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
         self._system = system
-        self.picture.set_formatter(Figures.of(system, self.locale()).length)
+        self.beside.picture.set_formatter(Figures.of(system, self.locale()).length)
         for page in self.stages:
             page.set_system(system)
         for form in self._besides:
             form.set_system(system)
-        self.strip.set_system(system)
+        self.beside.strip.set_system(system)
         self.details.set_system(system)
         self._show_findings(self._findings)
 
     def refresh(self) -> None:
         """The job at hand is another one: its rider may be too, and its machine."""
         self._show_use()
-        if self.strip.riders.currentIndex() == 1 and self.isVisible():
+        if self.beside.strip.riders.currentIndex() == 1 and self.isVisible():
             self._ask()
 
     def shut(self) -> None:
@@ -207,23 +190,6 @@ class ProfileEditor(QDialog):
             self.addAction(action)
             bar.addAction(action)
         self._repaint()
-        beside = QWidget(self)
-        column = QVBoxLayout(beside)
-        column.setContentsMargins(0, 0, 6, 0)
-        column.setSpacing(8)
-        self.picture.setFixedHeight(_PICTURE_HEIGHT)
-        self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        told = (self.refused, self.unused_rules, self.needed, self.found)
-        for part in (self.picture, *told, self.strip):
-            column.addWidget(part)
-        column.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidget(beside)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFixedWidth(_BESIDE_WIDTH)
         self.tabs.setTabBar(Tabs(self.tabs))
         self.tabs.setDocumentMode(True)
         # Tab goes straight down from the name to the figures; Ctrl+Tab and the marked letters turn.
@@ -244,7 +210,7 @@ class ProfileEditor(QDialog):
         row = QHBoxLayout()
         row.setSpacing(12)
         row.addLayout(left, 1)
-        row.addWidget(scroll)
+        row.addWidget(self.beside)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(10, 4, 4, 8)
         whole.addWidget(bar)
@@ -261,14 +227,15 @@ class ProfileEditor(QDialog):
             self.commands[name].triggered.connect(slot)
         for page in self.stages:
             page.entered.connect(self._entered)
+        self._leaving.field_wanted.connect(self._go_to)
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_steps)
         self.asker.sketched.connect(self._sketched)
         self.asker.answered.connect(self._answered)
         self.slips.found.connect(self._show_findings)
         self.tabs.currentChanged.connect(self._turned)
-        self.strip.rider_chosen.connect(self._ask)
-        self.strip.group_picked.connect(self._to_group)
+        self.beside.strip.rider_chosen.connect(self._ask)
+        self.beside.strip.group_picked.connect(self._to_group)
 
     # What the draft does.
 
@@ -283,12 +250,11 @@ class ProfileEditor(QDialog):
         profile = self.draft.profile
         missing = ", ".join(texts.lower_first(self.tr(each)) for each in missing_required(profile))
         words = self.tr("Still a guess until typed from the sheet: {labels}.")
-        self.needed.show_text(words.format(labels=missing) if missing else "", NOTE)
+        self.beside.needed.show_text(words.format(labels=missing) if missing else "", NOTE)
         name = self.tr("New machine") if profile.name == NEW_NAME else profile.name
         if self.draft.base is not None:
             name = self.tr("{name}, revision {n}").format(name=name, n=self.draft.base.revision)
         self.setWindowTitle(f"{name.replace('[*]', '[*][*]')}[*]")
-        self.setWindowModified(self.draft.unsaved)
         self._show_steps()
         self._show_use()
         self._ask()
@@ -298,17 +264,17 @@ class ProfileEditor(QDialog):
         self.commands["use"].setEnabled(self._job().machine != self.draft.profile)
 
     def _ask(self) -> None:
-        common = self.strip.riders.currentIndex() == 0
-        self.strip.show_waiting()
+        common = self.beside.strip.riders.currentIndex() == 0
+        self.beside.strip.show_waiting()
         self.asker.ask(Question(self.draft.profile, None if common else self._job()))
 
     def _sketched(self, sketch: Sketch) -> None:
-        self.picture.set_scene(sketch.side)
+        self.beside.picture.set_scene(sketch.side)
         for page in self.stages:
             page.show_sketch(sketch)
 
     def _answered(self, heights: Heights) -> None:
-        self.strip.show_heights(heights)
+        self.beside.strip.show_heights(heights)
 
     def _show_findings(self, findings: tuple[Finding, ...]) -> None:
         self._findings = findings
@@ -317,7 +283,7 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        self.found.show_text(slips_line(len(slips)), CAUTION)
+        self.beside.found.show_text(slips_line(len(slips)), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
@@ -325,7 +291,8 @@ class ProfileEditor(QDialog):
         self.commands["redo"].setEnabled(stack.canRedo())
         self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
         lines = self.history.refusals.lines()
-        self.refused.show_text("\n".join(lines), NOTE)
+        self.beside.refused.show_text("\n".join(lines), NOTE)
+        self.setWindowModified(self._leaving.unsaved)
 
     # What the user does.
 
@@ -345,9 +312,26 @@ class ProfileEditor(QDialog):
         self.details.show_figure(entry.address, entry.spec, how_told=told)
 
     def _to_details(self) -> None:
+        """Go to where the figure in use is from; of none in use, to the page's first."""
+        page = self.tabs.currentWidget()
+        if not isinstance(page, StagePage):
+            page = self.stages[0]
+            self.tabs.setCurrentWidget(page)
+        if self.details.form() is None:
+            page.go_to(("machine", *page.stage.figures[0]))
         form = self.details.form()
-        if form is not None:
+        if form is not None and form.spread.isVisible():
             form.spread.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        elif form is not None:
+            self.beside.says.show_text(f"{form.title.text()}: {form.said.text()}", NOTE)
+
+    def _go_to(self, field: QWidget) -> None:
+        """Take the keys to a field, on whichever page it is."""
+        for place in range(self.tabs.count()):
+            if self.tabs.widget(place).isAncestorOf(field):
+                self.tabs.setCurrentIndex(place)
+        self.details.turn_to(field)
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _to_group(self, group: Group) -> None:
         for section, key in group.figures:

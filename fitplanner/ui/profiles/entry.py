@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QWidget
 
-from fitplanner.documents.base import FigureSpec
+from fitplanner.documents.base import Figure, FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.tyres import tyre_size
@@ -29,6 +29,9 @@ _TYRE_PARTS = {
     "front_section_mm": "width_mm",
     "rear_section_mm": "width_mm",
 }
+
+
+_WIDTH_OF = {"front_radius_mm": "front_section_mm", "rear_radius_mm": "rear_section_mm"}
 
 
 class StageEntry(FigureEntry):
@@ -95,7 +98,23 @@ class StageEntry(FigureEntry):
         text = self.text().strip()
         if tyre_size(text) is None:
             text = with_unit(text, self.spec, self._system)
-        return Edit(self.address, self._manner.typed(self.address, self.spec, value, text))
+        figure = self._manner.typed(self.address, self.spec, value, text)
+        return self._with_width(figure, text) or Edit(self.address, figure)
+
+    def _with_width(self, radius: Figure, text: str) -> Edit | None:
+        """A tyre's size typed as its radius tells the width too, unless a tape told that."""
+        size, other = tyre_size(text), _WIDTH_OF.get(str(self.address[-1]))
+        if size is None or other is None:
+            return None
+        wheels = self._history.job.machine.wheels
+        present: Figure = getattr(wheels, other)
+        by_size = tyre_size(present.typed) is not None
+        spec = next(each for each in wheels.specs() if each.key == other)
+        if not (is_assumed(present) or by_size) or not spec.low <= size.width_mm <= spec.high:
+            return None
+        width = self._manner.typed((*self.address[:-1], other), spec, size.width_mm, text)
+        changed = wheels.replace(**{str(self.address[-1]): radius, other: width})
+        return Edit(self.address[:-1], changed)
 
     def _parse(self, typed: str) -> float:
         part = _TYRE_PARTS.get(str(self.address[-1]))

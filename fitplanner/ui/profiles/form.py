@@ -13,12 +13,13 @@ from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.slips.finding import Finding
+from fitplanner.library.tyres import tyre_size
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui.fields import FigureEntry
 from fitplanner.ui.forms import plain_label, tip
 from fitplanner.ui.panels.section import SectionForm, section_title
 from fitplanner.ui.profiles.entry import StageEntry
-from fitplanner.ui.profiles.manner import Manner, figure_of, is_assumed, provenance
+from fitplanner.ui.profiles.manner import Manner, is_assumed, provenance, shown_figure
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.text import Text
@@ -100,7 +101,7 @@ class OriginLabel(Text):
     def show_job(self, job: Job) -> None:
         """Show where the figure comes from."""
         self._job = job
-        figure = figure_of(job, self._address)
+        figure = shown_figure(job, self._address)
         if figure is None:
             self.setText("")
             self.set_hint("")
@@ -110,7 +111,9 @@ class OriginLabel(Text):
         # A spread is told as fine as it takes to be more than nothing.
         fine = 1 if self._spec.kind is Kind.LENGTH and figure.spread < _FINE_MM else None
         spread = figures.bare(figure.spread, self._spec.kind, decimals=fine)
-        self.setText(f"± {spread} {self.tr(word)}")
+        # A size from the tyre's side stays in sight: the field holds what it comes to.
+        size = figure.typed if tyre_size(figure.typed) else ""
+        self.setText(f"{size} {self.tr(word)}" if size else f"± {spread} {self.tr(word)}")
         font = self.font()
         font.setItalic(is_assumed(figure))
         self.setFont(font)

@@ -13,7 +13,7 @@ from fitplanner.ui.undo import History
 
 
 class Head(QWidget):
-    """Kind and engine, which fill in everything else, then the name."""
+    """The name, then kind and engine, which fill in everything else."""
 
     def __init__(self, history: History, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -37,8 +37,8 @@ class Head(QWidget):
         grid.setVerticalSpacing(4)
         for row, pairs in enumerate(
             (
-                ((self.tr("&Kind"), self.kind), (self.tr("En&gine"), self.engine)),
-                ((self.tr("&Name"), self.name), (self.tr("No&te"), self.note)),
+                ((self.tr("&Name"), self.name), (self.tr("&Kind"), self.kind)),
+                ((self.tr("En&gine"), self.engine), (self.tr("No&te"), self.note)),
             )
         ):
             for place, (words, field) in enumerate(pairs):
@@ -49,7 +49,7 @@ class Head(QWidget):
         grid.addWidget(self.invented, 0, 4)
         grid.setColumnStretch(1, 1)
         grid.setColumnStretch(3, 1)
-        self._fields = (self.kind, self.engine, self.name, self.note)
+        self._fields = (self.name, self.kind, self.engine, self.note)
         for before, after in zip(self._fields, self._fields[1:], strict=False):
             QWidget.setTabOrder(before, after)
         self.invented.clicked.connect(self._say_invented)

@@ -16,6 +16,7 @@ from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
 from fitplanner.library.rules import Rules
 from fitplanner.planning.entering import usual_spread
+from fitplanner.planning.unsaid import SEAT_HEIGHT, seat_height
 from fitplanner.quantities import UnitSystem, unit_label
 from fitplanner.session.edits import value_at
 from fitplanner.ui import texts
@@ -88,6 +89,13 @@ def figure_of(job: Job, address: Address) -> Figure | None:
     """The figure at `address`."""
     figure: Figure | None = value_at(job, address)
     return figure
+
+
+def shown_figure(job: Job, address: Address) -> Figure | None:
+    """The figure at `address` with the spread that it is planned with."""
+    if address[1:] == SEAT_HEIGHT:
+        return seat_height(job.machine)
+    return figure_of(job, address)
 
 
 def _tr(text: str) -> str:

@@ -52,8 +52,9 @@ class Office(QObject):
         left = self._keeping.start()
         if left is not None:
             self.list.go_on(left.job.machine)
-        self.editor.use_wanted.connect(self.use_wanted)
-        self.list.use_wanted.connect(self.use_wanted)
+        self._job = job
+        self.editor.use_wanted.connect(self._use)
+        self.list.use_wanted.connect(self._use)
 
     def show_list(self) -> None:
         """Open the list."""
@@ -68,6 +69,14 @@ class Office(QObject):
     def edit(self, profile: MachineProfile) -> None:
         """Mend a machine."""
         self.list.edit_profile(profile)
+
+    def _use(self, profile: MachineProfile) -> None:
+        """Pass it on, and say here that it was done: the job's window may lie behind."""
+        self.use_wanted.emit(profile)
+        if self._job().machine == profile:
+            said = self.tr("{name} is in the job now; its plan stands in the main window.")
+            self.editor.beside.says.show_text(said.format(name=profile.name))
+            self.list.says.setText(said.format(name=profile.name))
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""

@@ -80,24 +80,9 @@ def effect_words(mine: CommonFigures | None, theirs: CommonFigures | None, figur
 def _words(entry: Entry, value: object, figures: Figures) -> str:
     if isinstance(value, Figure):
         return _figure(entry, value, figures)
-    if isinstance(value, WayOffer):
-        words = _tr("up to {most} in steps of {step}; {hours} h, parts {parts}").format(
-            most=written(value.maximum_mm, _LENGTH, figures),
-            step=written(value.step_mm, _LENGTH, figures),
-            hours=_number(value.hours, figures),
-            parts=_number(value.parts, figures),
-        )
-        return f"{words}; {value.note}" if value.note else words
-    if isinstance(value, SpringOffer):
-        return _tr("{hours} h, preload alone {preload} h, parts {parts}").format(
-            hours=_number(value.hours, figures),
-            preload=_number(value.preload_hours, figures),
-            parts=_number(value.parts, figures),
-        )
-    if isinstance(value, StandOffer):
-        return _tr("{hours} h, parts {parts}").format(
-            hours=_number(value.hours, figures), parts=_number(value.parts, figures)
-        )
+    if isinstance(value, WayOffer | SpringOffer | StandOffer):
+        said = _offer(value, figures)
+        return said + _tr(", assumed") if value.assumed else said
     if isinstance(value, Torque):
         return f"{value.words}, {value.source}"
     if isinstance(value, LeverageTable):
@@ -112,12 +97,34 @@ def _words(entry: Entry, value: object, figures: Figures) -> str:
     return written(value, entry.spec, figures)
 
 
+def _offer(value: WayOffer | SpringOffer | StandOffer, figures: Figures) -> str:
+    if isinstance(value, WayOffer):
+        words = _tr("up to {most} in steps of {step}; {hours} h, parts {parts}").format(
+            most=written(value.maximum_mm, _LENGTH, figures),
+            step=written(value.step_mm, _LENGTH, figures),
+            hours=_number(value.hours, figures),
+            parts=_number(value.parts, figures),
+        )
+        return f"{words}; {value.note}" if value.note else words
+    if isinstance(value, SpringOffer):
+        return _tr("{hours} h, preload alone {preload} h, parts {parts}").format(
+            hours=_number(value.hours, figures),
+            preload=_number(value.preload_hours, figures),
+            parts=_number(value.parts, figures),
+        )
+    return _tr("{hours} h, parts {parts}").format(
+        hours=_number(value.hours, figures), parts=_number(value.parts, figures)
+    )
+
+
 def _figure(entry: Entry, value: Figure, figures: Figures) -> str:
     """Value, spread and source; of the rest what tells the two apart."""
     words = written(value, entry.spec, figures)
     for part in ("origin", "note"):
         if part in entry.parts and (said := getattr(value, part)):
             words += f"; {said}"
+    if "typed" in entry.parts and value.typed and value.typed not in words:
+        words += "; " + _tr("typed as {text}").format(text=value.typed)
     return words
 
 

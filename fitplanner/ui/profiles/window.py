@@ -18,9 +18,11 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.base import Figure
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.compare_profiles import is_older
 from fitplanner.library.ids import free_id
 from fitplanner.library.rules.document import SPECS
 from fitplanner.quantities import UnitSystem
+from fitplanner.store.profiles import same_content
 from fitplanner.ui import texts
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.forms import plain_label
@@ -165,10 +167,40 @@ class MachinesWindow(QDialog):
             self.edit_profile(profile)
 
     def edit_profile(self, profile: MachineProfile) -> None:
-        """Mend `profile`, which a job may hold as another revision than the shelf."""
-        base = self._machines.own.get(profile.id)
-        unsaved = self._machines.get(profile.id) != profile
-        self._show_editor(self._editor.begin(profile, base, unsaved=unsaved))
+        """Mend `profile`, which a job may hold otherwise than the library.
+
+        An older revision leaves the job what it has, and the library's comes on the table. Figures
+        of the job's own are shown beside it first: a save must not bring them in unseen.
+        """
+        base, library = self._machines.own.get(profile.id), self._machines.get(profile.id)
+        if library is None or same_content(library, profile):
+            self._show_editor(self._editor.begin(library or profile, base))
+        elif is_older(profile, library):
+            words = self.tr(
+                "This is revision {new}, of the library. The job was planned on revision {old} and "
+                "keeps it until you use this one in the job."
+            )
+            says = words.format(new=library.revision, old=profile.revision)
+            self._show_editor(self._editor.begin(library, base, says=says))
+        else:
+            self._edit_of_two(library, profile, base)
+
+    def _edit_of_two(
+        self, library: MachineProfile, held: MachineProfile, base: MachineProfile | None
+    ) -> None:
+        """Let the user see what the job holds otherwise, and say what comes on the table."""
+        # Loaded where it is needed, which is seldom.
+        from fitplanner.ui.profiles.replacing import Kept
+        from fitplanner.ui.profiles.wording import edit_words
+
+        kept, profile = self._dialogs.ask_which_profile(
+            library, held, held, edit_words(), self._shelving.figures(), self._machines.ids()
+        )
+        if kept is Kept.BOTH:
+            self._show_editor(self._editor.begin(profile, new=True, unsaved=True))
+        elif kept is not None:
+            begun = profile.replace(revision=library.revision)
+            self._show_editor(self._editor.begin(begun, base, unsaved=begun != library))
 
     def go_on(self, profile: MachineProfile) -> None:
         """Take up a profile that a former run left unsaved."""
@@ -227,7 +259,11 @@ class MachinesWindow(QDialog):
                         self._whose(id, profile),
                         str(profile.revision),
                         figures.text(profile.catalogue.seat_height_mm.value),
-                        self.tr("{known} of {whole}").format(known=known, whole=whole),
+                        (
+                            self.tr("{whole}, invented")
+                            if profile.invented
+                            else self.tr("{known} of {whole}")
+                        ).format(known=known, whole=whole),
                     ]
                 )
                 item.setData(0, _ID, id)

@@ -24,6 +24,20 @@ def import_words(*, shipped: bool) -> Words:
     )
 
 
+def edit_words() -> Words:
+    """For a machine to be mended of which the job at hand has figures of its own."""
+    return Words(
+        title=_tr("Edit this machine"),
+        head=_tr("The job has other figures of this machine than the library."),
+        mine=_tr("In the library"),
+        theirs=_tr("In this job"),
+        keep_mine=_tr("Edit the &left one"),
+        keep_mine_hint=_tr("The job keeps its own figures"),
+        second=_tr("Or make a second machine of the job's, &as"),
+        saves_mine=True,
+    )
+
+
 def conflict_words() -> Words:
     """For a profile that somebody saved while it was being changed here."""
     return Words(

@@ -212,6 +212,13 @@ class Guide(QWidget):
         self.field.setText("" if kept is None else kept.typed)
         self._tell("")
 
+    def end_typing(self) -> None:
+        """A reading is judged when it is taken."""
+
+    def typed_in(self) -> QWidget:
+        """The field of the reading."""
+        return self.field
+
     def refused_line(self) -> str:
         """That the text is not used."""
         if not self.message():

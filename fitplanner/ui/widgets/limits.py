@@ -20,6 +20,9 @@ from fitplanner.quantities import (
     units_that_fit,
 )
 
+_ROUND_OFF = 0.005
+"""Share of a range by which its ends may be told too narrow."""
+
 
 @dataclass(frozen=True, slots=True)
 class Limits:
@@ -65,6 +68,15 @@ class Limits:
         )
         return words.format(typed=typed, either=either, range=self.text(system, decimal_mark))
 
+    def _decimals(self, system: UnitSystem) -> int:
+        """As few as cost no more than a small share of the range."""
+        most = display_unit(self.kind, system).entry_decimals
+        low, high = (to_display(end, self.kind, system) for end in (self.low, self.high))
+        if not math.isfinite(high - low):
+            return most
+        room = _ROUND_OFF * (high - low)
+        return next((count for count in range(most) if 10.0**-count <= room), most)
+
     def _end(
         self,
         limit: float,
@@ -75,7 +87,7 @@ class Limits:
     ) -> str:
         if not math.isfinite(limit):
             return ""
-        scale = 10 ** display_unit(self.kind, system).entry_decimals
+        scale = 10 ** self._decimals(system)
         shown = inwards(to_display(limit, self.kind, system) * scale + grace) / scale
         value = from_display(shown, self.kind, system)
         return format_for_entry(value, self.kind, system, decimal_mark=decimal_mark)

@@ -32,6 +32,11 @@ def money_text(amount: float, locale: QLocale, currency: str = "") -> str:
     return text.replace(" ", _SPACE)
 
 
+def lacks_currency(locale: QLocale, currency: str) -> bool:
+    """Whether amounts stand without any currency: the shop set none, and the locale has none."""
+    return not (currency or locale.currencySymbol(_ISO))
+
+
 def currency_symbol(locale: QLocale, currency: str = "") -> str:
     """The sign of a currency; its code where the sign could stand for another one.
 

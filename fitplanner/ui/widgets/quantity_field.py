@@ -108,7 +108,7 @@ class QuantityField(QWidget):
         self.setFocusPolicy(self._line.focusPolicy())
         self._line.installEventFilter(self)
         self._line.textEdited.connect(self._take)
-        self._line.returnPressed.connect(self._commit)
+        self._line.returnPressed.connect(self.end_typing)
         self._rest.timeout.connect(self._show_message)
         self.set_name(name)
         self._repaint()
@@ -238,7 +238,7 @@ class QuantityField(QWidget):
         """The canonical value of text; raises QuantityError."""
         return parse_quantity(typed, self._kind, self._system, decimal_mark=self._decimal_mark())
 
-    def _commit(self) -> None:
+    def end_typing(self) -> None:
         """Typing has ended: explain bad text at once, write good text in the usual form."""
         if self._typed_error or self._line.text() != self._shown_text:
             self._take(self._line.text())
@@ -354,7 +354,7 @@ class QuantityField(QWidget):
             self._wheel = 0
             # The field's own context menu does not end the typing.
             if event.reason() != Qt.FocusReason.PopupFocusReason:
-                self._commit()
+                self.end_typing()
                 self._bubble.hide()
         elif isinstance(event, QFocusEvent) and event.gotFocus():
             self._bubble.show_text(self._message)

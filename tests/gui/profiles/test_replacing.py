@@ -1,16 +1,18 @@
 """The dialog shows what differs between two profiles, and does what its buttons say."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QLocale, Qt
 from PySide6.QtWidgets import QTreeWidgetItem
 from pytestqt.qtbot import QtBot
 
-from fitplanner.documents.base import Source
+from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
 from fitplanner.documents.torque import Fastener, Torque
+from fitplanner.library.compare_profiles import differences
 from fitplanner.planning.common_figures import CommonFigures
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.profiles.replacing import Kept, ReplacingDialog
+from fitplanner.ui.profiles.telling import side_words
 from fitplanner.ui.profiles.wording import conflict_words, import_words
 from fitplanner.ui.widgets.figures import Figures
 from tests import factories
@@ -232,3 +234,14 @@ def test_a_fault_costs_only_the_line_about_the_rider(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: not dialog.effect.isVisible())
     dialog.buttons[Kept.THEIRS].click()
     assert dialog.profile == THEIRS
+
+
+def test_a_text_that_went_stale_is_told_beside_the_value() -> None:
+    figures = Figures.of(UnitSystem.METRIC, QLocale.c())
+    seat = Figure(value=934.72, source=Source.MAKER, typed="36.8 in")
+    mine = factories.machine_profile(catalogue={"seat_height_mm": seat})
+    changed = seat.replace(value=914.0, typed="")
+    theirs = factories.machine_profile(catalogue={"seat_height_mm": changed})
+    (entry,) = differences(mine, theirs)
+    left, right = side_words(entry, figures)
+    assert "typed as 36.8 in" in left and "typed" not in right and "914" in right

@@ -10,7 +10,7 @@ from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
 from fitplanner.documents.torque import Fastener, Torque
-from fitplanner.library.compare_profiles import differences, entries, take_over
+from fitplanner.library.compare_profiles import differences, entries, is_older, take_over
 from fitplanner.library.loader import load_library
 from tests import factories
 
@@ -132,3 +132,17 @@ def _other(value: Any) -> Any:
     if isinstance(value, str):
         return "measured" if value == "maker" else f"{value}x"
     return None
+
+
+def test_an_older_revision_is_told_from_one_with_figures_of_its_own() -> None:
+    seat = MINE.catalogue.seat_height_mm
+    sheet = seat.replace(value=935.0, source=Source.MAKER, origin="sheet of that year")
+    newer = factories.machine_profile(catalogue={"seat_height_mm": sheet}).replace(revision=2)
+    assert is_older(MINE, newer) and not is_older(newer, MINE)
+    assert not is_older(MINE.replace(revision=2), newer)
+    by_hand = Figure(value=931.0, spread=2.0, source=Source.MEASURED)
+    changed = factories.machine_profile(catalogue={"seat_height_mm": by_hand})
+    assert not is_older(changed, newer)
+    # What was measured on a known day was measured for the profile.
+    dated = by_hand.replace(origin="2026-11-20")
+    assert is_older(factories.machine_profile(catalogue={"seat_height_mm": dated}), newer)

@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 
+from fitplanner.documents.base import Source
 from fitplanner.documents.job import Choices
 from fitplanner.planning.evaluate import evaluate
+from fitplanner.planning.plan import Basis
 from tests.factories import job
 
 
@@ -92,6 +94,33 @@ def test_a_limiter_takes_its_length_from_the_spring_stack() -> None:
     assert rows["Collar of the shock spring, backed off by"] == pytest.approx(15.0 - 2.0)
     collar = next(c for c in plan.checks if c.key == "shock-collar")
     assert not collar.holds and collar.value == pytest.approx(13.0)
+
+
+def test_a_limit_of_the_profile_is_no_surer_than_its_figures() -> None:
+    choices = {"shock_limiter_mm": 15.0, "lower_seat_mm": 25.0}
+
+    def sources(source: Source, *, assumed: bool) -> dict[str, tuple[Basis, str]]:
+        known = job().machine
+        rear = known.rear.replace(
+            preload_min_mm=known.rear.preload_min_mm.replace(source=source),
+            preload_mm=known.rear.preload_mm.replace(source=Source.MAKER),
+            preload_max_mm=known.rear.preload_max_mm.replace(source=Source.MAKER),
+        )
+        assert known.ways.lower_seat is not None
+        seat = known.ways.lower_seat.replace(assumed=assumed)
+        ways = known.ways.replace(lower_seat=seat)
+        machine = known.replace(rear=rear, ways=ways)
+        plan = evaluate(job(choices=choices).replace(machine=machine))
+        return {check.key: (check.basis, check.source) for check in plan.checks}
+
+    guessed = (Basis.ASSUMPTION, "machine profile, assumed there")
+    told = (Basis.MAKER, "machine profile")
+    found = sources(Source.ASSUMED, assumed=True)
+    for key in ("shock-collar", "shock-preload", "lower_seat-offered"):
+        assert found[key] == guessed
+    found = sources(Source.MAKER, assumed=False)
+    for key in ("shock-collar", "shock-preload", "lower_seat-offered"):
+        assert found[key] == told
 
 
 def test_more_preload_alone_winds_the_collar_on() -> None:

@@ -114,7 +114,7 @@ BAD: list[tuple[str, Kind, str, str]] = [
     ("4 mm", ANGLE, ".", "not a unit of angle"),
     ("26° 30", ANGLE, ".", "not a unit of angle"),
     ("11 fl oz", Kind.VOLUME, ".", "US fl oz or imp fl oz"),
-    ("3 gal", Kind.CAPACITY, ".", "US gal or imp gal"),
+    ("3 gal", Kind.CAPACITY, ".", "3 US gal or 3 imp gal"),
     ("2.85 mm", Kind.RATIO, ".", "use the bare number"),
     ("__import__('os')", LENGTH, ".", "is not a number"),
 ]

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from fitplanner.documents import codec
+from fitplanner.documents.base import Figure, Source
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.store import profile_files
@@ -423,3 +424,17 @@ def test_a_folder_that_goes_and_comes_back(shelf: Shelf) -> None:
         shelf.read()
     away.rename(shelf.folder)
     assert shelf.read().profiles[old.id] == old
+
+
+def test_a_value_changed_in_the_file_loses_the_text_that_it_was_typed_as(shelf: Shelf) -> None:
+    seat = Figure(value=934.72, source=Source.MAKER, typed="36.8 in")
+    written = machine(catalogue={"seat_height_mm": seat})
+    path = shelf.folder / "plover-300.json"
+    path.write_text(codec.dump(written).replace("934.72", "914.0"), "utf-8")
+    assert shelf.read().profiles["plover-300"].catalogue.seat_height_mm.typed == ""
+    assert shelf.import_(path).catalogue.seat_height_mm.value == 914.0
+    assert shelf.import_(path).catalogue.seat_height_mm.typed == ""
+    # Kept, it lies there as it was read, so that the next save finds what it expects.
+    read = shelf.import_(path)
+    kept = shelf.save(read.replace(note="seen"), shelf.read().profiles["plover-300"])
+    assert shelf.read().profiles["plover-300"] == kept
