@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.base import Source
 from fitplanner.documents.machine import LeverageTable, LinkagePoints
 from fitplanner.library.loader import load_library
 from fitplanner.planning.linkage import LAYOUTS, linkage_motion
@@ -317,6 +318,36 @@ def test_a_layout_can_be_begun_and_taken_back(qtbot: QtBot, layout: str) -> None
         window.commands["undo"].trigger()
     assert isinstance(window.session.job.machine.rear.linkage, LeverageTable)
     assert box.currentIndex() == 0
+
+
+def test_made_up_joints_say_so_until_they_are_said_to_be_the_machines(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    table = table_of(window)
+    before = window.session.job.machine.rear
+    table.layouts.setCurrentIndex(2)
+    table.layouts.activated.emit(2)
+    factor = window.session.job.machine.rear.leverage_factor
+    assert factor.source is Source.ASSUMED and factor.spread > 3 * before.leverage_factor.spread
+    assert "made-up joints" in table.note.text() and not table.note.isHidden()
+    table.note.button.click()
+    assert table.note.isHidden()
+    assert window.session.job.machine.rear.leverage_factor.source is Source.MEASURED
+    window.commands["undo"].trigger()
+    assert not table.note.isHidden()
+    window.commands["undo"].trigger()
+    assert window.session.job.machine.rear == before and table.note.isHidden()
+
+
+def test_giving_up_puts_the_linkage_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    before = window.session.job
+    drawing = drawing_of(window)
+    drawing.table.layouts.activated.emit(1)
+    assert window.session.job.machine.rear.linkage.layout == LAYOUTS[1]
+    QTest.mouseClick(drawing.give_up, LEFT)
+    assert not drawing.isVisible() and window.session.job == before
+    window.commands["undo"].trigger()
+    assert window.session.job.machine.rear.linkage.layout == LAYOUTS[1]
 
 
 def test_joints_that_come_stuck_can_be_moved_free(qtbot: QtBot) -> None:
