@@ -6,16 +6,21 @@ another layout is made by `planning.linkage`.
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
+from fitplanner.planning.leverage_found import ReadingsError, with_leverage
 from fitplanner.planning.linkage import LAYOUTS, entered, made_up, rear_in_layout
 from fitplanner.planning.resolve import UnsolvableError
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import Kind, QuantityError, UnitSystem
+from fitplanner.quantities.pasted import read_columns
 from fitplanner.session.edits import replace_at
 from fitplanner.ui.linkage.cells import LINKAGE, LinkageCells
 from fitplanner.ui.undo import History
+from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.wheel import scrolls_past
@@ -54,6 +59,9 @@ class LinkageTable(LinkageCells):
         self.read.clicked.connect(self.open_readings)
         self.layouts.activated.connect(self._choose_layout)
         self.note.acted.connect(self._say_entered)
+        paste = QShortcut(QKeySequence(QKeySequence.StandardKey.Paste), self.table)
+        paste.setContext(Qt.ShortcutContext.WidgetShortcut)
+        paste.activated.connect(self.paste)
 
     def open_drawing(self) -> None:
         """Open the window in which the linkage is drawn."""
@@ -122,6 +130,38 @@ class LinkageTable(LinkageCells):
         except (UnsolvableError, DocumentError) as refusal:
             self.layouts.setCurrentIndex(LAYOUTS.index(job.machine.rear.linkage.layout))
             self._tell(str(refusal))
+
+    def paste(self) -> None:
+        """Take a leverage table from the clipboard in the place of all rows, as one step."""
+        job = self._history.job
+        if job.machine.rear.linkage.layout != "table":
+            self._tell(
+                self.tr(
+                    "Not pasted: only a leverage table is. Joints are typed cell by cell; for a "
+                    "table choose 'Leverage as a table' first."
+                )
+            )
+            return
+        figures = Figures.of(self._system, self.locale())
+        try:
+            rows = read_columns(
+                QGuiApplication.clipboard().text(),
+                (Kind.LENGTH, Kind.RATIO),
+                self._system,
+                decimal_mark=figures.decimal_mark,
+            )
+            wheel, leverage = zip(*rows, strict=True)
+            travel = job.machine.rear.travel_mm.value
+            rear = with_leverage(job.machine.rear, wheel, leverage, travel)
+            LinkageCells.discard(self)
+            self._history.change(replace_at(job, _REAR, rear), self.words)
+        except ReadingsError as refusal:
+            self._not_pasted(figures.sentence(str(refusal)))
+        except (QuantityError, DocumentError) as refusal:
+            self._not_pasted(str(refusal))
+
+    def _not_pasted(self, why: str) -> None:
+        self._tell(self.tr("Not pasted. {why}").format(why=why))
 
     def _say_entered(self) -> None:
         job = self._history.job
