@@ -282,6 +282,8 @@ def test_ratios_are_pasted_into_the_table_of_the_page(qtbot: QtBot) -> None:
     before = window.session.job
     travel = before.machine.rear.travel_mm.value
     QGuiApplication.clipboard().setText(f"0\t2.9\n{travel / 2:g}\t2.7\n{travel:g}\t2.5")
+    form.window().activateWindow()
+    qtbot.waitUntil(form.isActiveWindow)
     table.table.setFocus()
     QTest.keyClick(table.table, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
     rear = window.session.job.machine.rear

@@ -18,7 +18,7 @@ from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.quantities import Kind, QuantityError, UnitSystem
 from fitplanner.quantities.pasted import read_columns
 from fitplanner.session.edits import replace_at
-from fitplanner.ui.linkage.cells import LINKAGE, LinkageCells
+from fitplanner.ui.linkage.cells import LinkageCells
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.mark import CAUTION

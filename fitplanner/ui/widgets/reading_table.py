@@ -1,8 +1,9 @@
 """Owns a table into which rows of readings are typed or pasted from a spreadsheet.
 
 There is always an empty row below. A pasted table takes the place of all rows, or goes on below
-where the empty row is the current one; what a paste or a row taken out did can be put back. Text that cannot be read stays in its cell with the reason;
-a last column, if any, says what became of each row. Refuses to judge the readings.
+where the empty row is the current one; what a paste or a row taken out did can be put back. Text
+that cannot be read stays in its cell with the reason; a last column, if any, says what became of
+each row. Refuses to judge the readings.
 """
 
 from collections.abc import Sequence
