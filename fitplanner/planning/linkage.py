@@ -27,6 +27,8 @@ _MADE_UP_SPREAD = 0.15
 """Off-road machines lie between about 2.2 and 3.4 on the mean: assumption."""
 _ENTERED_SPREAD = 0.02
 """What joints read with a tape leave open: assumption, as in the machines of the library."""
+USUAL_LEVERAGE = (1.4, 5.0)
+"""Beyond which a leverage, anywhere in the travel, gets a word: common practice, no source."""
 _PLACES = 121
 _ROW_MM = 25.0
 _FEWEST_ROWS = 7
@@ -80,6 +82,17 @@ def linkage_motion(profile: MachineProfile) -> LinkageMotion:
         wheel_rate_n_mm=rate * ratio**2 + force * slope,
         spring_n=np.asarray(unit.rate_n_mm * (shock + unit.preload_mm)),
         places_mm={"axle": axle, **_moving(profile.rear.linkage, alpha)},
+    )
+
+
+def odd_leverage(motion: LinkageMotion) -> str:
+    """A sentence where the leverage is none that a rear suspension has; else ""."""
+    low, high = float(motion.leverage.min()), float(motion.leverage.max())
+    if USUAL_LEVERAGE[0] <= low and high <= USUAL_LEVERAGE[1]:
+        return ""
+    return (
+        f"The leverage runs from {low:.2f} to {high:.2f} through the travel; 2 to 4 is common. "
+        "Check where the joints stand."
     )
 
 

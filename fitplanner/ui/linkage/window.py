@@ -21,7 +21,7 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import LinkagePoints, MachineProfile, Rear
 from fitplanner.planning.joints import joint_names, refused
-from fitplanner.planning.linkage import LinkageMotion, linkage_motion
+from fitplanner.planning.linkage import LinkageMotion, linkage_motion, odd_leverage
 from fitplanner.planning.resolve import LinkageError, UnsolvableError
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.session.edits import Edit, replace_at
@@ -133,7 +133,7 @@ class LinkageWindow(QDialog):
             self.message.show_text(self._why(error))
         else:
             if self._wanted is None:
-                self.message.show_text("")
+                self.message.show_text(odd_leverage(self._motion))
         self._show()
 
     def set_system(self, system: UnitSystem) -> None:
@@ -199,7 +199,7 @@ class LinkageWindow(QDialog):
                 # There is no good place to stay at.
                 self._history.edit(edit, self.table.words)
         else:
-            self.message.show_text("")
+            self.message.show_text(odd_leverage(self._solved[1]))
             self._history.edit(edit, self.table.words)
         self._wanted = None
 

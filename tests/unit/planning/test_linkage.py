@@ -1,5 +1,7 @@
 """The linkage for its drawing: series, places, faults by name, and another layout to start from."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -13,6 +15,7 @@ from fitplanner.planning.linkage import (
     in_layout,
     linkage_motion,
     made_up,
+    odd_leverage,
     rear_in_layout,
 )
 from fitplanner.planning.resolve import LinkageError, UnsolvableError, reference
@@ -182,6 +185,13 @@ def test_a_factor_counts_once_where_joints_become_a_table() -> None:
         linkage_motion(fitted).leverage, rel=2e-3
     )
     assert table.rear.leverage_factor.spread == factor.spread
+
+
+def test_a_leverage_that_no_machine_has_gets_a_word() -> None:
+    motion = linkage_motion(PROFILES["duncarrow-250"])
+    assert odd_leverage(motion) == ""
+    far = replace(motion, leverage=motion.leverage * 10)
+    assert "2 to 4 is common" in odd_leverage(far)
 
 
 def test_joints_that_are_stuck_cannot_become_a_table() -> None:
