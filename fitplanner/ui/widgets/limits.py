@@ -54,9 +54,7 @@ class Limits:
 
     def refusal(self, typed: str, system: UnitSystem, decimal_mark: str) -> str:
         """What to write instead of `typed`; a bare number may only lack its unit."""
-        meant = units_that_fit(
-            typed, self.kind, system, self.low, self.high, decimal_mark=decimal_mark
-        )
+        meant = self._units(typed, system, decimal_mark)
         either = _tr(" or ").join(f"{typed} {unit}" for unit in meant)
         words = (
             _tr("'{typed}' is out of range: {either}? Write the unit, or {range}")
@@ -64,6 +62,16 @@ class Limits:
             else _tr("'{typed}' is out of range: write {range}")
         )
         return words.format(typed=typed, either=either, range=self.text(system, decimal_mark))
+
+    def meant(self, typed: str, system: UnitSystem, decimal_mark: str) -> str:
+        """The bare number `typed` with the one unit with which it lies within; else ""."""
+        units = self._units(typed, system, decimal_mark)
+        return f"{typed} {units[0]}" if len(units) == 1 else ""
+
+    def _units(self, typed: str, system: UnitSystem, decimal_mark: str) -> tuple[str, ...]:
+        return units_that_fit(
+            typed, self.kind, system, self.low, self.high, decimal_mark=decimal_mark
+        )
 
     def _end(
         self,
