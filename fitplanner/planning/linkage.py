@@ -157,7 +157,13 @@ def rear_in_layout(profile: MachineProfile, layout: str) -> Rear:
         return rear.replace(
             linkage=new, leverage_factor=rear.leverage_factor.replace(value=1.0, typed="")
         )
-    factor = Figure(value=1.0, spread=_MADE_UP_SPREAD, source=Source.ASSUMED, origin=MADE_UP)
+    factor = Figure(
+        value=1.0,
+        spread=_MADE_UP_SPREAD,
+        source=Source.ASSUMED,
+        origin=MADE_UP,
+        note="the leverage of made-up joints; it is not known until they are entered",
+    )
     return rear.replace(linkage=new, leverage_factor=factor)
 
 

@@ -110,7 +110,8 @@ def far_off(rate_n_mm: float, present_n_mm: float) -> str:
     times = rate_n_mm / present_n_mm
     if 1.0 / _FAR <= times <= _FAR:
         return ""
-    said = f"{times:.1f} times" if times > 1.0 else f"1/{1.0 / times:.1f} of"
+    share = figure_in_text(times, Kind.PERCENT, decimals=0)
+    said = f"{times:.1f} times" if times > 1.0 else f"only {share} of"
     return (
         f"That is {said} the {figure_in_text(present_n_mm, Kind.SPRING_RATE)} in the profile: "
         "check the units, what was read, and whether it is this end's spring, before it is used."

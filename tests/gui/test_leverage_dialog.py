@@ -265,7 +265,7 @@ def test_the_words_have_the_band_that_is_drawn(qtbot: QtBot) -> None:
     for at, where in ((0, "hanging"), (-1, "bottomed")):
         words = f"{found.leverage[at]:.2f} ± {found.spread[at] * 100:.1f} % {where}"
         assert words in said
-    assert f"± {found.factor.spread * 100:.1f} %, which is what the plan takes" in said
+    assert f"± {found.factor.spread * 100:.1f} % on the mean, which is what the plan takes" in said
 
 
 def test_ratios_among_the_readings_are_recognised(qtbot: QtBot) -> None:

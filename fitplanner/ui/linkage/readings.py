@@ -253,7 +253,7 @@ class LeverageDialog(QDialog):
         )
         return self.tr(
             "Leverage {first} hanging, {last} bottomed (one spread, as drawn); over the whole "
-            "travel within ± {band}, which is what the plan takes."
+            "travel ± {band} on the mean, which is what the plan takes."
         ).format(
             first=first,
             last=last,

@@ -9,7 +9,7 @@ each row. Refuses to judge the readings.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
@@ -174,6 +174,12 @@ class ReadingTable(QTableWidget):
     def put_back(self) -> None:
         """Bring back the rows that went with the last paste or were taken out."""
         self._sweep(self._before, "")
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Marks follow the appearance."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_before"):
+            self._show()
 
     def _take_out(self, chosen: set[int]) -> None:
         gone = sorted(at for at in chosen if at < self._used())

@@ -75,7 +75,7 @@ def test_a_length_that_was_not_read_is_that_of_the_spring_before() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rate", "said"), [(60.0, ""), (40.0, ""), (186.0, "3.3 times"), (0.72, "1/77.8 of")]
+    ("rate", "said"), [(60.0, ""), (40.0, ""), (186.0, "3.3 times"), (0.72, "only {percent")]
 )
 def test_a_rate_far_from_the_present_one_is_told(rate: float, said: str) -> None:
     assert bool(far_off(rate, 56.0)) is bool(said) and said in far_off(rate, 56.0)
