@@ -72,6 +72,7 @@ class Figure(Document):
         return {k: v for k, v in fields.items() if v != "" or k not in _SELDOM}
 
 
+_PART = 0.05
 _SELDOM = ("origin", "rule", "typed")
 
 
@@ -134,9 +135,14 @@ class Section(Document):
         if spec is None or not isinstance(number, int | float):
             return value
         if not spec.low <= number <= spec.high:
-            shown, low, high = (
+            low, high = (
                 format_quantity(each, spec.kind, UnitSystem.METRIC)
-                for each in (number, spec.low, spec.high)
+                for each in (spec.low, spec.high)
+            )
+            # Of what was given as much as it takes to recognise it.
+            part = spec.kind is Kind.LENGTH and abs(number - round(number)) >= _PART
+            shown = format_quantity(
+                number, spec.kind, UnitSystem.METRIC, metric_decimals=1 if part else None
             )
             raise ValueError(f"{shown} lies outside {low} to {high}; check the figure and its unit")
         return value

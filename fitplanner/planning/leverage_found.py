@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitplanner.documents.base import Figure, Source
-from fitplanner.documents.machine import LeverageTable
+from fitplanner.documents.machine import LeverageTable, Rear
+from fitplanner.library.slips.notes import UNFIT
 from fitplanner.mechanics.leverage_readings import LEAST_READINGS, ReadLeverage, read_leverage
 from fitplanner.planning.linkage import row_count
 from fitplanner.quantities import Kind
@@ -24,6 +25,10 @@ MOST_MM = 450.0
 _CARRIED_ON = 0.1
 _PLACES = 81
 _BELIEVABLE = (0.3, 8.0)
+_RATIO_TRAVEL_MM = 40.0
+"""Wheel travel over which a shock has come further than any ratio is large."""
+_PASTED_SPREAD = 0.03
+"""Of a leverage table that somebody else wrote: assumption, as the rule for a usual curve."""
 
 
 class ReadingsError(ValueError):
@@ -103,7 +108,7 @@ def leverage_found(
             value=1.0,
             spread=round(common, 4),
             source=Source.MEASURED,
-            origin=f"{len(wheel)} readings of wheel and shock travel",
+            origin=f"{len(wheel)} readings of wheel and shock travel{_unfit(read)}",
         ),
         rise_mm=rise,
         leverage=leverage,
@@ -114,7 +119,58 @@ def leverage_found(
     )
 
 
+def with_leverage(
+    rear: Rear, wheel_mm: Sequence[float], leverage: Sequence[float], travel_mm: float
+) -> Rear:
+    """The rear end with a leverage table from elsewhere in the place of what it has.
+
+    Readings from which the old one was found go with it, and it is known as an estimate.
+
+    Raises:
+        ReadingsError: the rows are no leverage over wheel travel.
+    """
+    wheel, ratio = np.asarray(wheel_mm, float), np.asarray(leverage, float)
+    if len(wheel) < 2 or np.any(np.diff(wheel) <= 0.0) or wheel[0] != 0.0:
+        raise ReadingsError(
+            "A leverage table begins with the hanging wheel, at 0, and its wheel travel grows "
+            "from row to row: check the order of the rows."
+        )
+    if not (_BELIEVABLE[0] <= ratio.min() and ratio.max() <= _BELIEVABLE[1]):
+        raise ReadingsError(
+            f"A leverage of {ratio.min():.2f} to {ratio.max():.2f} has no rear suspension. "
+            "Readings of shock travel are pasted under 'Leverage from readings'."
+        )
+    if wheel[-1] < travel_mm:
+        raise ReadingsError(
+            f"The table ends at {mm_in_text(float(wheel[-1]))} of wheel travel, before the rear "
+            f"wheel travel of {mm_in_text(travel_mm)}."
+        )
+    factor = Figure(
+        value=1.0,
+        spread=_PASTED_SPREAD,
+        source=Source.ESTIMATED,
+        origin=f"leverage table pasted, {len(wheel)} rows",
+    )
+    table = LeverageTable(
+        wheel_travel_mm=[float(each) for each in wheel], leverage=[float(each) for each in ratio]
+    )
+    return rear.replace(linkage=table, leverage_factor=factor)
+
+
+def _unfit(read: ReadLeverage) -> str:
+    """For the origin: that a reading was used which does not go with the others."""
+    if not read.misfits:
+        return ""
+    return f", of which row {read.misfits[0] + 1} {UNFIT}"
+
+
 def _judge(wheel: Floats, shock: Floats, travel_mm: float) -> None:
+    if _are_ratios(wheel, shock):
+        raise ReadingsError(
+            f"The second column does not grow and lies between {shock.min():.2f} and "
+            f"{shock.max():.2f}: these are leverage ratios and not shock travel. Paste them into "
+            "the leverage table of the rear end, where this window was opened."
+        )
     for row, pair in enumerate(zip(wheel, shock, strict=True)):
         for what, value in zip(("wheel", "shock"), pair, strict=True):
             if not 0.0 <= value <= MOST_MM:
@@ -138,6 +194,17 @@ def _judge(wheel: Floats, shock: Floats, travel_mm: float) -> None:
             f"The readings end at {mm_in_text(last)} of wheel travel, before the rear wheel "
             f"travel of {mm_in_text(travel_mm)}: read on until the wheel is at its stop."
         )
+
+
+def _are_ratios(wheel: Floats, shock: Floats) -> bool:
+    """Whether the second column looks like leverage: all of one small size over a long travel."""
+    low, high = _BELIEVABLE
+    return bool(
+        len(wheel) >= LEAST_READINGS
+        and np.ptp(wheel) > _RATIO_TRAVEL_MM
+        and shock.min() >= low
+        and shock.max() <= high
+    )
 
 
 def _remarks(

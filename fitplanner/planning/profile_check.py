@@ -11,10 +11,11 @@ from dataclasses import replace
 import numpy as np
 
 from fitplanner.documents.job import Choices, Job, SagWindows, Window
-from fitplanner.documents.machine import MachineKind, MachineProfile
+from fitplanner.documents.machine import LinkagePoints, MachineKind, MachineProfile
 from fitplanner.documents.rider import Rider, RidingStyle
 from fitplanner.library.slips import lint
 from fitplanner.library.slips.finding import Finding, shown
+from fitplanner.library.slips.leverage import LEVEL
 from fitplanner.library.slips.sign import Plain, Sign
 from fitplanner.library.styles import sag_windows
 from fitplanner.mechanics.arrays import Array, Number
@@ -187,6 +188,7 @@ def _spreads(ctx: Context) -> dict[str, float]:
 def _signs(ctx: Context, read: Mapping[str, float]) -> Iterator[Sign]:
     yield from _sags(ctx, read)
     yield from _binds(ctx, read)
+    yield from _drawn_leverage(ctx)
     yield _clearance(read["bottomed clearance"])
     yield _stand(read["lean"])
 
@@ -225,6 +227,24 @@ def _binds(ctx: Context, read: Mapping[str, float]) -> Iterator[Sign]:
             "stop" if left < 0 else "caution",
             linear=True,
         )
+
+
+def _drawn_leverage(ctx: Context) -> Iterator[Sign]:
+    """The leverage of joints; that of a table is looked at with the bare figures."""
+    if not isinstance(ctx.profile.rear.linkage, LinkagePoints):
+        return
+    rise = np.linspace(0.0, ctx.profile.rear.travel_mm.value, 25)
+    ratio = 1.0 / np.asarray(ctx.machine.leverage.evaluate(rise)[1])
+    mean = float(np.exp(np.mean(np.log(ratio))))
+    yield Sign(
+        "drawn leverage",
+        "rear.linkage",
+        ("rear.linkage", "rear.arm_length_mm", "rear.travel_mm", "rear.leverage_factor"),
+        mean,
+        *LEVEL,
+        f"The joints give a leverage of {ratio.min():.2f} to {ratio.max():.2f}; 2 to 4 is common.",
+        "Check where the joints stand, above all the eyes of the shock.",
+    )
 
 
 def _widest(key: str) -> Window:

@@ -32,6 +32,11 @@ end coils settle below it and coils begin to touch above."""
 _BENT = 0.02
 _SURE = 3.0
 _TELLING = 0.4
+_FAR = 1.5
+"""How many times the profile's rate a spring has that is offered for the machine: assumption."""
+OLD_SPRING = "of the spring before"
+_OLD_SPREAD = 0.04
+"""How far springs for one place differ in their lengths, as a share: assumption."""
 
 _BETTER = {
     "wire": "the wire: read it with a micrometer at three places, on bare steel",
@@ -64,14 +69,14 @@ class SpringFound:
     off_n: tuple[float, ...] = ()
     misfits: tuple[int, ...] = ()
 
-    def figures(self, origin: str) -> dict[str, Figure]:
-        """The profile's figures that follow, by their field; measured, as `origin` says."""
-        found = {
-            "spring_rate_n_mm": self.rate_n_mm,
-            "spring_free_mm": self.free_mm,
-            "spring_solid_mm": self.solid_mm,
-        }
-        return {
+    def figures(self, origin: str, present: Mapping[str, Figure]) -> dict[str, Figure]:
+        """The profile's figures that follow, by their field; measured, as `origin` says.
+
+        A length that was not read stays as it is in `present`, but as an estimate: what was
+        measured there, or given by the maker, was the spring before.
+        """
+        found = self._read()
+        taken = {
             key: Figure(
                 value=round(read.value, 3),
                 spread=round(read.spread, 3),
@@ -81,6 +86,44 @@ class SpringFound:
             for key, read in found.items()
             if read is not None
         }
+        return taken | {key: _of_the_old(present[key]) for key in self.kept(present)}
+
+    def kept(self, present: Mapping[str, Figure]) -> tuple[str, ...]:
+        """The lengths that were not read, by their field, of which the profile is sure."""
+        sure = (Source.MEASURED, Source.MAKER)
+        return tuple(
+            key
+            for key, read in self._read().items()
+            if read is None and present[key].source in sure
+        )
+
+    def _read(self) -> dict[str, Read | None]:
+        return {
+            "spring_rate_n_mm": self.rate_n_mm,
+            "spring_free_mm": self.free_mm,
+            "spring_solid_mm": self.solid_mm,
+        }
+
+
+def far_off(rate_n_mm: float, present_n_mm: float) -> str:
+    """A caution where a rate is far from that of the profile, with figures as tokens; else ""."""
+    times = rate_n_mm / present_n_mm
+    if 1.0 / _FAR <= times <= _FAR:
+        return ""
+    share = figure_in_text(times, Kind.PERCENT, decimals=0)
+    said = f"{times:.1f} times" if times > 1.0 else f"only {share} of"
+    return (
+        f"That is {said} the {figure_in_text(present_n_mm, Kind.SPRING_RATE)} in the profile: "
+        "check the units, what was read, and whether it is this end's spring, before it is used."
+    )
+
+
+def _of_the_old(figure: Figure) -> Figure:
+    return figure.replace(
+        source=Source.ESTIMATED,
+        origin=OLD_SPRING,
+        spread=max(figure.spread, round(_OLD_SPREAD * figure.value, 1)),
+    )
 
 
 def by_dimensions(

@@ -40,14 +40,22 @@ def slips_among(findings: "tuple[Finding, ...]") -> set[tuple[str, str]]:
     return {(key[0], key[1] if len(key) > 1 else "") for key in keys}
 
 
-def slips_line(count: int) -> str:
-    """That figures look like slips, where each is told below its field; "" for none."""
-    if not count:
+def slips_line(findings: "tuple[Finding, ...]") -> str:
+    """That figures look like slips, where each is told below its field; "" for none.
+
+    A mend is promised only where one stands there.
+    """
+    slips = slips_among(findings)
+    if not slips:
         return ""
-    if count == 1:
-        return _tr("1 figure looks like a slip; below it stands why, and its likely mend.")
-    words = _tr("{count} figures look like slips; below each stands why, and its likely mend.")
-    return words.format(count=count)
+    mends = {one.figure for one in findings if one.severity != "note" and one.changes}
+    if len(slips) == 1:
+        words = _tr("1 figure looks like a slip; below it stands why")
+        return words + (_tr(", and its likely mend.") if mends else ".")
+    words = _tr("{count} figures look like slips; below each stands why").format(count=len(slips))
+    if len(mends) < len(slips):
+        return words + (_tr(", and the likely mend where there is one.") if mends else ".")
+    return words + _tr(", and its likely mend.")
 
 
 def _tr(text: str) -> str:

@@ -168,6 +168,11 @@ class _Follower(QObject):
         palette = _palette(colours)
         if palette != self._app.palette():
             self._app.setPalette(palette)
+            # Qt passes another palette over what has a style sheet: that is polished anew.
+            for widget in self._app.allWidgets():
+                if sheet := widget.styleSheet():
+                    widget.setStyleSheet("")
+                    widget.setStyleSheet(sheet)
         return colours
 
 

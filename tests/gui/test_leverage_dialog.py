@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.library.loader import load_library
+from fitplanner.planning.profile_check import check_profile
 from fitplanner.planning.resolve import reference
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.linkage.readings import LeverageDialog
@@ -220,3 +221,80 @@ def test_a_paste_goes_in_from_the_current_row(qtbot: QtBot) -> None:
     dialog.table.setCurrentCell(5, 0)
     dialog.table.paste_text(text_of(rows[5:]))
     assert dialog.table.rows() == rows
+
+
+def test_a_table_pasted_takes_the_place_of_all_rows_and_can_be_taken_back(qtbot: QtBot) -> None:
+    _, dialog = opened(qtbot)
+    rows, other = sheet(), sheet(6)
+    dialog.table.paste_text(text_of(rows))
+    place = dialog._paste.pos()
+    dialog.table.setCurrentCell(2, 0)
+    dialog.table.paste_text(text_of(other))
+    assert dialog.table.rows() == other
+    assert "all 11 rows" in dialog.swept.text() and dialog._paste.pos() == place
+    QTest.mouseClick(dialog.swept.button, LEFT)
+    assert dialog.table.rows() == rows and dialog.swept.isHidden()
+    dialog.table.setCurrentCell(2, 0)
+    dialog.table.paste_text("51\t18")
+    assert dialog.table.rows() == [*rows[:2], (51.0, 18.0), *rows[3:]]
+
+
+def test_the_row_that_does_not_fit_is_left_out_by_one_click(qtbot: QtBot) -> None:
+    window, dialog = opened(qtbot)
+    rows = sheet()
+    rows[4] = (rows[4][0], rows[4][1] + 5.0)
+    dialog.table.paste_text(text_of(rows))
+    assert dialog.take.text() == "Use it with row 5 all the same"
+    QTest.mouseClick(dialog.summary.button, LEFT)
+    assert dialog.table.rows() == [*rows[:4], *rows[5:]]
+    assert dialog.take.text() == "Use this leverage" and dialog.summary.button.isHidden()
+    QTest.mouseClick(dialog.swept.button, LEFT)
+    QTest.mouseClick(dialog.take, LEFT)
+    machine = window.session.job.machine
+    assert "row 5 does not go" in machine.rear.leverage_factor.origin
+    findings = {each.key: each for each in check_profile(machine)}
+    assert findings["rear.leverage_factor"].severity == "caution"
+
+
+def test_the_words_have_the_band_that_is_drawn(qtbot: QtBot) -> None:
+    _, dialog = opened(qtbot)
+    dialog.table.paste_text(text_of(sheet()))
+    found = dialog.found()
+    assert found is not None
+    said = dialog.summary.text().replace("\N{NO-BREAK SPACE}", " ")
+    for at, where in ((0, "hanging"), (-1, "bottomed")):
+        words = f"{found.leverage[at]:.2f} ± {found.spread[at] * 100:.1f} % {where}"
+        assert words in said
+    assert f"± {found.factor.spread * 100:.1f} % on the mean, which is what the plan takes" in said
+
+
+def test_ratios_among_the_readings_are_recognised(qtbot: QtBot) -> None:
+    _, dialog = opened(qtbot)
+    dialog.table.paste_text("0\t2.9\n60\t2.8\n125\t2.7\n250\t2.5")
+    assert "leverage ratios and not shock travel" in dialog.message.text()
+    assert not dialog.take.isEnabled()
+
+
+def test_ratios_are_pasted_into_the_table_of_the_page(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    form = figures(window, "rear")
+    table = next(one for one in form.findChildren(LinkageTable) if one.parent() is form)
+    before = window.session.job
+    travel = before.machine.rear.travel_mm.value
+    QGuiApplication.clipboard().setText(f"0\t2.9\n{travel / 2:g}\t2.7\n{travel:g}\t2.5")
+    form.window().activateWindow()
+    qtbot.waitUntil(form.isActiveWindow)
+    table.table.setFocus()
+    QTest.keyClick(table.table, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    rear = window.session.job.machine.rear
+    assert isinstance(rear.linkage, LeverageTable) and rear.linkage.leverage == [2.9, 2.7, 2.5]
+    assert rear.leverage_factor.origin == "leverage table pasted, 3 rows"
+    window.commands["undo"].trigger()
+    assert window.session.job == before
+    QGuiApplication.clipboard().setText(f"0\t0\n{travel / 2:g}\t44\n{travel:g}\t91")
+    table.paste()
+    assert "Leverage from readings" in table.message.text()
+    assert window.session.job == before
+    table.layouts.activated.emit(1)
+    table.paste()
+    assert "choose 'Leverage as a table' first" in table.message.text()

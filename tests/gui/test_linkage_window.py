@@ -2,18 +2,21 @@
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QColor
+from PySide6.QtCore import QPoint, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.base import Source
 from fitplanner.documents.machine import LeverageTable, LinkagePoints
 from fitplanner.library.loader import load_library
 from fitplanner.planning.linkage import LAYOUTS, linkage_motion
 from fitplanner.quantities import Kind, UnitSystem, to_display
+from fitplanner.ui.linkage.paint import paint_scale
 from fitplanner.ui.linkage.window import LinkageWindow
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.panels.linkage import LinkageTable
+from fitplanner.ui.theme import LIGHT
 from tests import factories
 from tests.gui.figures_fixture import figures
 from tests.gui.shell import open_window, wait_for_plan
@@ -319,6 +322,36 @@ def test_a_layout_can_be_begun_and_taken_back(qtbot: QtBot, layout: str) -> None
     assert box.currentIndex() == 0
 
 
+def test_made_up_joints_say_so_until_they_are_said_to_be_the_machines(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    table = table_of(window)
+    before = window.session.job.machine.rear
+    table.layouts.setCurrentIndex(2)
+    table.layouts.activated.emit(2)
+    factor = window.session.job.machine.rear.leverage_factor
+    assert factor.source is Source.ASSUMED and factor.spread > 3 * before.leverage_factor.spread
+    assert "made-up joints" in table.note.text() and not table.note.isHidden()
+    table.note.button.click()
+    assert table.note.isHidden()
+    assert window.session.job.machine.rear.leverage_factor.source is Source.MEASURED
+    window.commands["undo"].trigger()
+    assert not table.note.isHidden()
+    window.commands["undo"].trigger()
+    assert window.session.job.machine.rear == before and table.note.isHidden()
+
+
+def test_giving_up_puts_the_linkage_back(qtbot: QtBot) -> None:
+    window = open_window(qtbot)
+    before = window.session.job
+    drawing = drawing_of(window)
+    drawing.table.layouts.activated.emit(1)
+    assert window.session.job.machine.rear.linkage.layout == LAYOUTS[1]
+    QTest.mouseClick(drawing.give_up, LEFT)
+    assert not drawing.isVisible() and window.session.job == before
+    window.commands["undo"].trigger()
+    assert window.session.job.machine.rear.linkage.layout == LAYOUTS[1]
+
+
 def test_joints_that_come_stuck_can_be_moved_free(qtbot: QtBot) -> None:
     machine = load_library().profiles["duncarrow-250"]
     linkage = machine.rear.linkage
@@ -345,6 +378,36 @@ def test_the_drawing_follows_the_appearance(qtbot: QtBot) -> None:
     drawing.setPalette(palette)
     drawing.view.setPalette(palette)
     assert drawing.view.grab().toImage().pixelColor(3, 3).lightness() < light.lightness()
+
+
+def test_a_leverage_that_no_machine_has_is_told_while_it_is_dragged(qtbot: QtBot) -> None:
+    window = window_with(qtbot, "corrieward-300")
+    drawing = drawing_of(window)
+    assert drawing.message.text() == ""
+    x, z = joint(window, "arm_point_mm")
+    # The nearer to the pivot, the less the shock moves.
+    drawing.view.moved.emit("arm_point_mm", x * 0.3, z * 0.3)
+    settle(drawing)
+    assert drawing.motion() is not None and "2 to 4 is common" in drawing.message.text()
+    drawing.view.moved.emit("arm_point_mm", x, z)
+    settle(drawing)
+    assert drawing.message.text() == ""
+
+
+@pytest.mark.parametrize("system", UnitSystem)
+def test_the_scale_keeps_clear_of_the_swing_arm(qtbot: QtBot, system: UnitSystem) -> None:
+    image = QImage(700, 380, QImage.Format.Format_RGB32)
+    image.fill(QColor("white"))
+    painter = QPainter(image)
+    paint_scale(painter, QRectF(image.rect()), 0.6, system, LIGHT)
+    painter.end()
+    inked = [
+        x
+        for x in range(image.width())
+        if any(image.pixelColor(x, y) != QColor("white") for y in range(image.height()))
+    ]
+    # The swing-arm comes in from the left.
+    assert inked and min(inked) > image.width() * 0.7
 
 
 def test_another_job_is_drawn_anew(qtbot: QtBot) -> None:

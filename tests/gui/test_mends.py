@@ -51,7 +51,12 @@ SLIPS: list[tuple[str, str, dict[str, Any], str]] = [
     ),
     ("other end", "controls.peg_x_mm", {"controls": {"peg_x_mm": 880.0}}, "Enter 560 mm"),
     ("sign", "lamps.plate_x_mm", {"lamps": {"plate_x_mm": 230.0}}, "Enter −230 mm"),
-    ("offset", "catalogue.trail_mm", {"catalogue": {"trail_mm": 61.7}}, "Enter 107 mm"),
+    (
+        "offset",
+        "catalogue.trail_mm",
+        {"catalogue": {"trail_mm": 61.7}},
+        "Take as the fork's offset: trail 107 mm",
+    ),
     ("shock's travel", "rear.travel_mm", {"rear": {"travel_mm": 107.0}}, "Enter 300 mm"),
     ("inverse", "rear.linkage", table([1 / each for each in LEVERAGE]), "Take as shock travel"),
     ("upside down", "rear.linkage", table(LEVERAGE[::-1]), "Turn the leverage round"),

@@ -318,6 +318,26 @@ def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> N
     assert figure(editor, "masses", "running_order_kg").value == 310.0
 
 
+def test_a_figure_that_lacks_its_unit_is_taken_with_one_key(qtbot: QtBot) -> None:
+    editor = new_machine(qtbot)
+    field = enter(editor, "catalogue", "seat_height_mm", "37")
+    QTest.keyClick(field.line_edit, Qt.Key.Key_Return)
+    assert field.has_bad_text() and editor.tabs.tabText(0).endswith("(1)")
+    form = next(form for form in editor.stages[0].forms if "seat_height_mm" in form.remarks)
+    remark = form.remarks["seat_height_mm"]
+    assert remark.isVisible() and remark.button.text() == "Take as 37 in"
+    settled(qtbot, editor)
+    assert remark.button.text() == "Take as 37 in"
+    remark.button.setFocus()
+    QTest.keyClick(remark.button, Qt.Key.Key_Space)
+    settled(qtbot, editor)
+    seat = figure(editor, "catalogue", "seat_height_mm")
+    # 37 inches of 25.4 mm.
+    assert seat.value == pytest.approx(939.8) and seat.typed == "37 in"
+    assert not field.has_bad_text() and not remark.isVisible()
+    assert not editor.tabs.tabText(0).endswith(")")
+
+
 def test_figures_that_give_no_machine_are_told_and_nothing_is_lost(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
     enter(editor, "rear", "pivot_height_mm", "690")

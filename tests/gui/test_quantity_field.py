@@ -199,3 +199,17 @@ def test_nothing_keeps_a_closed_field_alive(qtbot: QtBot) -> None:
     del field
     gc.collect()
     assert gone() is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"), [("37", "37 in"), ("870", ""), ("37 ft", ""), ("9", "")]
+)
+def test_a_bare_number_may_be_meant_in_the_one_unit_that_fits(
+    qtbot: QtBot, typed: str, meant: str
+) -> None:
+    form = shown(qtbot, QuantityField(Kind.LENGTH, minimum=500.0, maximum=1200.0))
+    form.field.set_value(800.0)
+    retype(form.field, typed)
+    assert form.field.meant() == meant
+    form.field.take_meant()
+    assert form.field.value() == pytest.approx(939.8 if meant else {"870": 870.0}.get(typed, 800.0))

@@ -7,13 +7,13 @@ from pytestqt.qtbot import QtBot
 
 from fitplanner.documents.machine import INVENTED
 from fitplanner.library.loader import load_library
-from fitplanner.library.slips.finding import Finding
+from fitplanner.library.slips.finding import Change, Finding
 from fitplanner.planning import profile_check
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.panels.figures import FiguresDialog
 from fitplanner.ui.panels.section import SectionForm
-from fitplanner.ui.slips import slips_among
+from fitplanner.ui.slips import slips_among, slips_line
 from tests import factories
 from tests.gui.shell import open_window
 
@@ -142,3 +142,13 @@ def test_the_likely_mend_is_one_key_and_one_step(qtbot: QtBot) -> None:
     assert window.session.job.machine == slipped
     settle(qtbot, window)
     assert remark.button.isEnabled() and remark.isVisible()
+
+
+def test_a_mend_is_promised_only_where_one_stands() -> None:
+    change = Change(("fork", "travel_mm"), 300.0)
+    bare = Finding("fork.travel_mm", "caution", "Odd.", "Look.")
+    with_mend = Finding("rear.travel_mm", "caution", "Odd.", "Mend.", (change,), "Mend it")
+    assert slips_line(()) == ""
+    assert slips_line((bare,)) == "1 figure looks like a slip; below it stands why."
+    assert slips_line((with_mend,)).endswith("why, and its likely mend.")
+    assert slips_line((bare, with_mend)).endswith("the likely mend where there is one.")

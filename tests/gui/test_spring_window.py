@@ -88,8 +88,23 @@ def test_the_fork_has_its_own(qtbot: QtBot) -> None:
     rate = 77_200 * 4.8**4 / (8 * 33.2**3 * 31)
     assert job.machine.fork.spring_rate_n_mm.value == pytest.approx(rate, abs=1e-3)
     assert job.machine.rear == factories.job().machine.rear
-    # No free length was read: that of the profile stays.
-    assert job.machine.fork.spring_free_mm == factories.job().machine.fork.spring_free_mm
+    # No free length was read: that of the profile stays, as what the spring before had.
+    old, new = factories.job().machine.fork.spring_free_mm, job.machine.fork.spring_free_mm
+    assert new.value == old.value and new.spread >= old.spread
+    assert new.source is Source.ESTIMATED and new.origin == "of the spring before"
+
+
+@pytest.mark.parametrize(("wire", "far"), [("9", False), ("4", True), ("14", True)])
+def test_a_rate_far_from_the_profiles_is_a_caution_and_never_ticked(
+    qtbot: QtBot, wire: str, far: bool
+) -> None:
+    _, spring = opened(qtbot)
+    type_dimensions(spring, wire, "68", "9.5")
+    assert ("in the profile: check the units" in spring.remarks.text()) is far
+    assert spring.remarks.meaning() == ("caution" if far else "note")
+    assert "Not read: free length" in spring.lengths.text()
+    retype(spring.dimensions.free.value, "225")
+    assert "Not read" not in spring.lengths.text()
 
 
 def test_inches_are_kept_as_they_were_typed(qtbot: QtBot) -> None:

@@ -9,7 +9,7 @@ import pytest
 from numpy.typing import NDArray
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontInfo, QFontMetricsF, QPalette
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from fitplanner.body.inside_leg import Population
@@ -18,8 +18,12 @@ from fitplanner.documents.base import Source
 from fitplanner.documents.machine import CatalogueState, EngineShape, MachineKind
 from fitplanner.documents.rider import Boot, Experience, RidingStyle
 from fitplanner.planning.plan import STATE_NAMES, Basis, Severity, WayId
-from fitplanner.quantities import UnitSystem
+from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.ui import texts
+from fitplanner.ui.linkage.plots import TravelPlot
+from fitplanner.ui.linkage.reading_plots import ReadingPlots
+from fitplanner.ui.pages.plots import PlotCard
+from fitplanner.ui.people.table import PeopleTable
 from fitplanner.ui.theme import (
     DARK,
     FONT_FAMILY,
@@ -31,6 +35,7 @@ from fitplanner.ui.theme import (
     colours_of,
     figure_font,
 )
+from fitplanner.ui.widgets.plot import Canvas
 
 Floats = NDArray[np.float64]
 TEXT_ROLES = ("text", "faint", "accent", "ok", "note", "caution", "stop")
@@ -183,3 +188,34 @@ def test_every_state_has_a_word_and_the_trade_s_other_word(qapp: QApplication) -
     assert len({texts.state_label(name) for name in STATE_NAMES}) == len(STATE_NAMES)
     assert "free sag" in texts.state_hint("on_wheels")
     assert "race sag" in texts.state_hint("rider_up")
+
+
+def _ground(widget: QWidget) -> str:
+    """The colour in the lower left corner, where nothing is drawn."""
+    return str(widget.grab().toImage().pixelColor(3, widget.height() - 4).name())
+
+
+def test_plots_and_tables_follow_the_appearance_while_the_program_runs(qtbot: QtBot) -> None:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    before = colours_of(app.palette())
+    window = QWidget()
+    qtbot.addWidget(window)
+    plots = (TravelPlot("Leverage", Kind.RATIO), PlotCard("Heights", from_zero=True))
+    readings, table, column = ReadingPlots(), PeopleTable(), QVBoxLayout(window)
+    readings.setCurrentIndex(1)
+    for each in (*plots, readings, table):
+        column.addWidget(each)
+    window.resize(900, 1400)
+    window.show()
+    canvases = [each for each in window.findChildren(Canvas) if each.isVisible()]
+    assert len(canvases) == 4
+    try:
+        for mode, colours in ((ThemeMode.DARK, DARK), (ThemeMode.LIGHT, LIGHT)) * 2:
+            apply_theme(app, mode)
+            app.processEvents()
+            assert {_ground(each) for each in canvases} == {colours.panel}
+            assert _ground(table.viewport()) == colours.field
+            assert plots[0]._now.opts["pen"].color().name() == colours.accent
+    finally:
+        apply_theme(app, ThemeMode.DARK if before == DARK else ThemeMode.LIGHT)

@@ -8,7 +8,6 @@ are found. Refuses to change a profile: a mend is handed back as data.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
@@ -18,17 +17,28 @@ from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import Rules, load_rules
 from fitplanner.library.slips.finding import Change, Finding, mended, worst_first
+from fitplanner.library.slips.joints import joints
 from fitplanner.library.slips.leverage import LINKAGE, leverage
-from fitplanner.library.slips.misread import Misreading, exchanged_digits, misreadings
+from fitplanner.library.slips.misread import (
+    TWO_DIGITS,
+    Misreading,
+    exchanged_digits,
+    misreadings,
+    mistyped_digits,
+)
 from fitplanner.library.slips.relations import relations
 from fitplanner.library.slips.sign import SPECS, Plain, Rule, Sign, plain
 from fitplanner.library.slips.usual import usual
 
-RULES: tuple[Rule, ...] = (usual, relations, leverage)
+RULES: tuple[Rule, ...] = (usual, relations, leverage, joints)
 _MOST_SLIPS = 12
 _RIVAL = 4.0
 """How much less likely, as in `Sign.unlikely`, a reading may be that is still worth a sentence."""
 
+_ALIKE = 0.5
+"""How much less likely a reading may be that is as likely: then none is offered as the mend."""
+_ELSEWHERE = 0.05
+"""A reading that puts nearly the same, as ten for a unit of 9.8, is no rival of a mend."""
 _MOST_PAIRS = 2
 _ASSUMED_ROOM = 2.0
 
@@ -153,25 +163,53 @@ def _likely(
         return None
     explain.sort(key=lambda each: each[:2])
     left, cost, best, after = explain[0]
-    rivals = (
-        other.mend
+    rivals = [
+        (other_cost, other)
         for other_left, other_cost, other, _ in explain
         if other.key == best.key
         and _differ(other.values, best.values)
         and other_left == left
         and other_cost < cost + _RIVAL
+    ]
+    said = [best.mend, *(other.mend for _, other in rivals[:1])]
+    alike = any(
+        other_cost < cost + _ALIKE and _differ(other.values, best.values, _ELSEWHERE)
+        for other_cost, other in rivals
     )
-    reading = replace(best, mend=" ".join((best.mend, *islice(rivals, 1))))
+    if best.seldom == TWO_DIGITS and _one_digit_fits_better(look, best, cost, further):
+        said.append("One wrong digit would explain it better: read the figure again.")
+        alike = True
     still = {sign.name for sign in after.off}
-    return _finding(look, reading, [s for s in look.off if s.name not in still]), after.profile
+    reading = replace(best, mend=" ".join(said))
+    finding = _finding(look, reading, [s for s in look.off if s.name not in still])
+    if alike:
+        # As likely one as the other: both are said, neither is a button.
+        finding = replace(finding, changes=(), action="")
+    return finding, after.profile
 
 
-def _differ(one: Mapping[str, object], two: Mapping[str, object]) -> bool:
-    """Whether two readings put something else; the same within a hundredth is no other."""
+def _one_digit_fits_better(
+    look: _Look, best: Misreading, cost: float, further: Signs | None
+) -> bool:
+    """Whether a figure with one digit mistyped fits better than with two exchanged."""
+    for meant in mistyped_digits(look.values, best.key):
+        if _differ({best.key: meant}, best.values):
+            after = _after(look, replace(best, values={best.key: meant}), further)
+            if after is not None and not any(
+                _wrong(sign, look, best) for sign in after.signs.values()
+            ):
+                unlikely = sum(sign.unlikely for sign in after.signs.values())
+                if best.seldom + unlikely < cost:
+                    return True
+    return False
+
+
+def _differ(one: Mapping[str, object], two: Mapping[str, object], share: float = 0.01) -> bool:
+    """Whether two readings put something else; the same within a `share` is no other."""
     if one.keys() != two.keys():
         return True
     return any(
-        abs(here / there - 1) > 0.01
+        abs(here / there - 1) > share
         if isinstance(here, float) and isinstance(there, float) and there
         else here != there
         for here, there in ((one[key], two[key]) for key in one)

@@ -7,13 +7,23 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from fitplanner.documents.base import Figure
+from fitplanner.documents.base import Figure, FigureSpec, Section, Source
 from fitplanner.documents.machine import MachineProfile
+from fitplanner.library.entering import usual_spread
 from fitplanner.quantities import Kind, figure_in_text
 
 Severity = Literal["stop", "caution", "note"]
 Address = tuple[str, str]
 """Section and field of a profile, such as ``("fork", "travel_mm")``."""
+
+_SAME = 0.01
+_LIKE_VALUE = 0.1
+_SPECS: dict[Address, FigureSpec] = {
+    (name, spec.key): spec
+    for name, field in MachineProfile.model_fields.items()
+    if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
+    for spec in field.annotation.specs()
+}
 
 
 @dataclass(frozen=True)
@@ -64,7 +74,8 @@ class Finding:
 def mended(profile: MachineProfile, finding: Finding) -> MachineProfile:
     """The profile with the mend of `finding` carried out.
 
-    A mended figure keeps spread, source and origin; its note says how it had been read.
+    A mended figure keeps source and origin; its note says how it had been read. Its spread is
+    kept, unless it had come from the value or was read in the wrong unit together with it.
 
     Raises:
         pydantic.ValidationError: the mended profile is not acceptable.
@@ -88,9 +99,29 @@ def _put(present: object, change: Change) -> object:
         return _noted(change.value, change.read)
     if isinstance(present, Figure) and isinstance(change.value, int | float):
         return _noted(
-            present.replace(value=float(change.value), typed=change.typed, rule=""), change.read
+            present.replace(
+                value=float(change.value),
+                spread=_spread(present, change),
+                typed=change.typed,
+                rule="",
+            ),
+            change.read,
         )
     return change.value
+
+
+def _spread(present: Figure, change: Change) -> float:
+    """The spread that goes with the new value."""
+    value = float(change.value) if isinstance(change.value, int | float) else present.value
+    spec = _SPECS.get(change.address)
+    if spec is not None and present.source in (Source.MAKER, Source.MEASURED, Source.ESTIMATED):
+        usual = usual_spread(change.address, spec, present.source, present.value)
+        if abs(present.spread - usual) <= _SAME * usual:
+            return usual_spread(change.address, spec, present.source, value)
+    # One that is large beside its value was not read in that unit.
+    if change.typed and present.spread <= _LIKE_VALUE * abs(present.value):
+        return present.spread * abs(value / present.value)
+    return present.spread
 
 
 def _noted(figure: Figure, read: str) -> Figure:

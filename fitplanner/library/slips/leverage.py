@@ -16,7 +16,8 @@ from fitplanner.library.slips.sign import Plain, Sign
 
 LINKAGE = "rear.linkage"
 _KEY = "rear.linkage.leverage"
-_LEVEL = (1.75, 4.1)
+LEVEL = (1.75, 4.1)
+"""Leverage on the mean that is usual."""
 _COURSE = (0.5, 1.04)
 _LEAST_ROWS = 5
 _ROUGH = 0.02
@@ -51,7 +52,7 @@ def leverage(v: Plain) -> Iterator[Sign]:
         _KEY,
         (LINKAGE, "rear.leverage_factor"),
         mean,
-        *_LEVEL,
+        *LEVEL,
         f"Leverage runs from {ratio.min():.2f} to {ratio.max():.2f}; 2 to 4 is common.",
         "Leverage is wheel travel per shock travel; check the table.",
         "stop" if np.all(ratio < 1) else "caution",

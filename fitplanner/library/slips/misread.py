@@ -5,13 +5,14 @@ it is (common practice, no source). Refuses to say which one it was.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan, degrees
 from typing import Any
 
-from fitplanner.documents.machine import CatalogueState, LeverageTable
+from fitplanner.documents.machine import CatalogueState, LeverageTable, LinkagePoints
 from fitplanner.library.slips.chassis import trail_of_offset_mm
+from fitplanner.library.slips.joints import displaced
 from fitplanner.library.slips.leverage import LINKAGE, retyped
 from fitplanner.library.slips.sign import SPECS, Plain, said
 from fitplanner.quantities import Kind
@@ -124,7 +125,7 @@ _STATES = {
     CatalogueState.RIDER_UP: "with a rider",
 }
 _DIGITS_MATTER = 0.1
-_UNIT, _WRONG_WAY, _POINT, _PART, _SWAP, _TWO_DIGITS = 0.0, 2.0, 3.0, 1.0, 1.0, 6.0
+_UNIT, _WRONG_WAY, _POINT, _PART, _SWAP, TWO_DIGITS = 0.0, 2.0, 3.0, 1.0, 1.0, 6.0
 
 
 def misreadings(v: Plain, key: str) -> Iterator[Misreading]:
@@ -139,13 +140,19 @@ def misreadings(v: Plain, key: str) -> Iterator[Misreading]:
             yield Misreading(
                 each.key, {key: each.table}, each.mend, each.action, each.read, seldom=_PART
             )
+    if key == LINKAGE and isinstance(v[key], LinkagePoints):
+        for moved in displaced(v):
+            yield Misreading(
+                moved.key, {key: moved.drawn}, moved.mend, moved.action, moved.read, seldom=_POINT
+            )
     if key == "fork.spring_legs":
         yield _legs(v[key])
     if key == "catalogue.state":
         yield from _states(v[key])
     if key == "catalogue.trail_mm" and v[key] < 75:
         meant = trail_of_offset_mm(v, v[key])
-        yield _figure(key, meant, "it is the fork's offset and not the trail", v[key], _PART)
+        offset = _figure(key, meant, "it is the fork's offset and not the trail", v[key], _PART)
+        yield replace(offset, action=f"Take as the fork's offset: trail {said(key, meant)}")
     if key == "rear.travel_mm" and isinstance(v[LINKAGE], LeverageTable):
         last = v[LINKAGE].wheel_travel_mm[-1]
         if last > 1.5 * v[key]:
@@ -204,13 +211,33 @@ def exchanged_digits(v: Plain, key: str) -> Iterator[Misreading]:
     So it is asked only of a figure that is doubted first.
     """
     value = v[key]
-    text = f"{abs(value):.6g}"
+    # Digits are exchanged in what was typed, and a share is typed in per cent.
+    typed_as = 100.0 if SPECS[key].kind is Kind.PERCENT else 1.0
+    text = f"{abs(value) * typed_as:.6g}"
     for place, (one, two) in enumerate(pairwise(text)):
-        if one != two and one.isdigit() and two.isdigit():
-            swapped = float(text[:place] + two + one + text[place + 2 :])
-            if swapped and abs(swapped / abs(value) - 1) > _DIGITS_MATTER:
-                meant = swapped if value > 0 else -swapped
-                yield _figure(key, meant, "two digits were exchanged", value, _TWO_DIGITS)
+        leads = not text[:place].strip("0.")
+        if one == two or not (one.isdigit() and two.isdigit()) or (leads and "0" in (one, two)):
+            continue
+        swapped = float(text[:place] + two + one + text[place + 2 :]) / typed_as
+        if swapped and abs(swapped / abs(value) - 1) > _DIGITS_MATTER:
+            meant = swapped if value > 0 else -swapped
+            yield _figure(key, meant, "two digits were exchanged", value, TWO_DIGITS)
+
+
+def mistyped_digits(v: Plain, key: str) -> Iterator[float]:
+    """What the figure would be with one digit another one: of many figures some would do.
+
+    So it is never offered, but speaks against exchanged digits where it fits better.
+    """
+    typed_as = 100.0 if SPECS[key].kind is Kind.PERCENT else 1.0
+    text = f"{abs(v[key]) * typed_as:.3g}"
+    for place, digit in enumerate(text):
+        if not digit.isdigit():
+            continue
+        for other in "0123456789":
+            if other != digit:
+                meant = float(text[:place] + other + text[place + 1 :]) / typed_as
+                yield meant if v[key] > 0 else -meant
 
 
 def _swapped(v: Plain, key: str) -> Iterator[Misreading]:

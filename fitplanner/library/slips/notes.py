@@ -1,4 +1,5 @@
-"""What is worth a note though it need be no slip: figures that claim too much."""
+"""What is worth a note though it need be no slip: figures that claim too much,
+and a leverage in which a reading was used that does not go with the others."""
 
 from collections.abc import Iterator
 
@@ -6,10 +7,21 @@ from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.slips.finding import Finding
 
+UNFIT = "does not go with the others"
+"""What the origin of a leverage says of a reading that was used all the same."""
+
 
 def notes(profile: MachineProfile) -> Iterator[Finding]:
     """Notes on one profile."""
     yield from _spreads(profile)
+    factor = profile.rear.leverage_factor
+    if UNFIT in factor.origin:
+        yield Finding(
+            "rear.leverage_factor",
+            "caution",
+            f"The leverage was found from {factor.origin}.",
+            "Read that row again, or leave it out, in the window of the readings.",
+        )
     if profile.masses.running_order_fuel_share.value < 0.5:
         yield Finding(
             "masses.running_order_fuel_share",

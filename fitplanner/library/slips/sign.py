@@ -24,6 +24,7 @@ a figure's spread.
 """
 
 _FARTHEST = 12.0
+_PART = 0.05
 _ALLOWED_SPREADS = 1.5
 """How many spreads of its own, from those of its figures, a sign may lie out of its range."""
 
@@ -117,9 +118,10 @@ SPECS: dict[str, FigureSpec] = _specs()
 
 
 def said(key: str, value: float) -> str:
-    """A value of the figure at `key` as a token; one that is too small keeps digits to be seen."""
-    small = 0 < abs(value) < 10 and SPECS[key].kind in (Kind.LENGTH, Kind.FORCE, Kind.VOLUME)
-    decimals = (2 if abs(value) < 1 else 1) if small else None
+    """A value of the figure at `key` as a token; one that is small keeps digits to be seen."""
+    whole = SPECS[key].kind in (Kind.LENGTH, Kind.FORCE, Kind.VOLUME)
+    part = 0 < abs(value) < 10 or (abs(value) < 100 and abs(value - round(value)) >= _PART)
+    decimals = (2 if abs(value) < 1 else 1) if whole and part else None
     return figure_in_text(value, SPECS[key].kind, decimals=decimals)
 
 

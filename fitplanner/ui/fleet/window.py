@@ -323,9 +323,5 @@ class FleetWindow(QDialog):
     def changeEvent(self, event: QEvent) -> None:
         """Icons follow the colours, figures the locale."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            # Qt keeps the palette with which a sheet was first polished.
-            self.tree.setStyleSheet("")
-            self.tree.setStyleSheet(_ROOMY)
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.LocaleChange):
             self._show_rows()

@@ -66,12 +66,15 @@ def paint_pose(painter: QPainter, layout: str, at: Places, look: Look, scale: fl
 def paint_scale(
     painter: QPainter, box: QRectF, scale: float, system: UnitSystem, colours: Colours
 ) -> None:
-    """A bar of a round length at the lower left, in the unit shown."""
+    """A bar of a round length at the lower right, in the unit shown.
+
+    The swing-arm reaches out of the drawing to the left, so that the axle never comes there.
+    """
     sizes = (0.5, 1.0, 2.0, 4.0) if system is UnitSystem.INCH else (10.0, 20.0, 50.0, 100.0)
     widths = [from_display(each, Kind.LENGTH, system) * scale for each in sizes]
     fits = [each for each in zip(sizes, widths, strict=True) if each[1] <= box.width() / 4.0]
     size, width = fits[-1] if fits else (sizes[0], widths[0])
-    left, base = box.left() + 14.0, box.bottom() - 14.0
+    left, base = box.right() - 14.0 - width, box.bottom() - 14.0
     painter.setPen(QPen(colours.colour("faint"), 1.4))
     painter.drawLine(QLineF(left, base, left + width, base))
     for x in (left, left + width):

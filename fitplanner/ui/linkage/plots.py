@@ -6,7 +6,7 @@ that draws a linkage. Refuses to know how a series comes about.
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from fitplanner.planning.linkage import LinkageMotion
@@ -40,6 +40,7 @@ class TravelPlot(QWidget):
         column.setSpacing(2)
         column.addWidget(self._title)
         column.addWidget(self._canvas, 1)
+        self._canvas.recoloured.connect(self._colour)
         self._colour()
 
     def show_series(
@@ -79,14 +80,8 @@ class TravelPlot(QWidget):
         """What is drawn now, in the units shown."""
         return self._x, self._y
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_ring"):
-            self._colour()
-
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        self._canvas.colour()
         self._before.setPen(
             pg.mkPen(colours.colour("stock"), width=1.6, style=Qt.PenStyle.DashLine)
         )

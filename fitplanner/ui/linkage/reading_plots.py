@@ -4,7 +4,7 @@ Refuses to fit.
 """
 
 import numpy as np
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from fitplanner.planning.leverage_found import LeverageFound
@@ -54,6 +54,7 @@ class ReadingPlots(QStackedWidget):
         self._below.addItem(self._zero)
         self._dots = pg.ScatterPlotItem(pxMode=True)
         self._below.addItem(self._dots)
+        self._below.recoloured.connect(self._colour)
         self._colour()
 
     def show_found(
@@ -110,11 +111,6 @@ class ReadingPlots(QStackedWidget):
         x, y = self._dots.getData()
         return list(x), list(y)
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_dots"):
-            self._colour()
-
     def _mark(self) -> None:
         colours = colours_of(self.palette())
         count = len(self._dots.getData()[0])
@@ -127,8 +123,6 @@ class ReadingPlots(QStackedWidget):
 
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        for canvas in (self._above, self._below):
-            canvas.colour()
         dashed = Qt.PenStyle.DashLine
         self._present.setPen(pg.mkPen(colours.colour("stock"), width=1.6, style=dashed))
         self._curve.setPen(pg.mkPen(colours.colour("accent"), width=1.8))

@@ -64,6 +64,7 @@ class LeverageDialog(QDialog):
         self.spread.setFixedWidth(130)
         self.message = MessageLine(self)
         self.summary = Remark(self)
+        self.swept = Remark(self)
         self.replaced = note_label(self)
         self.plots = ReadingPlots(self)
         self._paste = QPushButton(self.tr("Paste from a spreadsheet"), self)
@@ -81,6 +82,9 @@ class LeverageDialog(QDialog):
         self._remove.clicked.connect(self.table.remove_rows)
         self.table.changed.connect(self._work_out)
         self.table.pasted.connect(self._pasted)
+        self.table.swept.connect(self._swept)
+        self.swept.acted.connect(self.table.put_back)
+        self.summary.acted.connect(self._leave_out)
         self.spread.edited.connect(self._work_out)
 
     def _lay_out(self, cancel: QWidget) -> None:
@@ -112,8 +116,10 @@ class LeverageDialog(QDialog):
         tools.addWidget(self._remove)
         tools.addStretch(1)
         left = QVBoxLayout()
-        left.addWidget(self.table, 1)
+        # The buttons stand above what grows and shrinks, so that they stay where they are.
         left.addLayout(tools)
+        left.addWidget(self.table, 1)
+        left.addWidget(self.swept)
         left.addLayout(error)
         self.table.setFixedWidth(_TABLE_WIDTH)
         right = QVBoxLayout()
@@ -214,6 +220,12 @@ class LeverageDialog(QDialog):
         found, figures = self._found, self._figures()
         self.message.show_text(why)
         self.take.setEnabled(found is not None)
+        misfit = found.misfits[0] + 1 if found is not None and found.misfits else 0
+        self.take.setText(
+            self.tr("Use it with row {row} all the same").format(row=misfit)
+            if misfit
+            else self.tr("Use this leverage")
+        )
         if found is None:
             self.table.show_told([])
             self.summary.show_text("")
@@ -225,15 +237,35 @@ class LeverageDialog(QDialog):
                 for row, off in enumerate(found.off_mm)
             ]
         )
-        said = self.tr("Leverage {first} hanging, {last} bottomed, each within ± {band}.").format(
-            first=figures.text(float(found.leverage[0]), Kind.RATIO),
-            last=figures.text(float(found.leverage[-1]), Kind.RATIO),
+        remarks = [figures.sentence(each) for each in found.remarks]
+        weight = CAUTION if misfit else NOTE if remarks else OK
+        leave = self.tr("Leave row {row} out").format(row=misfit) if misfit else ""
+        self.summary.show_text("\n".join([self._said(found), *remarks]), weight, leave)
+        self.plots.show_found(found, self._present, figures)
+
+    def _said(self, found: LeverageFound) -> str:
+        """The curve at its ends with the band that is drawn there, and over the whole travel."""
+        figures = self._figures()
+        first, last = (
+            f"{figures.text(float(found.leverage[at]), Kind.RATIO)} ± "
+            f"{figures.text(float(found.spread[at]), Kind.PERCENT, decimals=1)}"
+            for at in (0, -1)
+        )
+        return self.tr(
+            "Leverage {first} hanging, {last} bottomed (one spread, as drawn); over the whole "
+            "travel ± {band} on the mean, which is what the plan takes."
+        ).format(
+            first=first,
+            last=last,
             band=figures.text(found.factor.spread, Kind.PERCENT, decimals=1),
         )
-        remarks = [figures.sentence(each) for each in found.remarks]
-        weight = CAUTION if found.misfits else NOTE if remarks else OK
-        self.summary.show_text("\n".join([said, *remarks]), weight)
-        self.plots.show_found(found, self._present, figures)
+
+    def _swept(self, words: str) -> None:
+        self.swept.show_text(words, NOTE, self.tr("Put back") if words else "")
+
+    def _leave_out(self) -> None:
+        if self._found is not None and self._found.misfits:
+            self.table.leave_out(self._found.misfits[0])
 
     def _pasted(self, why: str) -> None:
         if why:

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
-from fitplanner.documents.machine import LinkagePoints, MachineProfile
+from fitplanner.documents.machine import LinkagePoints, MachineProfile, Rear
 from fitplanner.planning.joints import joint_names, refused
-from fitplanner.planning.linkage import LinkageMotion, linkage_motion
+from fitplanner.planning.linkage import LinkageMotion, linkage_motion, odd_leverage
 from fitplanner.planning.resolve import LinkageError, UnsolvableError
 from fitplanner.quantities import Kind, UnitSystem
 from fitplanner.session.edits import Edit, replace_at
@@ -51,6 +51,7 @@ class LinkageWindow(QDialog):
         self._before: LinkageMotion | None = None
         self._solved: tuple[MachineProfile, LinkageMotion] | None = None
         self._shown: MachineProfile | None = None
+        self._opened: Rear | None = None
         self._wanted: tuple[str, float, float] | None = None
         # Moves that come faster than they can be worked out: the newest is taken.
         self._soon = QTimer(self)
@@ -65,11 +66,15 @@ class LinkageWindow(QDialog):
         self.slider.setAccessibleName(self.tr("Wheel travel"))
         self.readout = Text("", wrap=False, parent=self)
         self._hint = note_label(self)
-        close = QPushButton(self.tr("Close"), self)
-        close.setAutoDefault(False)
+        close = QPushButton(self.tr("Keep and close"), self)
+        self.give_up = QPushButton(self.tr("Put back and close"), self)
+        self.give_up.setToolTip(self.tr("The linkage as it was when this window was opened"))
+        for button in (close, self.give_up):
+            button.setAutoDefault(False)
         self._lay_out(close)
         self.resize(1180, 720)
         close.clicked.connect(self.close)
+        self.give_up.clicked.connect(self._give_up)
         self.slider.valueChanged.connect(self._show_place)
         self.view.moved.connect(self._want)
         self.view.dropped.connect(self._end_move)
@@ -97,6 +102,7 @@ class LinkageWindow(QDialog):
         foot = QHBoxLayout()
         foot.addWidget(plain_label(self.tr("Dashed: as it was when this window was opened."), self))
         foot.addStretch(1)
+        foot.addWidget(self.give_up)
         foot.addWidget(close)
         column = QVBoxLayout(self)
         column.addLayout(top, 3)
@@ -109,6 +115,7 @@ class LinkageWindow(QDialog):
     def open_with(self, job: Job) -> None:
         """Begin anew with the linkage of `job`; later ones are held against it."""
         self._shown = self._before = None
+        self._opened = job.machine.rear
         self.slider.setValue(0)
         self.show_job(job)
         self._before = self._motion
@@ -126,7 +133,7 @@ class LinkageWindow(QDialog):
             self.message.show_text(self._why(error))
         else:
             if self._wanted is None:
-                self.message.show_text("")
+                self.message.show_text(odd_leverage(self._motion))
         self._show()
 
     def set_system(self, system: UnitSystem) -> None:
@@ -143,6 +150,23 @@ class LinkageWindow(QDialog):
     def closeEvent(self, event: QCloseEvent) -> None:
         self._end_move()
         super().closeEvent(event)
+
+    def _give_up(self) -> None:
+        """Put the linkage and how well it is known back, in one step, and close."""
+        self._wanted = None
+        self.table.discard()
+        job, was = self._history.job, self._opened
+        if was is not None:
+            rear = job.machine.rear.replace(
+                linkage=was.linkage, leverage_factor=was.leverage_factor
+            )
+            if rear != job.machine.rear:
+                try:
+                    self._history.change(replace_at(job, LINKAGE[:2], rear), self.windowTitle())
+                except DocumentError as refusal:
+                    self.message.show_text(words_of(refusal, LINKAGE))
+                    return
+        self.close()
 
     # Moving a joint.
 
@@ -175,7 +199,7 @@ class LinkageWindow(QDialog):
                 # There is no good place to stay at.
                 self._history.edit(edit, self.table.words)
         else:
-            self.message.show_text("")
+            self.message.show_text(odd_leverage(self._solved[1]))
             self._history.edit(edit, self.table.words)
         self._wanted = None
 

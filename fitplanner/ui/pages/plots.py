@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt
+from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
@@ -63,6 +63,7 @@ class PlotCard(Card):
         self._key_row.addStretch(1)
         self.body.addWidget(self._plot)
         self.body.addLayout(self._key_row)
+        self._plot.recoloured.connect(self._colour)
         self._colour()
 
     def show_series(
@@ -105,12 +106,6 @@ class PlotCard(Card):
         """The words along both axes."""
         return [axis.labelText for axis in self._plot.axes.values()]
 
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the appearance."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_curves"):
-            self._colour()
-
     def _add_curve(self, name: str) -> None:
         look = _LOOKS.get(name, _PLANNED)
         self._curves[name] = self._plot.plot([], [], antialias=True)
@@ -120,7 +115,6 @@ class PlotCard(Card):
 
     def _colour(self) -> None:
         colours = colours_of(self.palette())
-        self._plot.colour()
         for name, curve in self._curves.items():
             look = _LOOKS.get(name, _PLANNED)
             colour = colours.colour(look.role)

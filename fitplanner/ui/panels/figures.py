@@ -143,7 +143,7 @@ class FiguresDialog(QDialog):
             font = item.font()
             font.setBold(count > 0)
             item.setFont(font)
-        self.slips.show_text(slips_line(len(slips)), CAUTION)
+        self.slips.show_text(slips_line(findings), CAUTION)
         for form in self._forms.values():
             self._show_findings_in(form)
 

@@ -36,7 +36,7 @@ from fitplanner.ui.panels.state import StateEntry
 from fitplanner.ui.spring.window import SpringButton
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
-from fitplanner.ui.widgets.mark import NOTE
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.remark import Remark
 
 _INFORMATION = QStyle.StandardPixmap.SP_MessageBoxInformation
@@ -67,7 +67,10 @@ class SectionForm(QWidget):
         self._notes: dict[Address, QLabel] = {}
         self.remarks: dict[str, Remark] = {}
         self._mends: dict[str, Finding] = {}
+        self._found: dict[str, list[Finding]] = {}
+        self._entries: dict[str, FigureEntry] = {}
         self._machine: MachineProfile | None = None
+        self._finding_system = UnitSystem.METRIC
         # Every other row is kept for a remark on the figure above it.
         self._rows: dict[str, int] = {"": 0}
         self._linkage: LinkageTable | None = None
@@ -107,7 +110,11 @@ class SectionForm(QWidget):
         self._grid.setRowStretch(self._next_row("end"), 1)
 
     def _add_figure(self, address: Address, spec: FigureSpec) -> None:
-        row = self._add_row(address, spec.label, self._value_entry(address, spec), help=spec.help)
+        entry = self._value_entry(address, spec)
+        entry.meant_below = True
+        entry.told.connect(self._offer_meant)
+        self._entries[spec.key] = entry
+        row = self._add_row(address, spec.label, entry, help=spec.help)
         self._add_origin(row, address, spec)
 
     def _value_entry(self, address: Address, spec: FigureSpec) -> FigureEntry:
@@ -179,18 +186,38 @@ class SectionForm(QWidget):
             if section == self._section:
                 told.setdefault(key, []).append(finding)
         self._mends.clear()
-        mark = decimal_mark(self.locale())
+        self._found, self._finding_system = told, system
         for key in self.remarks.keys() | told.keys():
-            here = told.get(key, [])
-            mend = next((one for one in here if one.changes), None)
-            if mend is not None:
-                self._mends[key] = mend
-            words = "\n".join(f"{one.text} {one.mend}" for one in here)
-            self._remark(key).show_text(
-                fill(words, system, decimal_mark=mark),
-                here[0].severity if here else NOTE,
-                fill(mend.action, system, decimal_mark=mark) if mend else "",
-            )
+            self._say(key)
+
+    def _say(self, key: str) -> None:
+        """Below a figure: what its text may mean, else what is odd about it."""
+        here, entry = self._found.get(key, []), self._entries.get(key)
+        if entry is not None and entry.message() and (meant := entry.meant()):
+            action = self.tr("Take as {typed}").format(typed=meant)
+            self._remark(key).show_text(entry.message(), CAUTION, action)
+            return
+        mend = next((one for one in here if one.changes), None)
+        if mend is not None:
+            self._mends[key] = mend
+        mark, system = decimal_mark(self.locale()), self._finding_system
+        words = "\n".join(f"{one.text} {one.mend}" for one in here)
+        self._remark(key).show_text(
+            fill(words, system, decimal_mark=mark),
+            here[0].severity if here else NOTE,
+            fill(mend.action, system, decimal_mark=mark) if mend else "",
+        )
+
+    def _offer_meant(self) -> None:
+        entry = self.sender()
+        if isinstance(entry, FigureEntry):
+            key = str(entry.address[-1])
+            if key in self.remarks or entry.meant():
+                self._say(key)
+
+    def refused(self) -> set[tuple[str, str]]:
+        """Section and figure of the fields whose text is told as not taken."""
+        return {(self._section, key) for key, one in self._entries.items() if one.message()}
 
     def _remark(self, key: str) -> Remark:
         if key not in self.remarks:
@@ -213,6 +240,11 @@ class SectionForm(QWidget):
     def _mend(self) -> None:
         """Carry out the mend of the remark whose button was pressed."""
         key = self.sender().objectName()
+        entry = self._entries.get(key)
+        if entry is not None and entry.meant():
+            entry.setFocus(Qt.FocusReason.OtherFocusReason)
+            entry.take_meant()
+            return
         finding = self._mends[key]
         job = self._history.job
         # The button goes; the keys go on at the figure that it mended.

@@ -6,7 +6,7 @@ Refuses to choose what a row says.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -113,13 +113,6 @@ class PeopleTable(QTreeWidget):
         """The rows."""
         found = (self.topLevelItem(at) for at in range(self.topLevelItemCount()))
         return [item for item in found if item is not None]
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Qt keeps the palette with which a sheet was first polished."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.setStyleSheet("")
-            self.setStyleSheet(_ROOMY)
 
     def _pick(self, item: QTreeWidgetItem | None) -> None:
         if item is not None:

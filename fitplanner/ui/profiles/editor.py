@@ -41,7 +41,7 @@ from fitplanner.ui.profiles.later import Later
 from fitplanner.ui.profiles.leaving import Leaving
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.manner import Manner, today
-from fitplanner.ui.profiles.pages import StagePage
+from fitplanner.ui.profiles.pages import StagePage, show_counts
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.slips import Slips, slips_among, slips_line
 from fitplanner.ui.widgets.figures import Figures
@@ -278,18 +278,17 @@ class ProfileEditor(QDialog):
 
     def _show_findings(self, findings: tuple[Finding, ...]) -> None:
         self._findings = findings
-        slips = slips_among(findings)
-        for place, page in enumerate(self.stages):
+        for page in self.stages:
             page.show_findings(findings, self._system)
-            count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
-            self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        self.beside.found.show_text(slips_line(len(slips)), CAUTION)
+        show_counts(self.tabs, self.stages, slips_among(self._findings))
+        self.beside.found.show_text(slips_line(findings), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
         self.commands["undo"].setEnabled(undo is not None)
         self.commands["redo"].setEnabled(stack.canRedo())
         self.commands["undo"].setToolTip(tip(self.tr("Undo: {words}").format(words=undo or "")))
+        show_counts(self.tabs, self.stages, slips_among(self._findings))
         lines = self.history.refusals.lines()
         self.beside.refused.show_text("\n".join(lines), NOTE)
         self.setWindowModified(self._leaving.unsaved)

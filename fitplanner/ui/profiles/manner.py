@@ -14,8 +14,8 @@ from PySide6.QtCore import QCoreApplication, QDate, QLocale
 from fitplanner.documents.base import Figure, FigureSpec, Source
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
+from fitplanner.library.entering import usual_spread
 from fitplanner.library.rules import Rules
-from fitplanner.planning.entering import usual_spread
 from fitplanner.planning.unsaid import SEAT_HEIGHT, seat_height
 from fitplanner.quantities import UnitSystem, unit_label
 from fitplanner.session.edits import value_at

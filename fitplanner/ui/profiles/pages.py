@@ -4,11 +4,11 @@ A page is its figures by section, one or two columns of them, and beside those o
 drawing of where it goes. Refuses the words for single figures.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QTabWidget, QVBoxLayout, QWidget
 
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
@@ -141,9 +141,9 @@ class StagePage(QWidget):
         return self._area.verticalScrollBar().maximum() > 0
 
     def count_of(self, slips: Iterable[tuple[str, str]]) -> int:
-        """How many of these figures stand here."""
-        here = set(_all(self.stage))
-        return sum(each in here for each in slips)
+        """How many of these figures, and of those whose text is not taken, stand here."""
+        refused = set[tuple[str, str]]().union(*(form.refused() for form in self.forms))
+        return len(set(_all(self.stage)).intersection(slips) | refused)
 
     def show_job(self, job: Job) -> None:
         """Show the figures of the job's machine."""
@@ -220,3 +220,13 @@ def _columns(
         columns[place].append(section)
         used += height
     return columns
+
+
+def show_counts(
+    tabs: QTabWidget, pages: Sequence[StagePage], slips: Iterable[tuple[str, str]]
+) -> None:
+    """On each tab how many figures of its page look like slips or are not taken."""
+    every = set(slips)
+    for place, page in enumerate(pages):
+        count, title = page.count_of(every), f"&{page.tr(page.stage.title)}"
+        tabs.setTabText(place, f"{title} ({count})" if count else title)

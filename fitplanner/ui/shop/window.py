@@ -320,13 +320,6 @@ class JobsWindow(QDialog):
             return True
         return super().eventFilter(watched, event)
 
-    def changeEvent(self, event: QEvent) -> None:
-        """A style sheet keeps the colours with which it was set."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "close_button"):
-            self.table.setStyleSheet("")
-            self.table.setStyleSheet(ROOMY)
-
     def showEvent(self, event: QShowEvent) -> None:
         """Look at what was changed while nobody looked."""
         super().showEvent(event)

@@ -7,7 +7,9 @@ from fitplanner.planning.spring_found import SpringFound, by_press
 from fitplanner.quantities import Kind, QuantityError, UnitSystem, unit_label
 from fitplanner.ui.spring.entries import ReadingForm
 from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.mark import NOTE
 from fitplanner.ui.widgets.reading_table import Column, ReadingTable
+from fitplanner.ui.widgets.remark import Remark
 
 _LENGTH = ((0.0, 10.0), 0.5)
 _FORCE = {Kind.FORCE: ((0.0, 200.0), 3.0), Kind.MASS: ((0.0, 20.0), 0.3)}
@@ -49,14 +51,17 @@ class PressPage(QWidget):
         self.free = self.form.add_reading(
             self.tr("Free length, if read"), Kind.LENGTH, *_FREE, optional=True
         )
+        self.swept = Remark(self)
         tools = QHBoxLayout()
         for button in (paste, remove):
             button.setAutoDefault(False)
             tools.addWidget(button)
         tools.addStretch(1)
         left, right = QVBoxLayout(), QVBoxLayout()
-        left.addWidget(self.table, 1)
+        # The buttons stand above what grows and shrinks, so that they stay where they are.
         left.addLayout(tools)
+        left.addWidget(self.table, 1)
+        left.addWidget(self.swept)
         right.addWidget(self.form)
         right.addStretch(1)
         row = QHBoxLayout(self)
@@ -68,6 +73,8 @@ class PressPage(QWidget):
         remove.clicked.connect(self.table.remove_rows)
         self.table.changed.connect(self.changed)
         self.table.pasted.connect(self.pasted)
+        self.table.swept.connect(self._swept)
+        self.swept.acted.connect(self.table.put_back)
         self.form.changed.connect(self.changed)
         self.forces.currentIndexChanged.connect(self._other_force)
         self._other_force()
@@ -138,6 +145,9 @@ class PressPage(QWidget):
         return self.tr("pressed, {count} readings from {longest} to {shortest} long").format(
             count=len(rows), longest=figures.text(longest), shortest=figures.text(shortest)
         )
+
+    def _swept(self, words: str) -> None:
+        self.swept.show_text(words, NOTE, self.tr("Put back") if words else "")
 
     def _kind(self) -> Kind:
         return Kind(self.forces.currentData())

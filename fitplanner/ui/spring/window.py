@@ -15,12 +15,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from fitplanner.documents.base import Figure
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import Fork, Rear
 from fitplanner.mechanics.spring_readings import Read
 from fitplanner.planning.leverage_found import ReadingsError
-from fitplanner.planning.spring_found import SpringFound
+from fitplanner.planning.spring_found import SpringFound, far_off
 from fitplanner.quantities import Kind, QuantityError, UnitSystem
 from fitplanner.session.edits import replace_at
 from fitplanner.ui.fields import words_of
@@ -28,7 +29,7 @@ from fitplanner.ui.spring.dimensions import DimensionsPage
 from fitplanner.ui.spring.press import PressPage
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
-from fitplanner.ui.widgets.mark import CAUTION, OK
+from fitplanner.ui.widgets.mark import CAUTION, NOTE
 from fitplanner.ui.widgets.message_line import MessageLine
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
@@ -210,12 +211,35 @@ class SpringWindow(QDialog):
             (self.tr("solid length {length}"), found.solid_mm),
         )
         taken = [words.format(length=self._length(read)) for words, read in lengths if read]
-        taken_over = self.tr("Taken over with it: {lengths}").format(lengths=", ".join(taken))
-        self.lengths.setText(taken_over if taken else "")
+        taken_over = self.tr("Taken over with it: {lengths}.").format(lengths=", ".join(taken))
+        kept = " ".join((taken_over if taken else "", self._kept(found))).strip()
+        self.lengths.setText(kept)
+        far = far_off(found.rate_n_mm.value, self._held().spring_rate_n_mm.value)
+        said = [far, *found.remarks] if far else found.remarks
+        # No tick: that readings go together does not say that this is the right spring.
         self.remarks.show_text(
-            "\n".join(figures.sentence(each) for each in found.remarks),
-            CAUTION if found.cautious else OK,
+            "\n".join(figures.sentence(each) for each in said),
+            CAUTION if far or found.cautious else NOTE,
         )
+
+    def _kept(self, found: SpringFound) -> str:
+        """That lengths which were not read are those of the spring before."""
+        names = {
+            "spring_free_mm": self.tr("free length"),
+            "spring_solid_mm": self.tr("solid length"),
+        }
+        kept = [names[key] for key in found.kept(self._present())]
+        words = self.tr("Not read: {lengths}. What the profile has is of the spring before and ")
+        words += self.tr("stays as an estimate.")
+        return words.format(lengths=", ".join(kept)) if kept else ""
+
+    def _held(self) -> Fork | Rear:
+        return self._part(self._history.job)
+
+    def _present(self) -> dict[str, Figure]:
+        part = self._held()
+        keys = ("spring_rate_n_mm", "spring_free_mm", "spring_solid_mm")
+        return {key: getattr(part, key) for key in keys}
 
     def _length(self, read: Read) -> str:
         figures = self._figures()
@@ -230,7 +254,7 @@ class SpringWindow(QDialog):
         if self._found is None:
             return
         job = self._history.job
-        figures = self._found.figures(self._page().origin())
+        figures = self._found.figures(self._page().origin(), self._present())
         try:
             for key, figure in figures.items():
                 job = replace_at(job, ("machine", self._end, key), figure)

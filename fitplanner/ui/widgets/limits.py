@@ -57,9 +57,7 @@ class Limits:
 
     def refusal(self, typed: str, system: UnitSystem, decimal_mark: str) -> str:
         """What to write instead of `typed`; a bare number may only lack its unit."""
-        meant = units_that_fit(
-            typed, self.kind, system, self.low, self.high, decimal_mark=decimal_mark
-        )
+        meant = self._units(typed, system, decimal_mark)
         either = _tr(" or ").join(f"{typed} {unit}" for unit in meant)
         words = (
             _tr("'{typed}' is out of range: {either}? Write the unit, or {range}")
@@ -76,6 +74,16 @@ class Limits:
             return most
         room = _ROUND_OFF * (high - low)
         return next((count for count in range(most) if 10.0**-count <= room), most)
+
+    def meant(self, typed: str, system: UnitSystem, decimal_mark: str) -> str:
+        """The bare number `typed` with the one unit with which it lies within; else ""."""
+        units = self._units(typed, system, decimal_mark)
+        return f"{typed} {units[0]}" if len(units) == 1 else ""
+
+    def _units(self, typed: str, system: UnitSystem, decimal_mark: str) -> tuple[str, ...]:
+        return units_that_fit(
+            typed, self.kind, system, self.low, self.high, decimal_mark=decimal_mark
+        )
 
     def _end(
         self,

@@ -57,7 +57,14 @@ class Axis(pg.AxisItem):  # type: ignore[misc]
 
 
 class Canvas(pg.PlotWidget):  # type: ignore[misc]
-    """A plot that is read and not played with; a wheel turn scrolls the page."""
+    """A plot that is read and not played with; a wheel turn scrolls the page.
+
+    It follows the appearance by itself. Who draws on it colours that with `recoloured`: an owner
+    hears of a new palette before the plot has it, so that its own `changeEvent` is too early.
+    """
+
+    recoloured = Signal()
+    """The plot has taken the colours of another appearance."""
 
     def __init__(self) -> None:
         self.axes: Mapping[str, Axis] = {side: Axis(side) for side in ("bottom", "left")}
@@ -66,14 +73,22 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         self.setMouseEnabled(x=False, y=False)
         self.setFrameShape(self.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._built = True
+        self._colour()
 
     def name_axes(self, across: str, up: str, decimal_mark: str) -> None:
         """Say what the axes measure."""
         self.axes["bottom"].show_words(across, decimal_mark)
         self.axes["left"].show_words(up, decimal_mark)
 
-    def colour(self) -> None:
-        """Take the colours of the present appearance."""
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the appearance."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and "_built" in self.__dict__:
+            self._colour()
+            self.recoloured.emit()
+
+    def _colour(self) -> None:
         colours = colours_of(self.palette())
         self.setBackground(colours.colour("panel"))
         for axis in self.axes.values():
@@ -120,6 +135,7 @@ class PointPlot(QWidget):
         self._x = self._y = np.zeros(0)
         self.view = _Clicked()
         self.view.clicked.connect(self._click)
+        self.view.recoloured.connect(self.colour)
         self._ring = pg.ScatterPlotItem(symbol="o", size=ring, pxMode=True, brush=None)
         self._ring.setZValue(1)
         self.view.addItem(self._ring)
@@ -151,15 +167,8 @@ class PointPlot(QWidget):
 
     def colour(self) -> None:
         """Take the colours of the present appearance."""
-        self.view.colour()
         self._ring.setPen(pg.mkPen(colours_of(self.palette()).colour("text"), width=2))
         self._ring.setBrush(None)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the appearance."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_ring"):
-            self.colour()
 
     def _nearer(self, far: NDArray[np.float64]) -> NDArray[np.float64]:
         """The distances of a click in pixels, less for points that are drawn larger."""

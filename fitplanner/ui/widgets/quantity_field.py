@@ -35,6 +35,7 @@ WHEEL_NOTCH = 120
 PAGE_STEPS = 10
 # All fields of a form keep the same room for the unit, so that their edges stand in line.
 WIDEST_UNIT = "kgf/mm"
+_PLAIN_KEYS = (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
 _STEPS_OF_KEY = {
     Qt.Key.Key_Up: 1,
     Qt.Key.Key_Down: -1,
@@ -49,6 +50,9 @@ class QuantityField(QWidget):
     `minimum` and `maximum` bound what may be typed, not what `set_value` shows. An `optional`
     field may be left empty and then holds None. `name` is read out by a screen reader.
     """
+
+    meant_below = False
+    """Whether what may be meant is offered below the field, where a bubble would cover it."""
 
     edited = Signal(object)
     """The value in force now, or None for an empty field: with each change typed, and once more
@@ -197,6 +201,19 @@ class QuantityField(QWidget):
         """What the field says of its text now that the typing rests, or ""."""
         return self._message
 
+    def meant(self) -> str:
+        """What stands there with the one unit with which it could be taken; else ""."""
+        if not self._typed_error:
+            return ""
+        return self._limits.meant(self.text().strip(), self._system, self._decimal_mark())
+
+    def take_meant(self) -> None:
+        """Take the text with that unit."""
+        if meant := self.meant():
+            self._line.setText(meant)
+            self._take(meant)
+            self.end_typing()
+
     @property
     def line_edit(self) -> QLineEdit:
         """The inner editor, for tab order and for tests that type."""
@@ -327,10 +344,13 @@ class QuantityField(QWidget):
                 error=self._typed_error, stand_in=self.stand_in()
             )
         self._mark.show(wrong=bool(message), doubtful=bool(self._caution))
-        self._bubble.show_text(message if self._line.hasFocus() else "")
+        self._show_bubble(message if self._line.hasFocus() else "")
         if message != self._message:
             self._message = message
             self.told.emit(message)
+
+    def _show_bubble(self, message: str) -> None:
+        self._bubble.show_text("" if self.meant_below and self.meant() else message)
 
     def changeEvent(self, event: QEvent) -> None:
         """Another appearance has another tint."""
@@ -357,7 +377,7 @@ class QuantityField(QWidget):
                 self.end_typing()
                 self._bubble.hide()
         elif isinstance(event, QFocusEvent) and event.gotFocus():
-            self._bubble.show_text(self._message)
+            self._show_bubble(self._message)
             if self._typed_error:
                 self.bad_text.emit(self._typed_error)
         elif event.type() == QEvent.Type.LocaleChange:
@@ -369,10 +389,7 @@ class QuantityField(QWidget):
         if key == Qt.Key.Key_Escape and self._typed_error:
             self.discard_typing()
             return True
-        if key in _STEPS_OF_KEY and event.modifiers() in (
-            Qt.KeyboardModifier.NoModifier,
-            Qt.KeyboardModifier.KeypadModifier,
-        ):
+        if key in _STEPS_OF_KEY and event.modifiers() in _PLAIN_KEYS:
             self._step_by(_STEPS_OF_KEY[key])
             return True
         return False

@@ -1,13 +1,15 @@
 """Owns a table into which rows of readings are typed or pasted from a spreadsheet.
 
-There is always an empty row below. Text that cannot be read stays in its cell with the reason;
-a last column, if any, says what became of each row. Refuses to judge the readings.
+There is always an empty row below. A pasted table takes the place of all rows, or goes on below
+where the empty row is the current one; what a paste or a row taken out did can be put back. Text
+that cannot be read stays in its cell with the reason; a last column, if any, says what became of
+each row. Refuses to judge the readings.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
@@ -50,6 +52,8 @@ class ReadingTable(QTableWidget):
     changed = Signal()
     pasted = Signal(str)
     """A paste was refused, and why; "" when it was taken."""
+    swept = Signal(str)
+    """Rows went, in words; `put_back` brings them back. "" once there is nothing to bring back."""
 
     def __init__(
         self, name: str, columns: Sequence[Column], told: str = "", parent: QWidget | None = None
@@ -62,6 +66,7 @@ class ReadingTable(QTableWidget):
         self._system = UnitSystem.METRIC
         self._entries: list[list[_Entry]] = []
         self._told: list[tuple[str, bool]] = []
+        self._before: list[list[_Entry]] = []
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.verticalHeader().setDefaultSectionSize(26)
         paste = QShortcut(QKeySequence(QKeySequence.StandardKey.Paste), self)
@@ -102,6 +107,7 @@ class ReadingTable(QTableWidget):
         self._entries = [[_Entry(value=float(value)) for value in row] for row in rows]
         self._rewrite()
         self._show()
+        self.swept.emit("")
         self.changed.emit()
 
     def set_columns(self, columns: Sequence[Column]) -> None:
@@ -126,11 +132,15 @@ class ReadingTable(QTableWidget):
             self._show()
 
     def paste(self) -> None:
-        """Take rows from the clipboard, from the current row on."""
+        """Take rows from the clipboard."""
         self.paste_text(QGuiApplication.clipboard().text())
 
     def paste_text(self, text: str) -> None:
-        """Take rows of text; where they cannot be read, nothing changes and `pasted` says why."""
+        """Take rows of text; where they cannot be read, nothing changes and `pasted` says why.
+
+        A table takes the place of all rows: half of one machine and half of another would look
+        like one. A single row takes that of the current one.
+        """
         mark = decimal_mark(self.locale())
         kinds = [column.kind for column in self._columns]
         try:
@@ -138,21 +148,54 @@ class ReadingTable(QTableWidget):
         except QuantityError as refusal:
             self.pasted.emit(str(refusal))
             return
-        at = max(min(self.currentRow(), self._used()), 0)
+        used, at = self._used(), max(self.currentRow(), 0)
         new = [[_Entry(value=value) for value in row] for row in rows]
-        self._entries[at : at + len(new)] = new
-        del self._entries[MOST_ROWS:]
-        self._rewrite()
-        self._show()
+        words = ""
+        if at >= used:
+            new = [*self._entries[:used], *new]
+        elif len(rows) > 1:
+            words = self.tr("The table pasted took the place of all {count} rows.")
+            words = words.format(count=used)
+        else:
+            words = self.tr("The row pasted took the place of row {row}.").format(row=at + 1)
+            new = [*self._entries[:at], *new, *self._entries[at + 1 :]]
+        self._sweep(new[:MOST_ROWS], words)
         self.pasted.emit("")
-        self.changed.emit()
 
     def remove_rows(self) -> None:
         """Take out the rows in which a cell is selected."""
-        chosen = {index.row() for index in self.selectedIndexes()}
-        self._entries = [row for at, row in enumerate(self._entries) if at not in chosen]
+        self._take_out({index.row() for index in self.selectedIndexes()})
+
+    def leave_out(self, filled: int) -> None:
+        """Take out the row of that number among those that are filled in, from 0."""
+        rows = [at for at, row in enumerate(self._entries) if any(cell.text for cell in row)]
+        self._take_out({rows[filled]})
+
+    def put_back(self) -> None:
+        """Bring back the rows that went with the last paste or were taken out."""
+        self._sweep(self._before, "")
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Marks follow the appearance."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_before"):
+            self._show()
+
+    def _take_out(self, chosen: set[int]) -> None:
+        gone = sorted(at for at in chosen if at < self._used())
+        if not gone:
+            return
+        words = self.tr("Taken out: row {rows}.").format(rows=", ".join(str(r + 1) for r in gone))
+        self._sweep([row for at, row in enumerate(self._entries) if at not in chosen], words)
+
+    def _sweep(self, new: list[list[_Entry]], words: str) -> None:
+        """Put other rows in the place of all, and keep the present ones."""
+        self._before = [[replace(cell) for cell in row] for row in self._entries]
+        self._entries = new
         self._told = []
+        self._rewrite()
         self._show()
+        self.swept.emit(words)
         self.changed.emit()
 
     def _used(self) -> int:
@@ -169,6 +212,7 @@ class ReadingTable(QTableWidget):
         cell = self._entries[row][column]
         if item.text().strip() != cell.text:
             self._read(cell, item.text().strip(), self._columns[column].kind)
+            self.swept.emit("")
         self._show()
         self.changed.emit()
 

@@ -6,7 +6,8 @@ import pytest
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Figure, Source
-from fitplanner.documents.machine import LeverageTable, MachineProfile
+from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
+from fitplanner.library.loader import load_library
 from fitplanner.library.slips import lint
 from fitplanner.library.slips.finding import Change, Finding, mended
 from fitplanner.quantities import UnitSystem, fill
@@ -146,3 +147,65 @@ def test_a_table_by_rule_is_never_mended() -> None:
     turned = factories.machine_profile(rear={"linkage": table})
     assert only(turned).changes[0].address == ("rear", "linkage")
     assert lint(factories.machine_profile(rear={"linkage": table, "leverage_factor": factor})) == ()
+
+
+def maker(value: float, spread: float) -> Figure:
+    return Figure(value=value, spread=spread, source=Source.MAKER)
+
+
+@pytest.mark.parametrize(
+    ("spread", "share"),
+    [
+        (6.04, 0.02),  # as a sheet's figure comes by its spread: 2 % of the value
+        (12.0, 12.0 / 302.0),  # typed together with it, in the same unit
+    ],
+)
+def test_a_spread_that_was_misread_with_its_figure_is_converted_along(
+    spread: float, share: float
+) -> None:
+    slipped = factories.machine_profile(rear={"spring_rate_n_mm": maker(302.0, spread)})
+    change = Change(("rear", "spring_rate_n_mm"), 52.888, "read as lbf/in: 302", "302 lbf/in")
+    rate = mended(slipped, finding(change)).rear.spring_rate_n_mm
+    assert rate.value == 52.888 and rate.spread == pytest.approx(share * 52.888, rel=1e-3)
+
+
+def test_pounds_taken_for_kilograms_bring_their_spread_along() -> None:
+    slipped = factories.machine_profile(masses={"running_order_kg": maker(262.0, 2.62)})
+    change = Change(("masses", "running_order_kg"), 118.84, "read as lb: 262", "262 lb")
+    mass = mended(slipped, finding(change)).masses.running_order_kg
+    assert mass.spread == pytest.approx(1.1884)
+
+
+def test_digits_are_exchanged_in_the_per_cent_that_were_typed() -> None:
+    slipped = factories.machine_profile(masses={"running_order_fuel_share": 0.021})
+    said = " ".join(fill(each.mend, UnitSystem.METRIC) for each in lint(slipped))
+    assert "exchanged, enter 20" not in said.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_no_mend_is_offered_where_one_wrong_digit_fits_better() -> None:
+    true = factories.machine_profile()
+    assert true.rear.pivot_height_mm.value > 400.0
+    found = only(factories.machine_profile(rear={"pivot_height_mm": 252.0}))
+    assert found.key == "rear.pivot_height_mm" and not found.changes and not found.action
+    assert "read the figure again" in found.mend
+
+
+def test_a_joint_with_its_decimal_mark_one_place_off_is_found_and_mended() -> None:
+    for machine in load_library().profiles.values():
+        drawn = machine.rear.linkage
+        if not isinstance(drawn, LinkagePoints):
+            continue
+        far = [drawn.frame_eye_mm[0], drawn.frame_eye_mm[1] * 10]
+        rear = machine.rear.replace(linkage=drawn.replace(frame_eye_mm=far))
+        slipped = machine.replace(rear=rear)
+        assert lint(machine) == ()
+        found = only(slipped)
+        assert found.key == "rear.linkage.frame_eye_mm" and found.severity == "stop"
+        back = mended(slipped, found).rear.linkage
+        assert isinstance(back, LinkagePoints)
+        assert back.frame_eye_mm == pytest.approx(drawn.frame_eye_mm)
+
+
+def test_a_length_out_of_range_is_told_with_its_tenth() -> None:
+    with pytest.raises(ValidationError, match=r"10\.5.mm lies outside 20.mm to 200.mm"):
+        factories.machine_profile(catalogue={"trail_mm": 10.5})

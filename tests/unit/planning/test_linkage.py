@@ -1,12 +1,23 @@
 """The linkage for its drawing: series, places, faults by name, and another layout to start from."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from fitplanner.documents.base import Source
 from fitplanner.documents.machine import LeverageTable, LinkagePoints, MachineProfile
 from fitplanner.library.loader import load_library
 from fitplanner.planning.joints import Fault, joint_names, refused
-from fitplanner.planning.linkage import LAYOUTS, in_layout, linkage_motion
+from fitplanner.planning.linkage import (
+    LAYOUTS,
+    entered,
+    in_layout,
+    linkage_motion,
+    made_up,
+    odd_leverage,
+    rear_in_layout,
+)
 from fitplanner.planning.resolve import LinkageError, UnsolvableError, reference
 from fitplanner.quantities import UnitSystem, fill
 from tests import factories
@@ -148,6 +159,39 @@ def test_every_machine_can_begin_in_every_layout(name: str, layout: str) -> None
         assert new is machine.rear.linkage
     else:
         assert isinstance(new, LinkagePoints) and 1.5 < motion.leverage.mean() < 4.5
+
+
+@pytest.mark.parametrize("layout", LAYOUTS[1:])
+def test_made_up_joints_are_assumed_until_they_are_entered(layout: str) -> None:
+    machine = factories.machine_profile()
+    assert machine.rear.linkage.layout == "table"
+    rear = rear_in_layout(machine, layout)
+    factor = rear.leverage_factor
+    assert made_up(rear) and factor.source is Source.ASSUMED and factor.spread >= 0.1
+    # A table made of them is known no better.
+    back = rear_in_layout(machine.replace(rear=rear), "table")
+    assert made_up(back) and back.leverage_factor.spread == factor.spread
+    sure = entered(rear)
+    assert not made_up(sure) and sure.leverage_factor.source is Source.MEASURED
+    assert sure.linkage is rear.linkage
+
+
+def test_a_factor_counts_once_where_joints_become_a_table() -> None:
+    machine = PROFILES["duncarrow-250"]
+    factor = machine.rear.leverage_factor.replace(value=0.95)
+    fitted = machine.replace(rear=machine.rear.replace(leverage_factor=factor))
+    table = fitted.replace(rear=rear_in_layout(fitted, "table"))
+    assert linkage_motion(table).leverage == pytest.approx(
+        linkage_motion(fitted).leverage, rel=2e-3
+    )
+    assert table.rear.leverage_factor.spread == factor.spread
+
+
+def test_a_leverage_that_no_machine_has_gets_a_word() -> None:
+    motion = linkage_motion(PROFILES["duncarrow-250"])
+    assert odd_leverage(motion) == ""
+    far = replace(motion, leverage=motion.leverage * 10)
+    assert "2 to 4 is common" in odd_leverage(far)
 
 
 def test_joints_that_are_stuck_cannot_become_a_table() -> None:

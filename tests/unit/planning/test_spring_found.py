@@ -4,11 +4,17 @@ from typing import Any
 
 import pytest
 
-from fitplanner.documents.base import Source
+from fitplanner.documents.base import Figure, Source
 from fitplanner.mechanics.spring_readings import Across, Read
 from fitplanner.mechanics.springs import EndType, WireMaterial
 from fitplanner.planning.leverage_found import ReadingsError
-from fitplanner.planning.spring_found import SpringFound, by_dimensions, by_press
+from fitplanner.planning.spring_found import (
+    OLD_SPRING,
+    SpringFound,
+    by_dimensions,
+    by_press,
+    far_off,
+)
 from fitplanner.quantities import UnitSystem, fill
 
 DIMENSIONS: dict[str, Any] = {
@@ -28,6 +34,16 @@ PRESS: dict[str, Any] = {
 }
 
 
+PRESENT = {
+    key: Figure(value=value, spread=1.0, source=Source.MEASURED)
+    for key, value in (
+        ("spring_rate_n_mm", 110.0),
+        ("spring_free_mm", 230.0),
+        ("spring_solid_mm", 95.0),
+    )
+}
+
+
 def measured(**changes: Any) -> SpringFound:
     return by_dimensions(**{**DIMENSIONS, **changes})
 
@@ -40,7 +56,7 @@ def words(found: SpringFound, system: UnitSystem = UnitSystem.METRIC) -> str:
 
 def test_figures_for_the_profile() -> None:
     found = measured(free_mm=Read(225.0, 1.0))
-    figures = found.figures("wire 11 mm")
+    figures = found.figures("wire 11 mm", PRESENT)
     assert set(figures) == {"spring_rate_n_mm", "spring_free_mm", "spring_solid_mm"}
     for figure in figures.values():
         assert figure.source is Source.MEASURED and figure.origin == "wire 11 mm"
@@ -48,7 +64,21 @@ def test_figures_for_the_profile() -> None:
     assert figures["spring_rate_n_mm"].value == pytest.approx(117.4, abs=0.1)
     assert figures["spring_solid_mm"].value == pytest.approx(11.0 * 8.5)
     assert figures["spring_free_mm"].value == 225.0 and figures["spring_free_mm"].spread == 1.0
-    assert "spring_free_mm" not in measured().figures("")
+
+
+def test_a_length_that_was_not_read_is_that_of_the_spring_before() -> None:
+    kept = measured().figures("", PRESENT)["spring_free_mm"]
+    assert kept.value == 230.0 and kept.source is Source.ESTIMATED and kept.spread >= 5.0
+    assert kept.origin == OLD_SPRING
+    guess = {**PRESENT, "spring_free_mm": Figure(value=230.0, spread=9.0)}
+    assert "spring_free_mm" not in measured().figures("", guess)
+
+
+@pytest.mark.parametrize(
+    ("rate", "said"), [(60.0, ""), (40.0, ""), (186.0, "3.3 times"), (0.72, "only {percent")]
+)
+def test_a_rate_far_from_the_present_one_is_told(rate: float, said: str) -> None:
+    assert bool(far_off(rate, 56.0)) is bool(said) and said in far_off(rate, 56.0)
 
 
 @pytest.mark.parametrize(

@@ -4,8 +4,8 @@ import pytest
 
 from fitplanner.documents.base import Source
 from fitplanner.library.acts import ACTS
+from fitplanner.library.entering import usual_spread
 from fitplanner.library.rules.document import SPECS
-from fitplanner.planning.entering import usual_spread
 
 
 @pytest.mark.parametrize("address", SPECS)
