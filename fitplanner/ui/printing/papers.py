@@ -12,7 +12,7 @@ from PySide6.QtCore import QCoreApplication, QLocale
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account
-from fitplanner.planning.bench import order
+from fitplanner.planning.bench import order, steps
 from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.report.papers import (
@@ -24,6 +24,7 @@ from fitplanner.report.papers import (
     proof_paper,
     specialist_order,
 )
+from fitplanner.report.papers.proof import missing
 from fitplanner.ui.printing.before_after import BeforeAfter
 from fitplanner.ui.printing.sheet import PaperSheet
 from fitplanner.ui.widgets.figures import Figures
@@ -105,7 +106,9 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
         return PaperSheet(specialist_order(wanted, write), locale=locale)
     if case.prove is None or not job.measured_after:
         raise LackingError(_tr("No proof yet: nothing was measured after the work."))
-    return PaperSheet(proof_paper(job, case.prove(job, plan), write), locale=locale)
+    proved, rows = case.prove(job, plan), steps(job, plan)
+    lacking = missing(proved, sum(each.done for each in rows), len(rows))
+    return PaperSheet(proof_paper(job, proved, write, lacking), locale=locale)
 
 
 def _tr(text: str) -> str:
