@@ -7,7 +7,7 @@ what the tape showed. Refuses to look for jobs, and to change any figure of a pl
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fitplanner.documents.bench import Stage, When
+from fitplanner.documents.bench import When
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineKind
 from fitplanner.planning.evaluate import evaluate
@@ -17,8 +17,6 @@ from fitplanner.planning.measured.shop import Learned, Record, learned, record
 from fitplanner.planning.plan import Band, WayId
 from fitplanner.planning.ways import WAYS
 from fitplanner.quantities import Kind, figure_in_text
-
-CLOSED = (Stage.MEASURED, Stage.HANDED_OVER)
 
 
 @dataclass(frozen=True)
@@ -74,7 +72,7 @@ class Past:
 def counts(job: Job) -> bool:
     """Whether a job belongs to the record: far enough, and read after the work."""
     read = any(each.when is When.AFTER and not each.set_aside for each in job.readings)
-    return job.stage in CLOSED and read
+    return job.closed and read
 
 
 def past_job(job: Job) -> PastJob | None:

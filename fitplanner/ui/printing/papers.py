@@ -14,6 +14,7 @@ from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account
 from fitplanner.planning.bench import order, steps
 from fitplanner.planning.plan import Plan
+from fitplanner.planning.taped import delivered_mm
 from fitplanner.quantities import UnitSystem
 from fitplanner.report.papers import (
     Proved,
@@ -90,7 +91,9 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
 
     write = Writer(case.system, money, figures.decimal_mark)
     if sheet is Sheet.FIT:
-        paper = fit_sheet(job, plan, account(job, plan, case.rates), write)
+        proved = case.prove(job, plan) if case.prove and delivered_mm(job) is not None else None
+        told = proved.tell if proved is not None and proved.complete else ()
+        paper = fit_sheet(job, plan, account(job, plan, case.rates), write, told)
         picture = BeforeAfter(plan.pictures.side[_STATE], figures.length)
         return PaperSheet(paper, picture, locale)
     if sheet is Sheet.BENCH:

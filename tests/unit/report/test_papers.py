@@ -257,5 +257,19 @@ def test_papers_say_where_the_shop_s_experience_was_planned_with() -> None:
         for sheet in (bench_sheet(job, plan, METRIC), parts_list(job, plan, METRIC)):
             assert ("With the shop's experience." in words(sheet)) is planned_for
         assert "3 closed jobs" in words(fit_sheet(job, plan, made, METRIC))
-        if plan.by_shop is not None:
-            assert METRIC.sentence(plan.by_shop.told) in words(fit_sheet(job, plan, made, METRIC))
+        assert plan.by_shop is not None
+        fit, by_shop = words(fit_sheet(job, plan, made, METRIC)), chance_words(plan.by_shop.chance)
+        # Asked for, height and footing are both those of the shop's jobs; else both by physics.
+        if planned_for:
+            assert f"to the ground is {by_shop}." in fit and "by physics alone it would be" in fit
+        else:
+            assert METRIC.sentence(plan.by_shop.told) in fit
+            assert f"{chance_words(plan.requirement.chance)}, by physics alone." in fit
+        assert "After, by physics alone" in fit
+
+
+def test_the_fit_sheet_of_a_closed_job_says_what_was_delivered() -> None:
+    told = ("On its wheels the seat is {length|34} lower than before; {length|42} was planned.",)
+    text = words(fit_sheet(JOB, PLAN, account(JOB, PLAN, Rates()), METRIC, told))
+    assert "the seat is 34 mm lower than before; 42 mm was planned" in text
+    assert "will stand" not in text and "After, as it was planned" in text
