@@ -168,7 +168,7 @@ def test_once_a_job_is_closed_the_tape_speaks_and_the_plan_is_called_one(qtbot: 
     assert "34 mm | delivered, on its wheels; planned 41 mm lower" in text
     assert "planned, as wanted: likely (80 of 100)" in text
     line.set_system(INCH)
-    assert f"{34.0 / 25.4:.2f} in" in " ".join(line.texts())
+    assert f"{34.0 / 25.4:.2f}\N{NO-BREAK SPACE}in" in line.texts()
 
 
 @pytest.mark.parametrize("by_hand", [False, True])
