@@ -79,8 +79,8 @@ def _how_it_stands(found: Facts) -> str:
     if not _falls_over(found):
         return "too upright it falls to the far side"
     return (
-        "on its old side-stand it falls over, at the latest on a slope of 6 %, so never leave it on "
-        "that one"
+        "on its old side-stand it falls over, at the latest on a slope of 6 %, so never leave it "
+        "on that one"
     )
 
 
