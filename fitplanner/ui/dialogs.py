@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from fitplanner.documents.errors import DocumentError
@@ -72,14 +73,14 @@ class Dialogs:
         if isinstance(error, StoreError):
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
-            self.tell(_tr("The job cannot be read."), str(error))
+            self.tell(_tr("The job cannot be read."), _upper_first(str(error)))
 
     def refuse_profile(self, error: StoreError | DocumentError) -> None:
         """Say why a machine profile could not be read or written, and the mend."""
         if isinstance(error, StoreError):
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
-            self.tell(_tr("The profile cannot be kept."), str(error))
+            self.tell(_tr("The profile cannot be kept."), _upper_first(str(error)))
 
     def ask_unsaved(self, name: str) -> Unsaved:
         """Ask what becomes of the changes of the job called `name`."""
@@ -365,11 +366,16 @@ class Dialogs:
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)
         box.setIcon(icon)
-        box.setWindowTitle(QCoreApplication.applicationName())
+        # The window system puts the same name behind any other title.
+        box.setWindowTitle(QGuiApplication.applicationDisplayName())
         box.setTextFormat(Qt.TextFormat.PlainText)
         # One text, because the informative text below it would read marks in names.
         box.setText(f"{what}\n\n{more}" if more else what)
         return box
+
+
+def _upper_first(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _backups() -> str:
