@@ -327,6 +327,6 @@ def test_a_figure_without_seldom_words_is_written_without_them() -> None:
 def test_a_profile_opened_as_a_job_leads_to_the_import() -> None:
     text = codec.dump(factories.machine_profile())
     with pytest.raises(
-        DocumentError, match="it is a machine profile; .* take this one in with “Import”"
+        DocumentError, match=r"it is a machine profile; .* take this one in with “Import”"
     ):
         codec.load_job(text)
