@@ -24,6 +24,8 @@ from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import ON_WHEELS, STOCK, Work
 from fitplanner.quantities import mm_in_text
 
+_SEEN_MM = 0.05
+
 
 def asked_of(ctx: Context) -> ShopShares | None:
     """What the job keeps of the shop's experience, where it is of this kind of machine."""
@@ -76,14 +78,16 @@ def by_shop(work: Work, spread: Spread) -> ByShop | None:
     own = drop_half_band_mm(spread) / NORMAL_90
     half = NORMAL_90 * float(np.hypot(own, np.linalg.norm(drops[1:] - drops[0])))
     drop = Band(float(drops[0]), float(drops[0]) - half, float(drops[0]) + half)
-    spare, moved = float(spares[0]), 0.0
+    # Less than a tape shows is nothing.
+    spare = 0.0 if abs(spares[0]) < _SEEN_MM else float(spares[0])
+    moved = 0.0
     if np.all(np.isfinite(spares)):
-        moved = float(np.linalg.norm(spares[1:] - spare))
+        moved = float(np.linalg.norm(spares[1:] - spares[0]))
     leg = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
     unlearned = tuple(
         WAYS[way].label for way in WayId if float(work.planned.amount_mm(way)) and way not in middle
     )
-    reached = bool(spare >= -1e-6)
+    reached = spare >= 0.0
     by_hand = all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS)
     planned_for = _planned_for(reached=reached, by_hand=by_hand) if asked.planned_for else ""
     return ByShop(

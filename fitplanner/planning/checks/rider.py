@@ -46,7 +46,7 @@ def footing(work: Work, need: Requirement, shop: ByShop | None) -> Iterator[Limi
         if shop is not None and shop.planned_for:
             yield Limit(
                 "footing-by-shop",
-                "Wanted footing, as this shop's jobs came out",
+                "Footing as the jobs here came out",
                 shop.stopped_mm,
                 _L,
                 "Drop of the seat, stopped, with parts that deliver what those of the closed jobs "

@@ -60,7 +60,8 @@ def _blocks(
 ) -> Iterator[Block]:
     told = " ".join(write.sentence(each) for each in delivered)
     yield Words(told or _verdict(plan, write), "strong")
-    yield Picture("Before and after, stopped with your feet down, drawn to one scale")
+    planned = ", as it was planned" if delivered else ""
+    yield Picture(f"Before and after{planned}, stopped with your feet down, drawn to one scale")
     yield Heading("What changes for you")
     yield Grid(
         ("", "Before", _after(plan, closed=bool(delivered))),
@@ -117,13 +118,14 @@ def _verdict(plan: Plan, write: Writer) -> str:
 def _as_jobs_came_out(plan: Plan, shop: ByShop, write: Writer) -> str:
     """One truth where it was asked for: height and footing are those of the shop's jobs."""
     drop, need = shop.on_wheels_mm, plan.requirement
+    before, after = (at.on_wheels.seat_height_mm for at in (plan.states.stock, plan.states.planned))
     jobs = "the 1 closed job" if shop.jobs == 1 else f"the {shop.jobs} closed jobs"
     told = (
         f"Your seat will stand {write.text(abs(drop.value))} "
         f"{'lower' if drop.value >= 0 else 'higher'} on its wheels, as {jobs} of this shop on this "
         f"kind of machine came out (in 9 of 10 cases between {write.bare(drop.low)} and "
         f"{write.text(drop.high)}); by physics alone it would be "
-        f"{write.text(abs(plan.delivered.on_wheels_mm.value))}."
+        f"{write.text(abs(write.difference(after, before)))}."
     )
     if need.wanted is Footing.NONE:
         return told
