@@ -1,4 +1,4 @@
-"""Puts invented readings and ticks into the demo shop's jobs: python -m tests.demo_readings
+"""Puts invented readings, ticks and prices into the demo shop's jobs: python -m tests.demo_readings
 
 Each job gets a true machine drawn about its profile, parts a little other than planned, and a tape
 laid on it with seeded noise. One job has a wrong reading; in two the work did not come out as
@@ -13,9 +13,20 @@ import numpy as np
 from numpy.random import Generator
 
 from fitplanner import paths
-from fitplanner.documents.bench import MeasuredState, Place, Reading, Settled, Stage, Tick, When
+from fitplanner.documents.bench import (
+    MeasuredState,
+    Place,
+    Quote,
+    Reading,
+    Settled,
+    Stage,
+    Tick,
+    When,
+)
 from fitplanner.documents.job import Choices, Job
+from fitplanner.documents.preferences import Rates
 from fitplanner.library.loader import load_library
+from fitplanner.planning.account import account
 from fitplanner.planning.bench import Section, steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.series import step_of
@@ -82,6 +93,20 @@ def ticks_for(job: Job, stage: Stage) -> list[Tick]:
     return [Tick(step=step.key, said=step.said) for step in found]
 
 
+def quote_for(job: Job, stage: Stage) -> Quote | None:
+    """From the agreement on, what the plan cost at the rates that a shop begins with."""
+    if list(Stage).index(stage) < list(Stage).index(Stage.AGREED):
+        return None
+    rates = Rates()
+    of = account(job, evaluate(job), rates)
+    return Quote(
+        price=round(of.cost, 2),
+        hours=round(of.hours, 2),
+        parts=round(of.parts, 2),
+        hourly=rates.hourly,
+    )
+
+
 def _stands(truth: Taped) -> bool:
     before, after = (
         truth.value(Spot(when, Place.STAND_LEAN, MeasuredState.PARKED), (0.0, 0.0)) for when in When
@@ -126,11 +151,15 @@ def demo() -> dict[str, object]:
         rows = readings_for(one["reference"], job, Stage(one["stage"]), chance)
         one.pop("readings", None)
         one.pop("ticks", None)
+        one.pop("quote", None)
         if rows:
             one["readings"] = [row.model_dump(mode="json", exclude_defaults=True) for row in rows]
         ticks = ticks_for(job.replace(readings=rows), Stage(one["stage"]))
         if ticks:
             one["ticks"] = [tick.model_dump(mode="json", exclude_defaults=True) for tick in ticks]
+        quote = quote_for(job, Stage(one["stage"]))
+        if quote is not None:
+            one["quote"] = quote.model_dump(mode="json", exclude_defaults=True)
     return content
 
 
@@ -149,6 +178,7 @@ def demo_jobs() -> list[Job]:
                 readings=[Reading.model_validate_json(json.dumps(row))
                           for row in one.get("readings", [])],
                 ticks=[Tick.model_validate(row) for row in one.get("ticks", [])],
+                quote=Quote.model_validate(one["quote"]) if "quote" in one else None,
             )
         )  # fmt: skip
     return found

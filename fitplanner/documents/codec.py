@@ -150,8 +150,12 @@ def migrate(fmt: Format[Any], raw: Raw, path: Address = ()) -> Raw:
     found = raw.get("format")
     if found != fmt.name:
         named = f'its format is "{found}"' if isinstance(found, str) else "it names no format"
+        mend = f"choose a file of format {fmt.name}"
+        if (fmt, found) == (JOB, MACHINE.name):
+            named = "it is a machine profile"
+            mend += ", or take this one in with “Import” in the window “Machines of the shop”"
         raise refusal(
-            f"this is not a {fmt.what}: {seen(named[:80])}; choose a file of format {fmt.name}",
+            f"this is not a {fmt.what}: {seen(named[:80])}; {mend}",
             label="Format",
             path=(*path, "format"),
         )

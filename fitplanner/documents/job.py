@@ -140,6 +140,11 @@ class Job(Document):
         """Whether a reading that counts was taken after the work."""
         return any(each.when is When.AFTER and not each.set_aside for each in self.readings)
 
+    @property
+    def closed(self) -> bool:
+        """Whether the work is done and the tape has the last word."""
+        return self.stage in (Stage.MEASURED, Stage.HANDED_OVER)
+
     def planned_on(self) -> "Job":
         """What its plan follows from: without names, remarks, and what happens in the shop."""
         return self.with_shop_of(Job(rider=Rider(), machine=self.machine))

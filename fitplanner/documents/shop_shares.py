@@ -13,7 +13,10 @@ _LEAST, _MOST = 0.05, 3.0
 
 
 class DeliveredShare(Document):
-    """How much of a way's nominal amount was delivered, with its 90 % band; from `count` jobs."""
+    """How much a way delivered of what physics predicts of it, with its 90 % band.
+
+    1 is as predicted; it is no share of the nominal amount. From `count` jobs.
+    """
 
     way: str
     share: float = Field(ge=_LEAST, le=_MOST)

@@ -10,18 +10,21 @@ from dataclasses import replace
 
 import numpy as np
 
+from fitplanner.body.reach import Footing
 from fitplanner.documents.shop_shares import ShopShares
 from fitplanner.mechanics.equilibrium import equilibrium
 from fitplanner.planning.context import CHOSEN_WAYS, Context
-from fitplanner.planning.halt import halt
+from fitplanner.planning.halt import Halt, halt
 from fitplanner.planning.plan import Band, ByShop, WayId
-from fitplanner.planning.requirement import spare_mm
+from fitplanner.planning.requirement import Spread, chance_of, drop_half_band_mm, spare_mm
 from fitplanner.planning.rider import NORMAL_90
 from fitplanner.planning.setup import Setup, built
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.ways import WAYS, Build
 from fitplanner.planning.work import ON_WHEELS, STOCK, Work
 from fitplanner.quantities import mm_in_text
+
+_SEEN_MM = 0.05
 
 
 def asked_of(ctx: Context) -> ShopShares | None:
@@ -52,8 +55,8 @@ def to_reach(ctx: Context, setup: Setup, made: Build) -> Build:
     return built(ctx.machine, ctx.profile, delivering(setup, shares)) if shares else made
 
 
-def by_shop(work: Work, half_width_mm: float) -> ByShop | None:
-    """The planned setup as the shop's jobs came out; `half_width_mm` as in `delivered`.
+def by_shop(work: Work, spread: Spread) -> ByShop | None:
+    """The planned setup as the shop's jobs came out; `spread` as in `requirement`.
 
     The band has the machine's figures and the learned shares in it, as independent; each share
     is moved by its own standard deviation.
@@ -69,27 +72,45 @@ def by_shop(work: Work, half_width_mm: float) -> ByShop | None:
         for each in used
     ]
     drops = np.array([_drop_mm(work, shares) for shares in lanes])
-    sd = float(np.hypot(half_width_mm / NORMAL_90, np.linalg.norm(drops[1:] - drops[0])))
-    middle_mm, half = float(drops[0]), NORMAL_90 * sd
-    drop = Band(middle_mm, middle_mm - half, middle_mm + half)
-    at = halt(
-        built(ctx.machine, ctx.profile, delivering(work.planned, middle)),
-        ctx.value,
-        ctx.rider,
-        ctx.carried,
-    )
+    halts = [_halt(work, shares) for shares in lanes]
+    wanted = ctx.rider.document.footing
+    spares = np.array([spare_mm(at, wanted) for at in halts])
+    own = drop_half_band_mm(spread) / NORMAL_90
+    half = NORMAL_90 * float(np.hypot(own, np.linalg.norm(drops[1:] - drops[0])))
+    drop = Band(float(drops[0]), float(drops[0]) - half, float(drops[0]) + half)
+    # Less than a tape shows is nothing.
+    spare = 0.0 if abs(spares[0]) < _SEEN_MM else float(spares[0])
+    moved = 0.0
+    if np.all(np.isfinite(spares)):
+        moved = float(np.linalg.norm(spares[1:] - spares[0]))
+    leg = ctx.rider.inside_leg_sd_mm if wanted is not Footing.NONE else 0.0
     unlearned = tuple(
         WAYS[way].label for way in WayId if float(work.planned.amount_mm(way)) and way not in middle
     )
-    reached = bool(spare_mm(at, ctx.rider.document.footing) >= -1e-6)
+    reached = spare >= 0.0
+    by_hand = all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS)
+    planned_for = _planned_for(reached=reached, by_hand=by_hand) if asked.planned_for else ""
     return ByShop(
         jobs=asked.jobs,
         planned_for=asked.planned_for,
         on_wheels_mm=drop,
         reached=reached,
         unlearned=unlearned,
-        told=f"{_told(asked, drop, unlearned)}{_planned_for(ctx, asked, reached=reached)}",
+        told=f"{_told(asked, drop, unlearned)}{planned_for}",
+        chance=chance_of(
+            spare, float(np.hypot(leg, np.linalg.norm([*spread.effect_mm[:, 1], moved])))
+        ),
+        stopped_mm=float(work.halts[STOCK].bare_seat_mm - halts[0].bare_seat_mm),
+        spare_mm=spare,
+        by_hand=by_hand,
     )
+
+
+def _halt(work: Work, shares: dict[WayId, float]) -> Halt:
+    """The machine stopped with parts that deliver these shares."""
+    ctx = work.ctx
+    made = built(ctx.machine, ctx.profile, delivering(work.planned, shares))
+    return halt(made, ctx.value, ctx.rider, ctx.carried)
 
 
 def _drop_mm(work: Work, shares: dict[WayId, float]) -> float:
@@ -113,12 +134,14 @@ def _told(asked: ShopShares, drop: Band, unlearned: tuple[str, ...]) -> str:
     return told
 
 
-def _planned_for(ctx: Context, asked: ShopShares, *, reached: bool) -> str:
-    """What planning for it did; "" where it was not wanted."""
-    if not asked.planned_for:
-        return ""
+def _planned_for(*, reached: bool, by_hand: bool) -> str:
+    """What planning for it did."""
+    if by_hand:
+        verdict = "is reached" if reached else "is not reached"
+        return (
+            " Every size is set by hand and stays, so nothing is planned for it; the wanted "
+            f"footing {verdict} in that case."
+        )
     if reached:
         return " The sizes are such that the seat comes down enough in that case too."
-    if all(ctx.offer(way) is None or ctx.by_hand(way) is not None for way in CHOSEN_WAYS):
-        return " Every size is set by hand, and the wanted footing is not reached in that case."
     return " The sizes are chosen for it, and the wanted footing is not reached even so."

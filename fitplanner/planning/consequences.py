@@ -34,7 +34,12 @@ def consequences(work: Work, found: Facts) -> tuple[Consequence, ...]:
             found.reserve_front_mm,
             note="Height of a drop that the springs take up undamped, for comparison only",
         ),
-        row("Travel", "Bottoming reserve, rear", found.reserve_rear_mm),
+        row(
+            "Travel",
+            "Bottoming reserve, rear",
+            found.reserve_rear_mm,
+            note="Height of a drop that the springs take up undamped, for comparison only",
+        ),
         row("Travel", "Gap at full bump, front", found.gap_front_mm),
         row("Travel", "Gap at full bump, rear", found.gap_rear_mm),
         row("Clearance", "Ground clearance on its wheels", found.clearance_mm),

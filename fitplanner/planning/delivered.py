@@ -8,7 +8,7 @@ from fitplanner.mechanics.geometry import pose
 from fitplanner.planning.plan import Band, Delivered
 from fitplanner.planning.states import seat_point
 from fitplanner.planning.work import ON_WHEELS, PLANNED, STOCK, Work
-from fitplanner.quantities import mm_in_text
+from fitplanner.quantities import mm_in_text, rest_in_text
 
 
 def nominal_mm(work: Work) -> float:
@@ -52,10 +52,14 @@ def delivered(work: Work, half_width: float) -> Delivered:
         preload_mm=by_rate - total,
         reason="",
     )
-    return Delivered(**{**account.__dict__, "reason": _reason(account)})
+    return Delivered(**{**account.__dict__, "reason": _reason(account, before)})
 
 
-def _reason(account: Delivered) -> str:
+def _reason(account: Delivered, before_mm: float) -> str:
+    """The account in words; the largest share takes what the others leave as they are shown.
+
+    What the tape says is the difference of the seat's heights, `before_mm` and after.
+    """
     if abs(account.nominal_mm) < 0.5:
         return "No part with a nominal size is fitted."
     shares = (
@@ -63,12 +67,18 @@ def _reason(account: Delivered) -> str:
         ("free sag lost or won to the spring rates in the shorter travel", account.rate_mm),
         ("preload", account.preload_mm),
     )
-    said = [
-        f"{name} {'takes' if share > 0 else 'gives'} {mm_in_text(abs(share))}"
-        for name, share in shares
-        if abs(share) >= 0.05
-    ]
+    counted = [(name, share) for name, share in shares if abs(share) >= 0.05]
+    after_mm = before_mm - account.on_wheels_mm.value
+    largest = max(range(len(counted)), key=lambda row: abs(counted[row][1]), default=0)
+    said = []
+    for row, (name, share) in enumerate(counted):
+        amount = mm_in_text(abs(share))
+        if row == largest:
+            others = [each for other, (_, each) in enumerate(counted) if other != row]
+            whole = (account.nominal_mm, before_mm, -after_mm, *others)
+            amount = rest_in_text(*(whole if share > 0 else (-each for each in whole)))
+        said.append(f"{name} {'takes' if share > 0 else 'gives'} {amount}")
     return (
         f"The parts say {mm_in_text(account.nominal_mm)}; the tape on wheels will say "
-        f"{mm_in_text(account.on_wheels_mm.value)}: {', '.join(said) or 'nothing is lost'}."
+        f"{rest_in_text(before_mm, after_mm)}: {', '.join(said) or 'nothing is lost'}."
     )

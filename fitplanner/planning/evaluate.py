@@ -80,7 +80,8 @@ def evaluate(job: Job) -> Plan:
     )
     half = drop_half_band_mm(spread)
     account = delivered(work, half)
-    held = checks(work, found, need, springs, states, ways)
+    shop = by_shop(work, spread)
+    held = checks(work, found, need, springs, states, ways, shop)
     return Plan(
         requirement=need,
         split=_split(work, states),
@@ -94,8 +95,8 @@ def evaluate(job: Job) -> Plan:
         assumptions=_assumptions(ctx),
         plots=_plots(work),
         pictures=pictures(work, states),
-        summary=_summary(need, account.on_wheels_mm.value),
-        by_shop=by_shop(work, half),
+        summary=_summary(need, account.on_wheels_mm.value, by_shop=shop is not None),
+        by_shop=shop,
     )
 
 
@@ -200,7 +201,7 @@ def _split_reason(
     return f"{ends}: chosen {aim}, {left}."
 
 
-def _summary(need: Requirement, on_wheels_mm: float) -> str:
+def _summary(need: Requirement, on_wheels_mm: float, *, by_shop: bool) -> str:
     wanted = (
         f"The seat has to come down by {mm_in_text(need.drop_mm.value)} (stopped)"
         if need.drop_mm.value > 0
@@ -213,8 +214,9 @@ def _summary(need: Requirement, on_wheels_mm: float) -> str:
     if need.wanted is Footing.NONE:
         return told
     verdict = "reached" if need.reached else "not reached"
+    physics = ", by physics alone," if by_shop else ""
     return (
-        f"{told} The wanted footing is {verdict}; allowing for what is uncertain it is "
+        f"{told} The wanted footing is {verdict}; allowing for what is uncertain it is{physics} "
         f"{likelihood(need.chance)} ({of_100(need.chance)} of 100)."
     )
 

@@ -244,8 +244,10 @@ class Delivered:
 class ByShop:
     """The planned setup as the shop's closed jobs came out: the drop on wheels with its 90 % band.
 
-    `planned_for`: the amounts were chosen for it. `reached`: the wanted footing, as those jobs
-    came out. `unlearned`: ways in the plan of which nothing is learned yet, by their labels.
+    `planned_for`: the amounts are to be chosen for it; `by_hand`: all of them stay as they were
+    set, so that nothing is. `reached`: the wanted footing as those jobs came out, with `chance`,
+    the drop, stopped, and the spare that this leaves. `unlearned`: ways in the plan of which
+    nothing is learned yet, by their labels.
     """
 
     jobs: int
@@ -254,6 +256,10 @@ class ByShop:
     reached: bool
     unlearned: tuple[str, ...]
     told: str
+    chance: float
+    stopped_mm: float
+    spare_mm: float
+    by_hand: bool
 
 
 @dataclass(frozen=True)

@@ -140,7 +140,7 @@ def requirement(work: Work, spread: Spread) -> Requirement:
         need_here_mm=max(planned - spare, 0.0) if np.isfinite(spare) else 0.0,
         planned_drop_mm=_band(planned, planned_sd),
         reached=reached,
-        chance=_chance(spare, spare_sd),
+        chance=chance_of(spare, spare_sd),
         spare_mm=_band(spare_before if np.isfinite(spare_before) else 0.0, need_sd),
         inside_leg_mm=Band(leg, leg - leg_half, leg + leg_half),
         inside_leg_estimated=ctx.rider.inside_leg_estimated,
@@ -161,7 +161,7 @@ def spare_mm(at: Halt, wanted: Footing) -> float:
     return spare
 
 
-def _chance(spare: float, sd: float) -> float:
+def chance_of(spare: float, sd: float) -> float:
     """Chance that a normal spare of this mean and spread is not negative."""
     if not np.isfinite(spare) or sd <= 0.0:
         return 1.0 if spare >= -1e-6 else 0.0

@@ -217,7 +217,10 @@ def _pulls(
 ) -> str:
     """Less travel asks for a stiffer spring, a lighter rider for a softer one: which wins."""
     before, after = float(reserves[STOCK]), float(reserves[PLANNED])
-    change = f"the bottoming reserve goes from {mm_in_text(before)} to {mm_in_text(after)}"
+    change = (
+        "the bottoming reserve, the drop height it takes, goes from "
+        f"{mm_in_text(before)} to {mm_in_text(after)}"
+    )
     shorter = sag.travel_mm < sag.stock_travel_mm - 0.05
     bump = "Shorter travel asks for a stiffer spring" if shorter else "The travel stays"
     bump = f"{bump}: {change}"

@@ -8,6 +8,7 @@ from fitplanner.quantities.formatting import (
     format_on_tape,
     format_quantity,
     shown_difference,
+    shown_rest,
 )
 from fitplanner.quantities.parsing import QuantityError, parse_quantity, units_that_fit
 from fitplanner.quantities.sentences import (
@@ -15,6 +16,7 @@ from fitplanner.quantities.sentences import (
     fill,
     mm_in_text,
     moved_in_text,
+    rest_in_text,
     split_figures,
 )
 from fitplanner.quantities.units import (
@@ -46,7 +48,9 @@ __all__ = [
     "moved_in_text",
     "of_100",
     "parse_quantity",
+    "rest_in_text",
     "shown_difference",
+    "shown_rest",
     "split_figures",
     "to_display",
     "unit_label",

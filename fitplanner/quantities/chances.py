@@ -1,13 +1,16 @@
 """How a chance is told: a word, and cases out of 100.
 
 Owns the words and where one ends, as in the likelihood scale of the guidance note for lead
-authors on uncertainties (IPCC 2010). Refuses what the chance is of.
+authors on uncertainties (IPCC 2010), whose middle third is parted here: 38 of 100 are no toss-up.
+Refuses what the chance is of.
 """
 
 _WORDS = (
     (90, "very likely"),
     (67, "likely"),
-    (34, "as likely as not"),
+    (56, "more likely than not"),
+    (45, "as likely as not"),
+    (34, "less likely than not"),
     (11, "unlikely"),
     (0, "very unlikely"),
 )

@@ -72,6 +72,20 @@ def shown_difference(
     return from_display(after - before, kind, system)
 
 
+def shown_rest(
+    whole: float, *parts: float, kind: Kind = Kind.LENGTH, system: UnitSystem = UnitSystem.METRIC
+) -> float:
+    """What the last of several parts shows so that all make up the whole, in canonical units.
+
+    The whole less the other parts, each as it is shown. NaN where one of them is not finite.
+    """
+    if not all(math.isfinite(each) for each in (whole, *parts)):
+        return math.nan
+    shown = [to_display(each, kind, system) for each in (whole, *parts)]
+    first, *others = (round(each, _decimals(each, kind, system, None, None)) for each in shown)
+    return from_display(first - sum(others), kind, system)
+
+
 def _decimals(
     shown: float, kind: Kind, system: UnitSystem, decimals: int | None, metric: int | None
 ) -> int:

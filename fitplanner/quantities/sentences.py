@@ -1,16 +1,18 @@
 """Sentences whose figures follow the unit system.
 
 Owns the one notation for a figure inside a sentence: `{length|12.3}`, the kind's word and the
-canonical value; behind it `|+` asks for a sign and `|.1` for so many decimals. Refuses any other
+canonical value; behind it `|+` asks for a sign and `|.1` for so many decimals. Several values, as
+in `{length|51;8;3}`, are the first less the others as each is shown. Refuses any other
 placeholder: braces that do not read so are left as they are.
 """
 
 import re
 
-from fitplanner.quantities.formatting import format_quantity
+from fitplanner.quantities.formatting import format_quantity, shown_rest
 from fitplanner.quantities.units import Kind, UnitSystem
 
-_FIGURE = re.compile(r"\{([a-z ]+)\|(-?[0-9.]+(?:e[+-]?[0-9]+)?)(\|\+)?(?:\|\.([0-9]))?\}")
+_NUMBER = r"-?[0-9.]+(?:e[+-]?[0-9]+)?"
+_FIGURE = re.compile(rf"\{{([a-z ]+)\|({_NUMBER}(?:;{_NUMBER})*)(\|\+)?(?:\|\.([0-9]))?\}}")
 
 
 def figure_in_text(
@@ -26,13 +28,19 @@ def mm_in_text(value_mm: float, *, signed: bool = False) -> str:
     return figure_in_text(value_mm, Kind.LENGTH, signed=signed)
 
 
+def rest_in_text(whole_mm: float, *parts_mm: float) -> str:
+    """The notation of a length that is the whole less its other parts, each as it is shown."""
+    return f"{{{Kind.LENGTH.value}|{';'.join(f'{float(v):.9g}' for v in (whole_mm, *parts_mm))}}}"
+
+
 def split_figures(text: str) -> tuple[str, list[tuple[Kind, float]]]:
     """The words of a sentence, a brace pair in place of each figure, and its figures in order."""
     found: list[tuple[Kind, float]] = []
 
     def taken(match: re.Match[str]) -> str:
         try:
-            found.append((Kind(match[1]), float(match[2])))
+            first, *others = map(float, match[2].split(";"))
+            found.append((Kind(match[1]), first - sum(others)))
         except ValueError:
             return match.group()
         return "{}"
@@ -52,9 +60,11 @@ def fill(text: str, system: UnitSystem, *, decimal_mark: str = ".") -> str:
     def shown(match: re.Match[str]) -> str:
         word, number, signed, metric = match.groups()
         try:
-            kind, value = Kind(word), float(number)
+            kind, (value, *others) = Kind(word), map(float, number.split(";"))
         except ValueError:
             return match.group()
+        if others:
+            value = shown_rest(value, *others, kind=kind, system=system)
         return format_quantity(
             value,
             kind,

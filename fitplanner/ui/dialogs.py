@@ -58,14 +58,14 @@ class Dialogs(Questions):
         if isinstance(error, StoreError):
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
-            self.tell(_tr("The job cannot be read."), str(error))
+            self.tell(_tr("The job cannot be read."), _upper_first(str(error)))
 
     def refuse_profile(self, error: StoreError | DocumentError) -> None:
         """Say why a machine profile could not be read or written, and the mend."""
         if isinstance(error, StoreError):
             self.tell(f"{error.what}: {error.where}", error.mend)
         else:
-            self.tell(_tr("The profile cannot be kept."), str(error))
+            self.tell(_tr("The profile cannot be kept."), _upper_first(str(error)))
 
     def ask_unsaved(self, name: str, unused: Sequence[str] = ()) -> Unsaved:
         """Ask what becomes of the changes of `name`; `unused`: what is typed but not used."""
@@ -326,6 +326,10 @@ class Dialogs(Questions):
             self._parent, _tr("Export the table"), str(proposal), f"{_tr('Tables')} (*.csv)"
         )
         return Path(name) if name else None
+
+
+def _upper_first(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _backups() -> str:

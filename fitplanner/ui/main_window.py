@@ -290,6 +290,7 @@ class MainWindow(QMainWindow):
     def _show_job(self, job: Job) -> None:
         self.inputs.show_job(job)
         self.slips.show_job(job)
+        self.headline.show_job(job)
         self.pages.show_job(job)
         self.side.show_job(job)
         self.papers.follow(self.plan, self.planned_job)

@@ -6,6 +6,7 @@ All text is shown as it is, never as marked-up text. Refuses what is asked.
 from typing import TypeVar
 
 from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 T = TypeVar("T")
@@ -62,7 +63,8 @@ class Questions:
     def _box(self, icon: QMessageBox.Icon, what: str, more: str) -> QMessageBox:
         box = QMessageBox(self._parent)
         box.setIcon(icon)
-        box.setWindowTitle(QCoreApplication.applicationName())
+        # The window system puts the same name behind any other title.
+        box.setWindowTitle(QGuiApplication.applicationDisplayName())
         box.setTextFormat(Qt.TextFormat.PlainText)
         # One text, because the informative text below it would read marks in names.
         box.setText(f"{what}\n\n{more}" if more else what)

@@ -1,7 +1,7 @@
 """Owns the small notice that something takes its time; it takes all input until it is over."""
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QProgressBar, QVBoxLayout, QWidget
 
 from fitplanner.ui.widgets.text import Text
@@ -17,7 +17,7 @@ class Waiting(QDialog):
         self._may_give_up = may_give_up
         self._over = False
         self.was_given_up = False
-        self.setWindowTitle(QCoreApplication.applicationName())
+        self.setWindowTitle(QGuiApplication.applicationDisplayName())
         # The whole program: a window of its own beside this one must not begin anything either.
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)

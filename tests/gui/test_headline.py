@@ -7,12 +7,14 @@ from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from fitplanner.body.reach import Footing
-from fitplanner.planning.plan import Band
+from fitplanner.documents.bench import MeasuredState, Place, Reading, Stage, When
+from fitplanner.planning.plan import Band, ByShop
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.pages import (
     Headline,
 )
 from fitplanner.ui.theme import ThemeMode, apply_theme
+from tests import factories
 from tests.gui import plan_fixture
 from tests.gui.looking import cut_off, shown, words
 
@@ -118,7 +120,10 @@ def test_a_machine_that_comes_up_is_said_to_stand_higher(qtbot: QtBot) -> None:
     shown(qtbot, line, height=110)
     plan = plan_fixture.plan()
     delivered = replace(plan.delivered, on_wheels_mm=Band(-5.0, -8.0, -2.0), nominal_mm=-4.0)
-    line.show_plan(replace(plan, delivered=delivered))
+    before = plan.states.stock.on_wheels.seat_height_mm
+    higher = replace(plan.states.planned.on_wheels, seat_height_mm=before + 5.0)
+    states = replace(plan.states, planned=replace(plan.states.planned, on_wheels=higher))
+    line.show_plan(replace(plan, delivered=delivered, states=states))
     text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
     assert "5 mm higher | on its wheels; parts say 4 mm higher" in text
     assert "\N{MINUS SIGN}" not in text
@@ -144,3 +149,42 @@ def test_the_headline_names_entries_that_are_not_used(qtbot: QtBot, qapp: QAppli
         assert label.palette().windowText().color() == colours.colour("stop")
     line.show_refused([])
     assert line.refused_text() == ""
+
+
+def reading(when: When, value: float) -> Reading:
+    at = {"place": Place.SEAT, "state": MeasuredState.ON_WHEELS}
+    return Reading(when=when, value=value, **at)
+
+
+def test_once_a_job_is_closed_the_tape_speaks_and_the_plan_is_called_one(qtbot: QtBot) -> None:
+    line = Headline()
+    shown(qtbot, line, height=110)
+    line.show_plan(plan_fixture.plan())
+    read = [reading(When.BEFORE, 900.0), reading(When.AFTER, 866.0)]
+    line.show_job(factories.job(readings=read, stage=Stage.IN_WORK))
+    assert "41\N{NO-BREAK SPACE}mm" in line.texts()
+    line.show_job(factories.job(readings=read, stage=Stage.HANDED_OVER))
+    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "34 mm | delivered, on its wheels; planned 41 mm lower" in text
+    assert "planned, as wanted: likely (80 of 100)" in text
+    line.set_system(INCH)
+    assert f"{34.0 / 25.4:.2f}\N{NO-BREAK SPACE}in" in line.texts()
+
+
+@pytest.mark.parametrize("by_hand", [False, True])
+def test_planned_for_the_shop_s_jobs_the_chance_is_theirs(qtbot: QtBot, by_hand: bool) -> None:
+    line = Headline()
+    shown(qtbot, line, height=110)
+    shop = ByShop(
+        jobs=8, planned_for=True, on_wheels_mm=Band(35.0, 30.0, 40.0), reached=False, unlearned=(),
+        told="", chance=0.2, stopped_mm=34.0, spare_mm=-6.0, by_hand=by_hand,
+    )  # fmt: skip
+    line.show_plan(replace(plan_fixture.plan(), by_shop=shop))
+    text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
+    assert "as the jobs here came out: unlikely (20 of 100)" in text
+    assert ("planned with the shop's experience: 35 mm" in text) is not by_hand
+    assert ("sizes by hand; as 8 jobs here came out: 35 mm" in text) is by_hand
+    line.show_plan(replace(plan_fixture.plan(), by_shop=replace(shop, planned_for=False)))
+    assert "likely (80 of 100) by physics alone" in " ".join(line.texts()).replace(
+        "\N{NO-BREAK SPACE}", " "
+    )

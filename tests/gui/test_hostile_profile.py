@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pypdf
+import pytest
 from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, QModelIndex, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtGui import Qt as RichText
@@ -28,6 +29,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from fitplanner.documents import codec
+from fitplanner.documents.errors import DocumentError, refusal
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.preferences import Rates
 from fitplanner.documents.torque import Fastener, Torque
@@ -236,3 +238,20 @@ def test_an_export_of_it_reads_back(tmp_path: Path) -> None:
     path = tmp_path / "odd.json"
     Shelf(tmp_path).export(hostile(), path)
     assert codec.load_machine(path.read_text("utf-8")) == hostile()
+
+
+def test_a_message_is_titled_once_and_begins_with_a_capital(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    told: list[tuple[str, str]] = []
+    dialogs = Dialogs(parent)
+    monkeypatch.setattr(dialogs, "tell", lambda what, more="", **_: told.append((what, more)))
+    with pytest.raises(DocumentError) as refused:
+        codec.load_job(codec.dump(factories.machine_profile()))
+    dialogs.refuse(refused.value)
+    dialogs.refuse_profile(refusal("this is wrong"))
+    assert all(each[:1].isupper() for pair in told for each in pair)
+    title = dialogs._box(QMessageBox.Icon.Warning, "A", "").windowTitle()
+    assert title == QApplication.applicationDisplayName()

@@ -99,7 +99,16 @@ def test_the_solver_s_share_stands_beside_what_the_shop_learned(
     window.factors.setCurrentRow(0)
     window.copy_button.click()
     assert QGuiApplication.clipboard().text() == window.factors.item(0).text()
-    assert "of the nominal amount was delivered" in window.factors.item(0).text()
+    told = window.factors.item(0).text()
+    first, rest = told.split("Physics predicts", maxsplit=1)
+    row = past.ways[0]
+    nominal, predicted, delivered = (
+        f"{100 * each:.0f} %" for each in (row.shown.value, row.physics, row.learned.share.value)
+    )
+    # What is quoted by stands first, and each share says of what it is one.
+    assert f"by {nominal} of the nominal amount" in first
+    assert f"{predicted} of the nominal amount" in rest
+    assert f"{delivered} of what physics predicts was delivered" in rest
     window.shut()
 
 

@@ -28,7 +28,7 @@ def test_a_wrong_reading_is_set_aside_with_the_plan_on_the_others(qtbot: QtBot) 
     assert "Set aside: rear axle, rider up." in said
     aside = [row[5] for row in page.listing.texts()].count("set aside")
     assert aside == 1 and all(
-        row[5] in ("fits", "unchecked", "set aside") for row in page.listing.texts()
+        row[5] in ("fits the others", "unchecked", "set aside") for row in page.listing.texts()
     )
     assert not page.fitted.plan_button.isVisibleTo(page)
     page.set_when(AFTER)
@@ -97,13 +97,13 @@ def test_handing_over_says_what_is_left_and_forbids_nothing(qtbot: QtBot) -> Non
     window, page = open_page(qtbot, job.replace(readings=steep), AFTER)
     assert window.plan is not None
     every = bench_steps(job, window.plan)
-    assert f"Not done yet: 0 of {len(every)} steps ticked; lean not restored." in (
+    assert f"the proof is not complete yet: 0 of {len(every)} steps ticked; lean not restored." in (
         page.proved.stage_text()
     )
     assert page.proved.stage_button.isEnabled()
     ticks = [Tick(step=each.key) for each in every]
     window.history.change(window.session.job.replace(ticks=ticks), "Tick")
-    assert "Not done yet: lean not restored." in page.proved.stage_text()
+    assert "not complete yet: lean not restored." in page.proved.stage_text()
     page.proved.stage_button.click()
     assert window.session.job.stage is Stage.HANDED_OVER
     window.close()

@@ -43,7 +43,7 @@ def test_a_whole_series_is_typed_with_enter_alone(qtbot: QtBot) -> None:
     assert page.fitted.remark_texts() == [
         text for text in page.fitted.remark_texts() if "off what" not in text
     ]
-    assert all(row[5] in ("fits", "unchecked") for row in page.listing.texts())
+    assert all(row[5] in ("fits the others", "unchecked") for row in page.listing.texts())
     assert window.history.stack.count() == len(readings)
     window.close()
 
@@ -125,7 +125,7 @@ def test_a_wrong_reading_is_named_corrected_and_the_correction_undone(qtbot: QtB
     enter(page, f"{job.readings[row].value - 30.0:.1f}")
     settled(qtbot, window)
     assert not any("rear rider-up reading" in text for text in page.fitted.remark_texts())
-    assert page.listing.texts()[row][5] == "fits"
+    assert page.listing.texts()[row][5] == "fits the others"
     window.history.undo()
     settled(qtbot, window)
     assert window.session.job == job

@@ -152,7 +152,7 @@ def _inside(bench: Bench) -> Iterator[Step]:
     yield Step(
         "fork-oil",
         Section.FORK,
-        f"Fill both legs alike, springs out. {through} {_OIL_HOW[by_maker]}",
+        f"{_filled(bench)} {through} {_OIL_HOW[by_maker]}",
         (
             bench.told("Oil to pour, one leg", "" if by_maker else "Oil to pour, one leg, about"),
             bench.told("Its level, bottomed", f"Level under the tube's rim, {_LEVEL[by_maker]}"),
@@ -160,6 +160,16 @@ def _inside(bench: Bench) -> Iterator[Step]:
         tools=("measuring glass", "level gauge"),
         blanks=tuple(Blank(f"Poured, {leg}", Kind.VOLUME) for leg in (_LEFT, _RIGHT)),
         habit=True,
+    )
+
+
+def _filled(bench: Bench) -> str:
+    """How the legs of a fork get their oil; those with one spring need not be alike."""
+    if bench.profile.fork.spring_legs == 2:
+        return "Fill both legs alike, springs out."
+    return (
+        "Spring out. One leg holds the spring and the other may hold the damping: fill each leg as "
+        "the maker's book says for that leg; where it names one quantity, both alike."
     )
 
 

@@ -12,6 +12,7 @@ from fitplanner.planning.checks.standing import standing
 from fitplanner.planning.checks.units import units
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.plan import (
+    ByShop,
     Check,
     End,
     Requirement,
@@ -32,13 +33,14 @@ def checks(
     springs: Mapping[End, SpringPlan],
     states: StatePair,
     ways: tuple[WayAmount, ...],
+    shop: ByShop | None = None,
 ) -> tuple[Check, ...]:
     """All checks, those that do not hold first, by severity and then by margin.
 
     Among equals the footing comes first: it is what the rider came for.
     """
     limits = [
-        *footing(work, need),
+        *footing(work, need, shop),
         *units(work, found, ways),
         *carrying(work, states),
         *sags(springs),
@@ -53,7 +55,7 @@ def checks(
             key=lambda c: (
                 c.holds,
                 _ORDER[c.severity],
-                c.key != "footing",
+                not c.key.startswith("footing"),
                 c.margin / max(abs(c.limit), 1.0),
             ),
         )

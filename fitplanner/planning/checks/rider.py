@@ -11,7 +11,7 @@ from fitplanner.planning.checks.limit import ASSUMED, PRACTICE, Limit
 from fitplanner.planning.context import CHOSEN_WAYS
 from fitplanner.planning.facts import Facts
 from fitplanner.planning.halt import need_seat_mm
-from fitplanner.planning.plan import Basis, Requirement, Severity, WayId
+from fitplanner.planning.plan import Basis, ByShop, Requirement, Severity, WayId
 from fitplanner.planning.requirement import spare_mm
 from fitplanner.planning.ways import WAYS
 from fitplanner.planning.work import PLANNED, Work
@@ -24,7 +24,7 @@ MOST_LEG_BAND_MM = 25.0
 LEAST_KNEE_DEG = 70.0
 
 
-def footing(work: Work, need: Requirement) -> Iterator[Limit]:
+def footing(work: Work, need: Requirement, shop: ByShop | None) -> Iterator[Limit]:
     """Footing reached, weight on one foot, how well the inside leg is known."""
     rider = work.ctx.rider
     if need.wanted is not Footing.NONE:
@@ -36,12 +36,27 @@ def footing(work: Work, need: Requirement) -> Iterator[Limit]:
             _L,
             "Drop of the seat, stopped, against the drop that the rider needs on this seat; "
             f"allowing for what is uncertain it is {likelihood(need.chance)} "
-            f"({of_100(need.chance)} of 100)" + _other_ways(work, need),
+            f"({of_100(need.chance)} of 100){', by physics alone' if shop else ''}"
+            + _other_ways(work, need),
             Severity.CAUTION,
             Basis.ASSUMPTION,
             "reach model: taut leg over the seat's edge",
             least=need.planned_drop_mm.value - spare_mm(work.halts[PLANNED], need.wanted),
         )
+        if shop is not None and shop.planned_for:
+            yield Limit(
+                "footing-by-shop",
+                "Footing as the jobs here came out",
+                shop.stopped_mm,
+                _L,
+                "Drop of the seat, stopped, with parts that deliver what those of the closed jobs "
+                f"did; the footing is then {likelihood(shop.chance)} ({of_100(shop.chance)} of "
+                "100)",
+                Severity.CAUTION,
+                Basis.ASSUMPTION,
+                "closed jobs of this shop on this kind of machine",
+                least=shop.stopped_mm - shop.spare_mm,
+            )
         if planned.weight_share > 0:
             yield Limit(
                 "one-foot",

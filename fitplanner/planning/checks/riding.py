@@ -43,10 +43,11 @@ def room(work: Work, found: Facts) -> Iterator[Limit]:
     for end, pair in (("Front", found.reserve_front_mm), ("Rear", found.reserve_rear_mm)):
         yield Limit(
             f"{end.lower()}-reserve",
-            f"{end} bottoming reserve",
+            f"{end} bottoming reserve, drop height it takes",
             pair[1],
             _L,
-            f"Against {figure_in_text(pair[0], _L)} stock; a hard landing bottoms sooner"
+            f"Dropped from this height it uses up its travel, damping left out; stock "
+            f"{figure_in_text(pair[0], _L)}, so a hard landing bottoms sooner"
             if pair[1] >= 0.0
             else "The springs do not even hold the machine up through their own travel",
             Severity.CAUTION if pair[1] >= 0.0 else Severity.STOP,

@@ -4,6 +4,7 @@ Owns these limits with their reasons and where each comes from. Refuses to compu
 """
 
 from collections.abc import Iterable, Iterator
+from math import atan, degrees
 
 from fitplanner.planning.checks.limit import PRACTICE, Limit
 from fitplanner.planning.facts import Facts
@@ -22,6 +23,10 @@ OLD_STAND = "old-stand"
 """Key of the check on the side-stand as it is."""
 MOST_LEAN_LOST_DEG = 2.0
 """More upright than that against stock, the stand has to be changed: common practice, no source."""
+
+
+_SLOPE_DEG = degrees(atan(0.06))
+"""The slope to either side on which a stand must hold: Directive 93/31/EEC, 6.2.2 (from memory)."""
 
 
 def needs_new_stand(checks: Iterable[Check]) -> bool:
@@ -49,9 +54,10 @@ def standing(found: Facts) -> Iterator[Limit]:
         "Lean if the old side-stand stays",
         found.old_stand_lean_deg,
         Kind.ANGLE,
-        f"Was {figure_in_text(stock, Kind.ANGLE)}; too upright it falls to the far side: lower "
-        "the machine, then change the side-stand, as this plan counts on",
-        Severity.NOTE,
+        f"Was {figure_in_text(stock, Kind.ANGLE)}; {_how_it_stands(found)}: lower the machine, "
+        "then change the side-stand, as this plan counts on",
+        # The new stand is in the plan; until it is on, this machine falls over.
+        Severity.CAUTION if _falls_over(found) else Severity.NOTE,
         Basis.PRACTICE,
         PRACTICE,
         least=stock - MOST_LEAN_LOST_DEG,
@@ -67,3 +73,17 @@ def standing(found: Facts) -> Iterator[Limit]:
         "49 CFR 571.123 S5.2.4 for the folding; the length is an assumption",
         least=LEAST_STAND_LENGTH_MM,
     )
+
+
+def _how_it_stands(found: Facts) -> str:
+    if not _falls_over(found):
+        return "too upright it falls to the far side"
+    return (
+        "on its old side-stand it falls over, at the latest on a slope of 6 %, so never leave it "
+        "on that one"
+    )
+
+
+def _falls_over(found: Facts) -> bool:
+    """Whether the old stand lets it fall, upright as it is, on a slope that it must hold on."""
+    return not found.old_stand_holds or found.old_stand_lean_deg < _SLOPE_DEG

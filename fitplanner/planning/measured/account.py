@@ -114,7 +114,9 @@ class Fit:
 class ReadingProof:
     """One reading after the work, by its short name, against what was predicted before it.
 
-    `predicted` is the 90 % band of the reading; None where nothing predicts it.
+    `predicted` is the 90 % band of the reading; None where nothing predicts it. `inside` compares
+    with that prediction, `fits` with the other readings: work that came out another way than
+    planned is read right, and lies outside.
     """
 
     reading: Reading
@@ -123,6 +125,7 @@ class ReadingProof:
     predicted: Band | None
     delivered: float
     inside: bool | None
+    fits: bool = True
 
 
 @dataclass(frozen=True)
@@ -130,7 +133,8 @@ class DropProof:
     """The seat's drop in one state: as planned, as predicted before the work, as delivered.
 
     `inside`: None where nothing was read after the work. `on_tape`: taken from seat readings
-    before and after; else worked out from all readings, with the band that they leave.
+    before and after; else worked out from all readings. The band of `delivered` is that of what a
+    tape shows there: what the readings leave open, and where friction may hold the machine.
     """
 
     state: str
@@ -144,12 +148,18 @@ class DropProof:
 
 @dataclass(frozen=True)
 class LeanProof:
-    """The lean on the side-stand before and after [degrees]; None where it was not read."""
+    """The lean on the side-stand before and after [degrees]; None where it was not read.
+
+    `before_read`: else it is worked out from the profile. `wanted`: the work changes the stand, so
+    that the proof is not complete without the lean.
+    """
 
     before_deg: float
     after_deg: float | None
     restored: bool | None
     agree: bool
+    before_read: bool = True
+    wanted: bool = False
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ what the tape showed. Refuses to look for jobs, and to change any figure of a pl
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fitplanner.documents.bench import Stage, When
+from fitplanner.documents.bench import When
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineKind
 from fitplanner.planning.evaluate import evaluate
@@ -15,8 +15,8 @@ from fitplanner.planning.measured.account import Closed, DropProof
 from fitplanner.planning.measured.proof import closed, proof
 from fitplanner.planning.measured.shop import Learned, Record, learned, record
 from fitplanner.planning.plan import Band, WayId
-
-CLOSED = (Stage.MEASURED, Stage.HANDED_OVER)
+from fitplanner.planning.ways import WAYS
+from fitplanner.quantities import Kind, figure_in_text
 
 
 @dataclass(frozen=True)
@@ -39,12 +39,15 @@ class PastJob:
 class WayShare:
     """One way on one kind of machine: the solver's share beside `shown`, what the shop learned.
 
-    `physics` is the mean of the jobs behind it, `shown` the same with the way's learned share.
+    `physics` is the mean of the jobs behind it, `shown` the same with the way's learned share: both
+    are shares of the nominal amount, where `learned.share` is one of what physics predicts. `told`
+    names each of them, so that nobody quotes by the wrong one.
     """
 
     learned: Learned
     physics: float
     shown: Band
+    told: str
 
     @property
     def way(self) -> WayId:
@@ -69,7 +72,7 @@ class Past:
 def counts(job: Job) -> bool:
     """Whether a job belongs to the record: far enough, and read after the work."""
     read = any(each.when is When.AFTER and not each.set_aside for each in job.readings)
-    return job.stage in CLOSED and read
+    return job.closed and read
 
 
 def past_job(job: Job) -> PastJob | None:
@@ -117,4 +120,21 @@ def _share(row: Learned, jobs: Sequence[PastJob]) -> WayShare:
     alone = _of(row, jobs)
     physics = sum(alone) / len(alone)
     shown = Band(*(physics * end for end in (row.share.value, row.share.low, row.share.high)))
-    return WayShare(row, physics, shown)
+    return WayShare(row, physics, shown, _told(row, physics, shown))
+
+
+def _told(row: Learned, physics: float, shown: Band) -> str:
+    """What may be quoted by, first; then how it comes about."""
+    share = row.share
+    jobs = "1 job" if row.count == 1 else f"{row.count} jobs"
+    return (
+        f"{WAYS[row.way].label}: the seat comes down by {_percent(shown.value)} of the nominal "
+        f"amount, on its wheels ({_percent(shown.low)} to {_percent(shown.high)}). "
+        f"Physics predicts {_percent(physics)} of the nominal amount, and {_percent(share.value)} "
+        f"of what physics predicts was delivered, from {jobs} on this kind of machine and "
+        f"{row.all_count} in all."
+    )
+
+
+def _percent(value: float) -> str:
+    return figure_in_text(value, Kind.PERCENT)

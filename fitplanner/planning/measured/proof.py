@@ -13,7 +13,7 @@ import numpy as np
 from fitplanner.documents.bench import MeasuredState, Place, Reading, When
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import MachineProfile
-from fitplanner.planning.checks.standing import OLD_STAND
+from fitplanner.planning.checks.standing import OLD_STAND, needs_new_stand
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured import words
 from fitplanner.planning.measured.account import (
@@ -96,6 +96,8 @@ def proof(job: Job, plan: Plan) -> Proof:
     )
     drops = _drops(plan, before, found, modelled)
     compared, surprise = _after(before, readings, found.used)
+    wrong = [each.reading for each in account.readings if not each.fits]
+    compared = tuple(replace(each, fits=each.reading not in wrong) for each in compared)
     return Proof(
         readings=compared,
         drops=drops,
@@ -109,8 +111,7 @@ def proof(job: Job, plan: Plan) -> Proof:
         look_at=words.look_at(
             drops,
             [each.label for each in _off(parts)],
-            [each.reading for each in account.readings if not each.fits]
-            + [each.reading for each in compared if each.inside is False],
+            wrong + [each.reading for each in compared if each.inside is False],
         ),
         complete=drops[0].on_tape,
         surprise=surprise,
@@ -266,6 +267,9 @@ def _drops(plan: Plan, before: Estimate, found: Estimate, last: Look) -> tuple[D
             left = (delivered.high - delivered.value) / NORMAL_90
             # Knowing more moves a figure by what its variance loses.
             apart = np.sqrt(max(sd**2 - left**2, 0.0))
+            if after:
+                half = NORMAL_90 * float(np.hypot(left, _held(found, state)))
+                delivered = Band(delivered.value, delivered.value - half, delivered.value + half)
         else:
             value, own = tape
             half = NORMAL_90 * own
@@ -305,6 +309,17 @@ def _on_tape(found: Estimate, state: str) -> tuple[float, float] | None:
     return _mean(pairs) if pairs else None
 
 
+def _held(found: Estimate, state: str) -> float:
+    """Spread [mm] by which two readings of the seat differ, one before and one after the work.
+
+    A drop that nobody read is told as a tape would show it, or it would seem to be known better
+    than one that was read. Stopped, friction is taken to hold the machine as with the rider up.
+    """
+    at = MeasuredState.ON_WHEELS if state == "on_wheels" else MeasuredState.RIDER_UP
+    pair = [Reading(when=when, place=Place.SEAT, state=at, value=0.0) for when in When]
+    return float(np.linalg.norm(spreads(found.bench, pair)))
+
+
 def _mean(values: Sequence[tuple[float, float]]) -> tuple[float, float]:
     """Mean of values weighted by their spreads, and its own spread."""
     weights = np.array([1.0 / spread**2 for _, spread in values])
@@ -317,12 +332,15 @@ def _lean(plan: Plan, readings: Sequence[Reading]) -> LeanProof:
     first = [each.value for each in leans if each.when is When.BEFORE]
     last = [each.value for each in leans if each.when is When.AFTER]
     before = float(np.mean(first)) if first else float(plan.states.stock.parked.lean_deg or 0.0)
+    wanted = needs_new_stand(plan.checks)
     if not last:
-        return LeanProof(before, None, None, agree=True)
+        return LeanProof(before, None, None, agree=True, before_read=bool(first), wanted=wanted)
     after = float(np.mean(last))
     return LeanProof(
         before,
         after,
         restored=abs(after - before) <= LEAN_RESTORED_DEG,
         agree=max(last) - min(last) <= LEANS_AGREE_DEG,
+        before_read=bool(first),
+        wanted=wanted,
     )

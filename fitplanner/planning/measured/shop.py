@@ -1,7 +1,8 @@
 """What a shop learns from its closed jobs. Applied by nobody unless a job asks for it.
 
-Owns the delivered share of each way's nominal amount per kind of machine, and the record of
-predicted against delivered. Refuses a database: closed jobs come in as plain figures.
+Owns what each way delivered, as a share of what physics predicts of it, per kind of machine, and
+the record of predicted against delivered. The share of the nominal amount stands in `history`.
+Refuses a database: closed jobs come in as plain figures.
 """
 
 from collections.abc import Sequence
@@ -15,7 +16,7 @@ from fitplanner.planning.measured.account import Closed, WayResult
 from fitplanner.planning.measured.pooling import Mixture, pooled
 from fitplanner.planning.plan import Band, WayId
 from fitplanner.planning.ways import WAYS
-from fitplanner.quantities import Kind, figure_in_text, mm_in_text
+from fitplanner.quantities import mm_in_text
 
 _MOST_TAU = 0.3
 """Kinds of machine do not differ by more in their delivered share: assumption."""
@@ -28,7 +29,7 @@ _LEAST_SHARE, _MOST_SHARE = 0.5, 1.5
 
 @dataclass(frozen=True)
 class Learned:
-    """The delivered share of one way's nominal amount on one kind of machine.
+    """What one way delivered on one kind of machine, as a share of what physics predicts of it.
 
     Attributes:
         count: jobs behind it on this kind; `all_count` on all kinds.
@@ -43,7 +44,6 @@ class Learned:
     alone: float
     alone_spread: float
     share: Band
-    told: str
 
 
 @dataclass(frozen=True)
@@ -168,7 +168,6 @@ def _row(
     group: Mixture,
 ) -> Learned:
     share = Band(group.mean, group.quantile(0.05), group.quantile(0.95))
-    jobs = f"{count} job" + ("" if count == 1 else "s")
     return Learned(
         way=way,
         kind=kind,
@@ -177,13 +176,4 @@ def _row(
         alone=mean,
         alone_spread=spread,
         share=share,
-        told=(
-            f"{WAYS[way].label}: {_percent(share.value)} of the nominal amount was delivered "
-            f"({_percent(share.low)} to {_percent(share.high)}), from {jobs} on this kind of "
-            f"machine and {total} in all."
-        ),
     )
-
-
-def _percent(value: float) -> str:
-    return figure_in_text(value, Kind.PERCENT)

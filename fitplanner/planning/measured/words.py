@@ -142,6 +142,10 @@ def _deg(value: float) -> str:
     return figure_in_text(value, Kind.ANGLE)
 
 
+WORKED_OUT = "worked out from the readings"
+"""Behind a figure that nobody read."""
+
+
 _TOLD_ABOVE = ("footing", "old-stand")
 
 
@@ -177,7 +181,8 @@ def tell(
         chance = f"{likelihood(need.chance)} ({of_100(need.chance)} of 100)"
         moved = moved_in_text(stopped.delivered.value)
         said.append(
-            f"Stopped it is {moved}: the wanted footing {got}; that it is there is {chance}."
+            f"Stopped it is {moved}, {WORKED_OUT}: the wanted footing {got}; that it is there is "
+            f"{chance}."
         )
     if lean.after_deg is not None:
         if not lean.agree:
@@ -185,9 +190,10 @@ def tell(
         elif lean.restored:
             said.append(f"It leans on its side-stand as before, {_deg(lean.after_deg)}.")
         else:
+            how = "" if lean.before_read else " by the profile"
             said.append(
                 f"It leans {_deg(lean.after_deg)} on its side-stand, before it was "
-                f"{_deg(lean.before_deg)}: set the stand right before it is parked."
+                f"{_deg(lean.before_deg)}{how}: set the stand right before it is parked."
             )
     held = {each.key for each in plan.checks if each.holds}
     said += [

@@ -3,14 +3,14 @@
 Owns what a customer is told and its words. Every figure comes from plan and account.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Job
 from fitplanner.planning.account import Account, new_stand
 from fitplanner.planning.bench import steps
 from fitplanner.planning.evaluate import ASSUMED_FIGURES
-from fitplanner.planning.plan import FootingFigures, Plan, Severity
+from fitplanner.planning.plan import ByShop, FootingFigures, Plan, Severity
 from fitplanner.planning.ways import WAYS
 from fitplanner.quantities import Kind
 from fitplanner.report.papers.paper import Block, Fact, Facts, Grid, Heading, Paper, Picture, Words
@@ -27,14 +27,16 @@ _LEAST_MM = 0.05
 _RIDE = "ride"
 
 
-def fit_sheet(job: Job, plan: Plan, account: Account, write: Writer) -> Paper:
-    """One page for the customer."""
+def fit_sheet(
+    job: Job, plan: Plan, account: Account, write: Writer, delivered: Sequence[str] = ()
+) -> Paper:
+    """One page for the customer; `delivered`: what the proof of a closed job has to tell."""
     return Paper(
         name="Fit sheet",
         title=job.title,
         reference=job.reference,
         head=_head(job, plan, write),
-        blocks=tuple(_blocks(plan, account, write, job)),
+        blocks=tuple(_blocks(plan, account, write, job, delivered)),
         foot="Worked out from the machine's profile and your measurements, not a promise; the "
         "tape after the work decides.",
         remark=remark(job.machine),
@@ -53,12 +55,16 @@ def _head(job: Job, plan: Plan, write: Writer) -> tuple[Fact, ...]:
     return tuple(fact for fact in facts if fact.value)
 
 
-def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[Block]:
-    yield Words(_verdict(plan, write), "strong")
-    yield Picture("Before and after, stopped with your feet down, drawn to one scale")
+def _blocks(
+    plan: Plan, account: Account, write: Writer, job: Job, delivered: Sequence[str]
+) -> Iterator[Block]:
+    told = " ".join(write.sentence(each) for each in delivered)
+    yield Words(told or _verdict(plan, write), "strong")
+    planned = ", as it was planned" if delivered else ""
+    yield Picture(f"Before and after{planned}, stopped with your feet down, drawn to one scale")
     yield Heading("What changes for you")
     yield Grid(
-        ("", "Before", "After"),
+        ("", "Before", _after(plan, closed=bool(delivered))),
         tuple(_rows(plan, write)),
         (False, False, False),
         (0.32, 0.32, 0.36),
@@ -87,7 +93,16 @@ def _blocks(plan: Plan, account: Account, write: Writer, job: Job) -> Iterator[B
     yield Words(" ".join(_undo(plan, account, write)))
 
 
+def _after(plan: Plan, *, closed: bool) -> str:
+    """What the figures of the plan are, where others stand above them."""
+    if closed:
+        return "After, as it was planned"
+    return "After" if plan.by_shop is None else "After, by physics alone"
+
+
 def _verdict(plan: Plan, write: Writer) -> str:
+    if plan.by_shop is not None and plan.by_shop.planned_for:
+        return _as_jobs_came_out(plan, plan.by_shop, write)
     need, drop = plan.requirement, plan.delivered.on_wheels_mm
     band = f"{write.bare(drop.low)} and {write.text(drop.high)}"
     moved = "lower" if drop.value >= 0 else "higher"
@@ -102,7 +117,27 @@ def _verdict(plan: Plan, write: Writer) -> str:
     if need.wanted is Footing.NONE:
         return told
     sure = chance_words(need.chance)
+    if plan.by_shop is not None:
+        sure += ", by physics alone"
     return f"{told} That you get {FOOTING[need.wanted]} to the ground is {sure}."
+
+
+def _as_jobs_came_out(plan: Plan, shop: ByShop, write: Writer) -> str:
+    """One truth where it was asked for: height and footing are those of the shop's jobs."""
+    drop, need = shop.on_wheels_mm, plan.requirement
+    before, after = (at.on_wheels.seat_height_mm for at in (plan.states.stock, plan.states.planned))
+    jobs = "the 1 closed job" if shop.jobs == 1 else f"the {shop.jobs} closed jobs"
+    told = (
+        f"Your seat will stand {write.text(abs(drop.value))} "
+        f"{'lower' if drop.value >= 0 else 'higher'} on its wheels, as {jobs} of this shop on this "
+        f"kind of machine came out (in 9 of 10 cases between {write.bare(drop.low)} and "
+        f"{write.text(drop.high)}); by physics alone it would be "
+        f"{write.text(abs(write.difference(after, before)))}."
+    )
+    if need.wanted is Footing.NONE:
+        return told
+    sure = chance_words(shop.chance)
+    return f"{told} That you then get {FOOTING[need.wanted]} to the ground is {sure}."
 
 
 def _rows(plan: Plan, write: Writer) -> Iterator[tuple[str, str, str]]:

@@ -23,7 +23,7 @@ from fitplanner.report.papers.paper import (
 )
 from fitplanner.report.papers.write import Writer, remark
 
-_VERDICTS = {None: "Not measured", True: "As predicted", False: "Off: look into it"}
+_VERDICTS = {None: "Not measured", True: "As predicted", False: "Not as predicted: look into it"}
 _NOTHING = "\N{EN DASH}"
 
 
@@ -40,6 +40,8 @@ class ReadingProved(Protocol):
     def delivered(self) -> float: ...
     @property
     def inside(self) -> bool | None: ...
+    @property
+    def fits(self) -> bool: ...
 
 
 class DropProved(Protocol):
@@ -55,6 +57,8 @@ class DropProved(Protocol):
     def delivered(self) -> Band: ...
     @property
     def inside(self) -> bool | None: ...
+    @property
+    def on_tape(self) -> bool: ...
 
 
 class LeanProved(Protocol):
@@ -66,6 +70,10 @@ class LeanProved(Protocol):
     def after_deg(self) -> float | None: ...
     @property
     def restored(self) -> bool | None: ...
+    @property
+    def before_read(self) -> bool: ...
+    @property
+    def wanted(self) -> bool: ...
 
 
 class Proved(Protocol):
@@ -85,39 +93,72 @@ class Proved(Protocol):
     def look_at(self) -> str: ...
     @property
     def tell(self) -> Sequence[str]: ...
+    @property
+    def complete(self) -> bool: ...
 
 
-def proof_paper(job: Job, proof: Proved, write: Writer) -> Paper:
-    """The paper that closes a job."""
+def proof_paper(job: Job, proof: Proved, write: Writer, missing: Sequence[str] = ()) -> Paper:
+    """The paper that closes a job; `missing` is what it still lacks."""
     head = (Fact("Machine", job.machine.name), Fact("Rider", job.rider.name))
     return Paper(
         name="Proof of the work",
         title=job.title,
         reference=job.reference,
         head=tuple(fact for fact in head if fact.value),
-        blocks=tuple(_blocks(proof, write)),
+        blocks=tuple(_blocks(proof, write, missing)),
         foot="Measured on the same marks before and after, with the same rider and fuel.",
         remark=remark(job.machine),
     )
 
 
-def _blocks(proof: Proved, write: Writer) -> Iterator[Block]:
+def missing(proof: Proved, done: int, count: int) -> tuple[str, ...]:
+    """What a proof still lacks; `done` of `count` steps of the bench sheet are ticked."""
+    lean, found = proof.lean, []
+    if not proof.complete:
+        found.append("the seat not read on its wheels before and after")
+    if done < count:
+        found.append(f"{done} of {count} steps ticked")
+    if lean.after_deg is None and lean.wanted:
+        found.append("lean on the side-stand not read, and the stand was to be changed")
+    elif lean.restored is False:
+        found.append("lean not restored")
+    return tuple(found)
+
+
+def against_prediction(inside: bool | None, *, fits: bool = True) -> str:
+    """A reading after the work in words: against its prediction, and among the other readings."""
+    if not fits:
+        return "Does not fit the others"
+    if inside is None:
+        return "Nothing to compare"
+    return "As predicted" if inside else "Not as predicted, fits the others"
+
+
+def _blocks(proof: Proved, write: Writer, missing: Sequence[str]) -> Iterator[Block]:
+    if missing:
+        yield Words(f"Not complete yet: {'; '.join(missing)}.", "caution")
     yield from (Words(write.sentence(text), "strong") for text in proof.tell)
     if proof.drops:
         yield Heading("The seat is lower by")
         yield Grid(
-            ("", "Planned", "Predicted, 9 of 10", "Delivered, 9 of 10", ""),
+            ("", "Planned", "Predicted, 9 of 10", "Delivered, 9 of 10", "By", ""),
             tuple(_drop(each, write) for each in proof.drops),
-            (False, True, True, True, False),
-            (0.14, 0.11, 0.19, 0.23, 0.33),
+            (False, True, True, True, False, False),
+            (0.13, 0.10, 0.17, 0.21, 0.14, 0.25),
         )
+        if any(not each.on_tape and each.inside is not None for each in proof.drops):
+            yield Words(
+                "Worked out: nobody read the seat there; it follows from all readings together, "
+                "with the band that a tape would show.",
+                "quiet",
+            )
     if proof.readings:
         yield Heading("Readings after the work")
         yield Grid(
             ("", "Predicted", "9 of 10", "Measured", "Difference", ""),
             tuple(_reading(each, write) for each in proof.readings),
             (False, True, True, True, True, False),
-            (0.35, 0.11, 0.16, 0.11, 0.11, 0.16),
+            (0.29, 0.10, 0.16, 0.10, 0.10, 0.25),
         )
     yield Heading("On its side-stand")
     yield Facts(_lean(proof.lean, write))
@@ -143,6 +184,7 @@ def _drop(drop: DropProved, write: Writer) -> tuple[str, ...]:
         write.text(drop.planned_mm),
         _band(drop.predicted, Kind.LENGTH, write),
         _delivered(drop.delivered, write) if measured else _NOTHING,
+        ("Tape" if drop.on_tape else "Worked out") if measured else "",
         _drop_verdict(drop),
     )
 
@@ -166,7 +208,7 @@ def _reading(reading: ReadingProved, write: Writer) -> tuple[str, ...]:
     if band is None:
         return name, _NOTHING, _NOTHING, measured, "", "Nothing to compare"
     off = write.text(write.difference(band.value, reading.delivered, kind), kind, signed=True)
-    verdict = _VERDICTS[reading.inside] if reading.inside is not None else ""
+    verdict = against_prediction(reading.inside, fits=reading.fits)
     return name, write.text(band.value, kind), _band(band, kind, write), measured, off, verdict
 
 
@@ -178,6 +220,10 @@ def _lean(lean: LeanProved, write: Writer) -> tuple[Fact, ...]:
     after = _NOTHING if lean.after_deg is None else write.text(lean.after_deg, Kind.ANGLE)
     words = {None: "not measured", True: "as before", False: "not as before"}[lean.restored]
     return (
-        Fact("Lean before", write.text(lean.before_deg, Kind.ANGLE)),
+        Fact(
+            "Lean before",
+            write.text(lean.before_deg, Kind.ANGLE)
+            + ("" if lean.before_read else ", by the profile: not read"),
+        ),
         Fact("Lean after", f"{after}, {words}"),
     )

@@ -125,7 +125,8 @@ def shop_words(plan: Plan, write: Writer) -> list[Words]:
     """That sizes were chosen with the shop's experience, where they were."""
     if plan.by_shop is None or not plan.by_shop.planned_for:
         return []
-    return [Words(f"With the shop's experience. {write.sentence(plan.by_shop.told)}", "quiet")]
+    start = "" if plan.by_shop.by_hand else "With the shop's experience. "
+    return [Words(f"{start}{write.sentence(plan.by_shop.told)}", "quiet")]
 
 
 def remark(machine: MachineProfile) -> str:

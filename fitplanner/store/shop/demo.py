@@ -12,7 +12,7 @@ from pydantic import Field
 from fitplanner import paths
 from fitplanner.documents import codec
 from fitplanner.documents.base import Document
-from fitplanner.documents.bench import Reading, Stage, Tick, When
+from fitplanner.documents.bench import Quote, Reading, Stage, Tick, When
 from fitplanner.documents.errors import refusal
 from fitplanner.documents.job import Choices, Job
 from fitplanner.library.loader import load_library
@@ -38,6 +38,7 @@ class DemoJob(Document):
     choices: Choices = Choices()
     readings: list[Reading] = Field(default=[], max_length=200)
     ticks: list[Tick] = Field(default=[], max_length=300)
+    quote: Quote | None = None
     asked_days_ago: float = Field(ge=0.0, le=400.0)
     changed_days_ago: float = Field(ge=0.0, le=400.0)
 
@@ -84,15 +85,21 @@ def load_demo(shop: Shop) -> int:
 def _at(job: Job, stage: Stage) -> Job:
     """The job as it was at a stage: read before the parts are ordered, and after the work.
 
-    The steps are ticked on the bench.
+    The price is agreed on before that, the steps are ticked on the bench.
     """
     order = list(Stage)
-    ordered, measured = (
-        order.index(stage) >= order.index(least) for least in (Stage.ORDERED, Stage.MEASURED)
+    agreed, ordered, measured = (
+        order.index(stage) >= order.index(least)
+        for least in (Stage.AGREED, Stage.ORDERED, Stage.MEASURED)
     )
     readings = [each for each in job.readings if measured or (each.when is When.BEFORE and ordered)]
     worked = order.index(stage) >= order.index(Stage.IN_WORK)
-    return job.replace(stage=stage, readings=readings, ticks=job.ticks if worked else [])
+    return job.replace(
+        stage=stage,
+        readings=readings,
+        ticks=job.ticks if worked else [],
+        quote=job.quote if agreed else None,
+    )
 
 
 def _job(demo: DemoJob) -> Job:
@@ -109,4 +116,5 @@ def _job(demo: DemoJob) -> Job:
         choices=demo.choices,
         readings=demo.readings,
         ticks=demo.ticks,
+        quote=demo.quote,
     )

@@ -125,7 +125,8 @@ class FleetWindow(QDialog):
                     "suspension, then the least travel lost, then the price; springs suit the "
                     "rider in any case. The plan of a job is made otherwise, seat and suspension "
                     "together and soles only by hand, so its price differs until you plan on the "
-                    "row. A shorter shock, link rods and smaller tyres are not tried here."
+                    "row. A shorter shock, link rods and smaller tyres are not tried here. All "
+                    "rows are by physics alone, without the shop's experience."
                 ),
                 faint=True,
                 parent=self,

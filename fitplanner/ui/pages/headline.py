@@ -10,7 +10,9 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from fitplanner.body.reach import Footing
+from fitplanner.documents.job import Job
 from fitplanner.planning.plan import Check, Plan, Requirement
+from fitplanner.planning.taped import delivered_mm
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui import texts
 from fitplanner.ui.pages.wording import margin_text, meaning_of, title_of, word_of, worst_first
@@ -33,6 +35,7 @@ class Headline(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._plan: Plan | None = None
+        self._taped_mm: float | None = None
         self._system = UnitSystem.METRIC
         self._needed = _Tile(self.tr("Drop needed"), large=True)
         self._delivered = _Tile(self.tr("Lower by the tape"), large=True)
@@ -70,6 +73,13 @@ class Headline(QWidget):
             self._render(plan)
             self._stack.setCurrentIndex(0)
             self._keep_height()
+
+    def show_job(self, job: Job) -> None:
+        """Take what the tape showed of it: once a job is closed, that stands before the plan."""
+        taped = delivered_mm(job)
+        if taped != self._taped_mm:
+            self._taped_mm = taped
+            self.set_system(self._system)
 
     def show_missing(self, missing: Sequence[str]) -> None:
         """Say what must still be known, or why no plan can be made."""
@@ -111,12 +121,15 @@ class Headline(QWidget):
         self._render_needed(plan.requirement, figures)
         self._render_delivered(plan, figures)
         stock, planned = plan.states.stock.stopped, plan.states.planned.stopped
+        change = _change(figures.difference(planned.seat_height_mm, stock.seat_height_mm), figures)
         self._seat.show_words(
             figures.change(stock.seat_height_mm, planned.seat_height_mm),
-            _change(figures.difference(planned.seat_height_mm, stock.seat_height_mm), figures),
+            change
+            if self._taped_mm is None
+            else self.tr("planned: {change}").format(change=change),
         )
         self._seat.set_hint(texts.state_hint("stopped"))
-        self._render_feet(plan.requirement)
+        self._render_feet(plan)
         self._render_worst(plan.checks, figures)
 
     def _render_needed(self, need: Requirement, figures: Figures) -> None:
@@ -144,10 +157,11 @@ class Headline(QWidget):
 
     def _render_delivered(self, plan: Plan, figures: Figures) -> None:
         delivered = plan.delivered
-        lower = delivered.on_wheels_mm.value >= 0.0
-        self._delivered.set_caption(
-            self.tr("Lower by the tape") if lower else self.tr("By the tape")
+        before, after = (
+            each.on_wheels.seat_height_mm for each in (plan.states.stock, plan.states.planned)
         )
+        # As the heights beside it are shown, which everybody takes from each other.
+        drop_mm = figures.difference(after, before)
         nominal = delivered.nominal_mm
         below = self.tr("on its wheels; parts say {nominal}").format(
             nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
@@ -155,20 +169,29 @@ class Headline(QWidget):
         hint = figures.sentence(delivered.reason)
         if plan.by_shop is not None:
             by_shop = self.tr("by physics; as {jobs} jobs here came out: {drop}")
-            if plan.by_shop.planned_for:
+            if plan.by_shop.planned_for and not plan.by_shop.by_hand:
                 by_shop = self.tr("by physics; planned with the shop's experience: {drop}")
+            elif plan.by_shop.planned_for:
+                by_shop = self.tr("by physics, sizes by hand; as {jobs} jobs here came out: {drop}")
             drop = figures.text(plan.by_shop.on_wheels_mm.value).replace(" ", "\N{NO-BREAK SPACE}")
             below = by_shop.format(jobs=plan.by_shop.jobs, drop=drop)
             hint = f"{hint}\n{figures.sentence(plan.by_shop.told)}"
+        if self._taped_mm is not None:
+            below = self.tr("delivered, on its wheels; planned {planned}").format(
+                planned=_change(drop_mm, figures)
+            )
+            drop_mm = self._taped_mm
+        lower = drop_mm >= 0.0
+        self._delivered.set_caption(
+            self.tr("Lower by the tape") if lower else self.tr("By the tape")
+        )
         self._delivered.show_words(
-            figures.text(delivered.on_wheels_mm.value)
-            if lower
-            else _change(delivered.on_wheels_mm.value, figures),
-            below,
+            figures.text(drop_mm) if lower else _change(drop_mm, figures), below
         )
         self._delivered.set_hint(hint)
 
-    def _render_feet(self, need: Requirement) -> None:
+    def _render_feet(self, plan: Plan) -> None:
+        need, shop = plan.requirement, plan.by_shop
         before, after = need.stock.footing, need.planned.footing
         words = texts.label(after)
         if before is not after:
@@ -180,7 +203,17 @@ class Headline(QWidget):
             below = self.tr("as wanted: {chance}")
         else:
             below = self.tr("wanted: {footing}, {chance}")
-        self._feet.show_words(words, below.format(footing=wanted, chance=_stiff_cases(need.chance)))
+        below = below.format(footing=wanted, chance=_stiff_cases(need.chance))
+        if need.wanted is not Footing.NONE and shop is not None:
+            # As those jobs came out where that was asked for; else the figure says what it is.
+            below = self.tr("{chance} by physics alone").format(chance=below)
+            if shop.planned_for:
+                below = self.tr("as the jobs here came out: {chance}").format(
+                    chance=_stiff_cases(shop.chance)
+                )
+        elif need.wanted is not Footing.NONE and self._taped_mm is not None:
+            below = self.tr("planned, {words}").format(words=below)
+        self._feet.show_words(words, below)
         self._feet.set_hint(texts.hint(after))
 
     def _render_worst(self, checks: Sequence[Check], figures: Figures) -> None:

@@ -6,7 +6,7 @@ Refuses new figures: all of them stand in the plan.
 
 from PySide6.QtWidgets import QWidget
 
-from fitplanner.planning.plan import Delivered, FootingFigures, Plan, Requirement, Split
+from fitplanner.planning.plan import FootingFigures, Plan, Requirement, Split
 from fitplanner.quantities import Kind
 from fitplanner.ui import texts
 from fitplanner.ui.pages.page import Page
@@ -73,7 +73,7 @@ class WhyPage(Page):
         figures = self.figures()
         self._show_reach(plan.requirement, figures)
         self._show_split(plan.split, figures)
-        self._show_delivered(plan.delivered, figures)
+        self._show_delivered(plan, figures)
         self._show_widest(plan.requirement, figures)
         self.show_shop()
         self._assumed.setText(
@@ -174,8 +174,14 @@ class WhyPage(Page):
         self._split_reason.setText(figures.sentence(split.reason))
         self._split_reason.setVisible(bool(split.reason))
 
-    def _show_delivered(self, delivered: Delivered, figures: Figures) -> None:
+    def _show_delivered(self, plan: Plan, figures: Figures) -> None:
+        delivered = plan.delivered
         tape = delivered.on_wheels_mm
+        before, after = (
+            each.on_wheels.seat_height_mm for each in (plan.states.stock, plan.states.planned)
+        )
+        # What people reckon up from the rows: heights from each other, one row the rest.
+        tape_mm = figures.difference(after, before)
         steps = [
             (self.tr("Geometry takes"), self.tr("Geometry gives"), delivered.geometry_mm,
              self.tr("Fork angle, and the seat's place between the axles")),
@@ -192,11 +198,17 @@ class WhyPage(Page):
             BarRow(self.tr("Sizes on the parts, at the seat"), figures.text(delivered.nominal_mm),
                    0.0, delivered.nominal_mm / full, "stock")
         ]  # fmt: skip
-        for (take, give, takes, hint), start, end in zip(steps, edges, edges[1:], strict=False):
+        # The largest takes what rounding leaves over: there it changes least.
+        last = max(range(len(steps)), key=lambda row: abs(steps[row][2]))
+        others = [each[2] for row, each in enumerate(steps) if row != last]
+        rest = figures.rest(delivered.nominal_mm, tape_mm, *others)
+        for row, ((take, give, takes, hint), start, end) in enumerate(
+            zip(steps, edges, edges[1:], strict=False)
+        ):
             rows.append(
                 BarRow(
                     take if takes >= 0 else give,
-                    figures.text(-takes, signed=True),
+                    figures.text(-(rest if row == last else takes), signed=True),
                     max(start, 0.0) / full,
                     max(end, 0.0) / full,
                     "note" if takes >= 0 else "ok",
@@ -208,7 +220,7 @@ class WhyPage(Page):
                 self.tr("Lower by the tape ({low} to {high})").format(
                     low=figures.bare(tape.low), high=figures.text(tape.high)
                 ),
-                figures.text(tape.value),
+                figures.text(tape_mm),
                 0.0,
                 max(tape.value, 0.0) / full,
                 bold=True,

@@ -54,7 +54,10 @@ def margin_text(check: Check, figures: Figures) -> str:
     """By how much the check holds or fails."""
     if _at_limit(check):
         return "at its limit"
-    amount = figures.text(abs(check.margin), check.kind, decimals=_decimals(check, figures))
+    decimals = _decimals(check, figures)
+    # Value and limit stand beside it: what is shown is the one less the other as they are shown.
+    apart = figures.difference(check.limit, check.value, check.kind, decimals=decimals)
+    amount = figures.text(abs(apart), check.kind, decimals=decimals)
     if check.holds:
         return f"{amount} to spare"
     return f"{amount} too {'little' if _is_floor(check) else 'much'}"

@@ -12,8 +12,9 @@ from PySide6.QtCore import QCoreApplication, QLocale
 from fitplanner.documents.job import Job
 from fitplanner.documents.preferences import Rates
 from fitplanner.planning.account import account
-from fitplanner.planning.bench import order
+from fitplanner.planning.bench import order, steps
 from fitplanner.planning.plan import Plan
+from fitplanner.planning.taped import delivered_mm
 from fitplanner.quantities import UnitSystem
 from fitplanner.report.papers import (
     Proved,
@@ -24,6 +25,7 @@ from fitplanner.report.papers import (
     proof_paper,
     specialist_order,
 )
+from fitplanner.report.papers.proof import missing
 from fitplanner.ui.printing.before_after import BeforeAfter
 from fitplanner.ui.printing.sheet import PaperSheet
 from fitplanner.ui.widgets.figures import Figures
@@ -92,7 +94,9 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
         case.system, money, figures.decimal_mark, no_currency=lacks_currency(locale, currency)
     )
     if sheet is Sheet.FIT:
-        paper = fit_sheet(job, plan, account(job, plan, case.rates), write)
+        proved = case.prove(job, plan) if case.prove and delivered_mm(job) is not None else None
+        told = proved.tell if proved is not None and proved.complete else ()
+        paper = fit_sheet(job, plan, account(job, plan, case.rates), write, told)
         picture = BeforeAfter(plan.pictures.side[_STATE], figures.length)
         return PaperSheet(paper, picture, locale)
     if sheet is Sheet.BENCH:
@@ -108,7 +112,9 @@ def make_sheet(sheet: Sheet, case: Case) -> PaperSheet:
         return PaperSheet(specialist_order(wanted, write), locale=locale)
     if case.prove is None or not job.measured_after:
         raise LackingError(_tr("No proof yet: nothing was measured after the work."))
-    return PaperSheet(proof_paper(job, case.prove(job, plan), write), locale=locale)
+    proved, rows = case.prove(job, plan), steps(job, plan)
+    lacking = missing(proved, sum(each.done for each in rows), len(rows))
+    return PaperSheet(proof_paper(job, proved, write, lacking), locale=locale)
 
 
 def _tr(text: str) -> str:

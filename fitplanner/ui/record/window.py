@@ -110,8 +110,8 @@ class RecordWindow(QDialog):
         factors = Card(self.tr("What was learned, for the next quote"), parent=self)
         self._factors_note = Text(
             self.tr(
-                "No plan uses it but where somebody asks for it, under “Why”. Any sentence can be "
-                "copied."
+                "A plan uses it only where somebody asks for it, under “Why”. Any sentence can be "
+                "copied; quote by the share of the nominal amount."
             ),
             faint=True,
         )
@@ -298,9 +298,9 @@ class RecordWindow(QDialog):
         ways = () if past is None else past.ways
         self._ways_note.setText(
             self.tr(
-                "What comes down at the seat, on its wheels, of the sizes on the parts. Line: by "
-                "the solver alone. Diamond: with what the tape showed of this way at this shop, "
-                "and its band. Behind it: from how many jobs."
+                "Shares of the nominal amount: what comes down at the seat, on its wheels, of the "
+                "sizes on the parts. Line: by physics alone. Diamond: with what the tape showed of "
+                "this way at this shop, and its band. Behind it: from how many jobs."
             )
             if ways
             else self.tr("Nothing learned yet.")
@@ -308,7 +308,7 @@ class RecordWindow(QDialog):
         self.ways.show_rows([_way_row(each, figures) for each in ways])
         self.factors.clear()
         for each in ways:
-            head = f"{texts.label(each.kind)}. {figures.sentence(each.learned.told)}"
+            head = f"{texts.label(each.kind)}. {figures.sentence(each.told)}"
             self.factors.addItem(head)
         self.factors.setVisible(bool(ways))
 
@@ -377,5 +377,5 @@ def _way_row(each: WayShare, figures: Figures) -> BandRow:
         inside=None,
         figures=f"{percent(each.physics)} → {percent(each.shown.value)}",
         verdict=f"({count})",
-        hint=figures.sentence(each.learned.told),
+        hint=figures.sentence(each.told),
     )

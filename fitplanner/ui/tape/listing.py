@@ -167,7 +167,11 @@ class Listing(QWidget):
             return NOTE, self.tr("not used"), told.why
         if told.others is None:
             return NOTE, self.tr("unchecked"), self.tr("No other reading checks this one")
-        return OK, self.tr("fits"), ""
+        return (
+            OK,
+            self.tr("fits the others"),
+            self.tr("Compared with the other readings, not with the plan"),
+        )
 
     def _show_buttons(self) -> None:
         row = self.row()

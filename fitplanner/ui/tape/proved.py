@@ -11,6 +11,7 @@ from fitplanner.documents.bench import Stage
 from fitplanner.planning.measured.account import DropProof, LeanProof, Proof
 from fitplanner.planning.plan import Severity
 from fitplanner.quantities import Kind
+from fitplanner.report.papers.proof import against_prediction, missing
 from fitplanner.ui import texts
 from fitplanner.ui.tape.words import banded, fine
 from fitplanner.ui.widgets.band_bars import BandBars, BandRow
@@ -41,7 +42,8 @@ class ProvedView(QWidget):
         self._key = Text(
             self.tr(
                 "Frame: predicted before the work, nine times in ten. Diamond: delivered, with "
-                "its own band."
+                "its own band. Worked out: nobody read the seat there; it follows from all "
+                "readings together, with the band that a tape would show."
             ),
             faint=True,
         )
@@ -120,7 +122,9 @@ class ProvedView(QWidget):
         if known:
             verdict = self.tr("inside") if each.inside else self.tr("outside")
         return BandRow(
-            words=each.label,
+            words=each.label
+            if each.on_tape or not known
+            else self.tr("{state} (worked out)").format(state=each.label),
             predicted=each.predicted,
             delivered=each.delivered if known else None,
             inside=each.inside,
@@ -146,7 +150,7 @@ class ProvedView(QWidget):
     def _show_lean(self, lean: LeanProof, figures: Figures) -> None:
         if lean.after_deg is None:
             words = self.tr("Lean on the side-stand: not read after the work yet.")
-            self._lean.show_text(words, NOTE)
+            self._lean.show_text(words, CAUTION if lean.wanted else NOTE)
             return
         change = figures.change(lean.before_deg, lean.after_deg, Kind.ANGLE)
         good = bool(lean.restored) and lean.agree
@@ -155,7 +159,10 @@ class ProvedView(QWidget):
             if good
             else self.tr("Lean on the side-stand not restored: {change}")
         )
-        self._lean.show_text(words.format(change=change), OK if good else CAUTION)
+        words = words.format(change=change)
+        if not lean.before_read:
+            words += " " + self.tr("(before: by the profile, not read)")
+        self._lean.show_text(words, OK if good else CAUTION)
 
     def _show_stage(self, proof: Proof, stage: Stage, ticked: tuple[int, int]) -> None:
         order = list(Stage)
@@ -170,38 +177,29 @@ class ProvedView(QWidget):
         self.stage_button.setText(
             self.tr("Set the stage to “{stage}”").format(stage=texts.label(ahead))
         )
+        # What stands against handing over is said and forbids nothing.
+        left = missing(proof, *ticked)
         if not proof.complete:
             words = self.tr("The proof is complete once the seat is read on its wheels, before and "
                             "after.")  # fmt: skip
-        elif done:
-            words = self.tr("The proof is complete. The job is handed over.")
-        else:
-            words = self.tr("The proof is complete. The job is at “{stage}”.").format(
-                stage=texts.label(stage)
+        elif left:
+            words = self.tr("The drop is proved; the proof is not complete yet: {left}.").format(
+                left="; ".join(left)
             )
-        left = self._left(proof.lean, ticked)
-        if proof.complete and ahead is Stage.HANDED_OVER and left:
-            words += " " + self.tr("Not done yet: {left}.").format(left="; ".join(left))
+        else:
+            words = self.tr("The proof is complete.")
+        if proof.complete:
+            words += " " + (
+                self.tr("The job is handed over.")
+                if done
+                else self.tr("The job is at “{stage}”.").format(stage=texts.label(stage))
+            )
         self._stage_words.setText(words)
-
-    def _left(self, lean: LeanProof, ticked: tuple[int, int]) -> list[str]:
-        """What stands against handing over; it is said and forbids nothing."""
-        done, count = ticked
-        found = []
-        if done < count:
-            found.append(self.tr("{n} of {all} steps ticked").format(n=done, all=count))
-        if lean.after_deg is None:
-            found.append(self.tr("lean not read"))
-        elif not lean.restored:
-            found.append(self.tr("lean not restored"))
-        return found
 
     def _show_readings(self, proof: Proof, figures: Figures) -> None:
         rows: list[list[Cell | str]] = []
         for each in proof.readings:
-            verdict = "–"
-            if each.inside is not None:
-                verdict = self.tr("inside") if each.inside else self.tr("outside")
+            verdict = against_prediction(each.inside, fits=each.fits)
             rows.append(
                 [
                     Cell(each.name, bold=each.inside is False),

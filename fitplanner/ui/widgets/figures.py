@@ -17,6 +17,7 @@ from fitplanner.quantities import (
     format_on_tape,
     format_quantity,
     shown_difference,
+    shown_rest,
     unit_label,
 )
 
@@ -91,6 +92,10 @@ class Figures:
     ) -> float:
         """How much more `planned` shows than `stock`: what to write where both stand beside it."""
         return shown_difference(stock, planned, kind, self.system, metric_decimals=decimals)
+
+    def rest(self, whole_mm: float, *parts_mm: float) -> float:
+        """What is left of a length as it is shown, less parts as they are shown."""
+        return shown_rest(whole_mm, *parts_mm, system=self.system)
 
     def tape(self, value_mm: float, *, decimals: int | None = None) -> str:
         """A length as it is read off a tape."""

@@ -322,3 +322,11 @@ def test_a_figure_without_seldom_words_is_written_without_them() -> None:
     assert set(figure.model_dump()) == {"value", "spread", "source", "note"}
     told = figure.replace(typed="11 13/16 in", origin="26 November 2026")
     assert type(figure).model_validate_json(told.model_dump_json()) == told
+
+
+def test_a_profile_opened_as_a_job_leads_to_the_import() -> None:
+    text = codec.dump(factories.machine_profile())
+    with pytest.raises(
+        DocumentError, match=r"it is a machine profile; .* take this one in with “Import”"
+    ):
+        codec.load_job(text)

@@ -261,3 +261,13 @@ def test_a_stand_is_cut_long_first_where_there_is_enough_to_cut() -> None:
 def test_the_spring_as_fitted_is_its_free_length_less_the_preload() -> None:
     _, found = worked(only(shock_preload_mm=9.0))
     assert told(found["shock-preload"], "Spring as fitted").value == pytest.approx(250.0 - 9.0)
+
+
+def test_a_fork_with_one_spring_is_filled_by_the_book_of_its_maker() -> None:
+    """The leg without a spring may hold the damping, and another quantity of oil."""
+    for legs in (1, 2):
+        machine = factories.machine_profile(fork={"spring_legs": legs})
+        _, found = worked(EVERYTHING.replace(machine=machine))
+        told = found["fork-oil"].text
+        assert ("maker's book says for that leg" in told) is (legs == 1)
+        assert told.startswith("Fill both legs alike, springs out.") is (legs == 2)

@@ -11,11 +11,12 @@ from fitplanner.documents.shop_shares import DeliveredShare, ShopShares
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.planning.measured.account import Closed, WayResult
 from fitplanner.planning.measured.shop import learned, shares_of
-from fitplanner.planning.plan import Plan, WayId
+from fitplanner.planning.plan import Check, Plan, WayId
 from fitplanner.planning.search.engine import search
 from fitplanner.session.edits import with_machine
 from tests import factories
 
+BY_SHOP = "footing-by-shop"
 CHOSEN = ("fork_limiter", "shock_limiter", "raised_stanchions", "lower_seat")
 
 
@@ -33,7 +34,47 @@ def asked(share: float, *, half: float = 0.0, planned_for: bool = False) -> Job:
 
 
 def by_physics(plan: Plan) -> Plan:
-    return replace(plan, by_shop=None)
+    """The plan without what is said of the shop's jobs, and that the rest is without them."""
+    checks = tuple(
+        replace(each, reason=each.reason.replace(", by physics alone", ""))
+        for each in plan.checks
+        if each.key != BY_SHOP
+    )
+    summary = plan.summary.replace(", by physics alone,", "")
+    return replace(plan, by_shop=None, checks=checks, summary=summary)
+
+
+def shop_check(plan: Plan) -> Check | None:
+    return next((each for each in plan.checks if each.key == BY_SHOP), None)
+
+
+def test_beside_the_plan_the_chance_is_said_to_be_by_physics_alone() -> None:
+    plan = evaluate(in_reach(shop_shares=shares(0.85)))
+    assert "by physics alone" in plan.summary and shop_check(plan) is None
+    assert any("by physics alone" in each.reason for each in plan.checks if each.key == "footing")
+    assert "by physics alone" not in PLAIN.summary
+
+
+@pytest.mark.parametrize("share", [0.85, 1.0])
+def test_planned_for_sizes_by_hand_a_check_tells_the_footing_as_those_jobs_came_out(
+    share: float,
+) -> None:
+    chosen = evaluate(in_reach())
+    by_hand = Choices(
+        **{f"{way.way.value}_mm": way.amount_mm for way in chosen.ways if way.offered}
+    )
+    job = in_reach(shop_shares=shares(share, half=0.05, planned_for=True), choices=by_hand)
+    plan = evaluate(job)
+    check = shop_check(plan)
+    assert plan.by_shop is not None and plan.by_shop.by_hand and check is not None
+    assert "nothing is planned for it" in plan.by_shop.told
+    assert plan.delivered.nominal_mm == chosen.delivered.nominal_mm
+    assert check.holds is plan.by_shop.reached is (share == 1.0)
+    if share < 1.0:
+        assert plan.by_shop.chance < 0.5 < plan.requirement.chance
+        assert check.margin == pytest.approx(plan.by_shop.spare_mm)
+    else:
+        assert plan.by_shop.chance == pytest.approx(plan.requirement.chance, abs=0.1)
 
 
 PLAIN = evaluate(factories.job())

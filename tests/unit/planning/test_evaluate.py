@@ -338,3 +338,17 @@ def test_need_on_the_planned_seat_is_less_with_a_thicker_sole() -> None:
     assert bare.need_here_mm == pytest.approx(bare.drop_mm.value)
     assert sole.drop_mm.value == pytest.approx(bare.drop_mm.value)
     assert sole.need_here_mm < bare.need_here_mm - 10.0
+
+
+@pytest.mark.parametrize("shock_mm", [0.0, 6.0, 12.0, 18.0])
+def test_a_machine_that_falls_over_on_its_old_stand_is_more_than_a_note(shock_mm: float) -> None:
+    """The new stand is in the plan either way; until it is on, this one does not rest."""
+    choices = {
+        "fork_limiter_mm": 1.5 * shock_mm,
+        "shock_limiter_mm": shock_mm,
+        "lower_seat_mm": 0.0,
+    }
+    found = check(evaluate(job(choices=choices)), "old-stand")
+    falls = found.value < 3.43  # a slope of 6 %
+    assert (found.severity is Severity.CAUTION) is falls is ("falls over" in found.reason)
+    assert falls is (shock_mm > 10.0) and "change the side-stand" in found.reason

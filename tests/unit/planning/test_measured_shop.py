@@ -40,7 +40,6 @@ def test_one_job_is_shown_with_its_count_and_moves_nothing_else() -> None:
     ]
     assert rows[0].share.value == pytest.approx(0.8) == rows[0].alone
     assert rows[0].share.high - rows[0].share.low == pytest.approx(2 * 1.645 * 0.1, rel=0.01)
-    assert "80 %" in fill(rows[0].told, UnitSystem.METRIC) and "1 job on" in rows[0].told
     closed = [job(shares=[(SEAT, 0.8, 0.1)])]
     found = shares_of(closed, rows, TRAIL)
     assert found is not None and [each.share for each in found.shares] == [rows[0].share.value]

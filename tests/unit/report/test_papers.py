@@ -24,6 +24,7 @@ from fitplanner.report.papers import (
     specialist_order,
 )
 from fitplanner.report.papers.paper import Grid, Heading, Picture, Task, Words
+from fitplanner.report.papers.proof import missing
 from fitplanner.report.papers.write import HABIT, chance_words
 from tests import factories
 
@@ -159,6 +160,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
                 predicted=Band(43.0, 41.0, 45.0),
                 delivered=Band(44.0, 43.0, 45.0),
                 inside=True,
+                on_tape=True,
             ),
             SimpleNamespace(
                 label="Rider up",
@@ -166,6 +168,7 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
                 predicted=Band(40.0, 38.0, 42.0),
                 delivered=Band(43.0, 39.0, 47.0),
                 inside=True,
+                on_tape=False,
             ),
         ),
         readings=(
@@ -175,26 +178,54 @@ def test_the_proof_sets_delivered_beside_predicted() -> None:
                 predicted=Band(886.0, 880.0, 892.0),
                 delivered=870.0,
                 inside=False,
+                fits=True,
             ),
             SimpleNamespace(
-                name="oil", kind=Kind.VOLUME, predicted=None, delivered=450.0, inside=None
+                name="Front axle",
+                kind=Kind.LENGTH,
+                predicted=Band(600.0, 597.0, 603.0),
+                delivered=580.0,
+                inside=False,
+                fits=False,
+            ),
+            SimpleNamespace(
+                name="oil",
+                kind=Kind.VOLUME,
+                predicted=None,
+                delivered=450.0,
+                inside=None,
+                fits=True,
             ),
         ),
-        lean=SimpleNamespace(before_deg=11.0, after_deg=None, restored=None),
+        lean=SimpleNamespace(
+            before_deg=11.0, after_deg=None, restored=None, before_read=False, wanted=True
+        ),
+        complete=True,
         checks=PLAN.checks,
         misfits=("The seat is {length|16} off.",),
         look_at="Look at: the limiter, {length|3} short.",
     )
-    text = words(proof_paper(JOB, proof, METRIC))
+    lacking = missing(proof, 3, 36)
+    text = words(proof_paper(JOB, proof, METRIC, lacking))
+    assert "Not complete yet: 3 of 36 steps ticked; lean on the side-stand not read" in text
+    assert "11.0°, by the profile: not read" in text
+    drops = grid(proof_paper(JOB, proof, METRIC)).rows
+    assert [row[4] for row in drops] == ["Tape", "Worked out"]
+    assert not missing(SimpleNamespace(**{**proof.__dict__, "lean": restored()}), 36, 36)
     assert "came down by 44 mm" in text and "is 16 mm off" in text
     assert "41 to 45 mm" in text and "−16 mm" in text
     assert "43 mm (39 to 47 mm)" in text and "Agrees, as far as the tape tells" in text
     assert "Seat, on its wheels" in text and "after the work" not in text.replace(
         "Readings after the work", ""
     )
-    assert "Off: look into it" in text and "Nothing to compare" in text
+    assert "Not as predicted, fits the others" in text and "Nothing to compare" in text
+    assert "Does not fit the others" in text
     assert "the limiter, 3 mm short" in text
     assert "450 mL" in text and "not measured" in text
+
+
+def restored() -> SimpleNamespace:
+    return SimpleNamespace(after_deg=11.0, restored=True, wanted=True)
 
 
 def test_in_inches_a_tape_shows_sixteenths_and_a_caliper_decimals() -> None:
@@ -226,5 +257,19 @@ def test_papers_say_where_the_shop_s_experience_was_planned_with() -> None:
         for sheet in (bench_sheet(job, plan, METRIC), parts_list(job, plan, METRIC)):
             assert ("With the shop's experience." in words(sheet)) is planned_for
         assert "3 closed jobs" in words(fit_sheet(job, plan, made, METRIC))
-        if plan.by_shop is not None:
-            assert METRIC.sentence(plan.by_shop.told) in words(fit_sheet(job, plan, made, METRIC))
+        assert plan.by_shop is not None
+        fit, by_shop = words(fit_sheet(job, plan, made, METRIC)), chance_words(plan.by_shop.chance)
+        # Asked for, height and footing are both those of the shop's jobs; else both by physics.
+        if planned_for:
+            assert f"to the ground is {by_shop}." in fit and "by physics alone it would be" in fit
+        else:
+            assert METRIC.sentence(plan.by_shop.told) in fit
+            assert f"{chance_words(plan.requirement.chance)}, by physics alone." in fit
+        assert "After, by physics alone" in fit
+
+
+def test_the_fit_sheet_of_a_closed_job_says_what_was_delivered() -> None:
+    told = ("On its wheels the seat is {length|34} lower than before; {length|42} was planned.",)
+    text = words(fit_sheet(JOB, PLAN, account(JOB, PLAN, Rates()), METRIC, told))
+    assert "the seat is 34 mm lower than before; 42 mm was planned" in text
+    assert "will stand" not in text and "After, as it was planned" in text

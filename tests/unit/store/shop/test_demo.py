@@ -6,7 +6,9 @@ import pytest
 
 from fitplanner import paths
 from fitplanner.documents.bench import Stage
+from fitplanner.documents.preferences import Rates
 from fitplanner.library.loader import load_library
+from fitplanner.planning.account import account
 from fitplanner.planning.bench import steps
 from fitplanner.planning.evaluate import evaluate
 from fitplanner.store.files import StoreError
@@ -33,6 +35,18 @@ def test_every_job_can_be_planned(shop: Shop) -> None:
     load_demo(shop)
     for row in shop.find():
         evaluate(shop.get(row.id).job)
+
+
+def test_a_price_is_agreed_from_the_agreement_on(shop: Shop) -> None:
+    load_demo(shop)
+    order = list(Stage)
+    for row in shop.find():
+        job = shop.get(row.id).job
+        agreed = order.index(job.stage) >= order.index(Stage.AGREED)
+        assert (job.quote is not None) is agreed
+        if job.quote is not None:
+            now = account(job, evaluate(job), Rates(hourly=job.quote.hourly))
+            assert job.quote.price == pytest.approx(now.cost, abs=0.01) and job.quote.price > 0
 
 
 def test_no_telephone_rings(shop: Shop) -> None:
