@@ -5,6 +5,7 @@ Each is built, and its code loaded, when it is first wanted: most jobs never nee
 """
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -150,6 +151,10 @@ class SideWindows(QObject):
     def new_machine(self) -> None:
         """Open the editor with a machine of which nothing is known yet."""
         self._office().new()
+
+    def take_in_machine(self, path: Path) -> None:
+        """Take the profile of a file into the library, as the list's Import does."""
+        self._office().importing.import_path(path)
 
     def edit_machine(self) -> None:
         """Open the editor with the job's machine as the job has it."""

@@ -179,7 +179,7 @@ class Headline(QWidget):
         elif need.reached:
             below = self.tr("as wanted: {chance}")
         else:
-            below = self.tr("wanted: {footing}, {chance}")
+            below = self.tr("wanted: {footing}, {chance}; look at Options")
         self._feet.show_words(words, below.format(footing=wanted, chance=_stiff_cases(need.chance)))
         self._feet.set_hint(texts.hint(after))
 

@@ -242,7 +242,7 @@ class MachinesWindow(QDialog):
 
     def _whose(self, id: str, profile: MachineProfile) -> str:
         if self._machines.is_own(id):
-            return self.tr("the shop's")
+            return self.tr("the shop's, invented") if profile.invented else self.tr("the shop's")
         return self.tr("invented example") if profile.invented else self.tr("with the program")
 
     def _picked(self) -> None:
