@@ -69,6 +69,6 @@ def _reason(account: Delivered) -> str:
         if abs(share) >= 0.05
     ]
     return (
-        f"The parts say {mm_in_text(account.nominal_mm)}; the tape on wheels will say "
-        f"{mm_in_text(account.on_wheels_mm.value)}: {', '.join(said) or 'nothing is lost'}."
+        f"The sizes of the parts come to {mm_in_text(account.nominal_mm)}; the tape on wheels will "
+        f"show {mm_in_text(account.on_wheels_mm.value)}: {', '.join(said) or 'nothing is lost'}."
     )

@@ -128,6 +128,8 @@ class Headline(QWidget):
             if figures.text(need.need_here_mm) != figures.text(drop.value):
                 here = figures.text(need.need_here_mm).replace(" ", "\N{NO-BREAK SPACE}")
                 below = self.tr("{here} with the new seat and sole").format(here=here)
+            if not need.reached:
+                below = self.tr("{more}; look at Options").format(more=below)
             self._needed.show_words(figures.text(drop.value), below)
         else:
             self._needed.show_words(
@@ -149,7 +151,7 @@ class Headline(QWidget):
             self.tr("Lower by the tape") if lower else self.tr("By the tape")
         )
         nominal = delivered.nominal_mm
-        below = self.tr("on its wheels; parts say {nominal}").format(
+        below = self.tr("on its wheels; sizes of the parts: {nominal}").format(
             nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
         )
         hint = figures.sentence(delivered.reason)
@@ -179,7 +181,7 @@ class Headline(QWidget):
         elif need.reached:
             below = self.tr("as wanted: {chance}")
         else:
-            below = self.tr("wanted: {footing}, {chance}; look at Options")
+            below = self.tr("wanted: {footing}, {chance}")
         self._feet.show_words(words, below.format(footing=wanted, chance=_stiff_cases(need.chance)))
         self._feet.set_hint(texts.hint(after))
 
