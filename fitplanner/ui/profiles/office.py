@@ -14,6 +14,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import load_rules
 from fitplanner.quantities import UnitSystem
+from fitplanner.ui.beside import bring_up
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.profiles.editor import ProfileEditor
@@ -53,13 +54,12 @@ class Office(QObject):
         if left is not None:
             self.list.go_on(left.job.machine)
         self.editor.use_wanted.connect(self.use_wanted)
-        self.list.use_wanted.connect(self.use_wanted)
+        self.list.use_wanted.connect(self._use)
+        self._job, self._window = job, window
 
     def show_list(self) -> None:
         """Open the list."""
-        self.list.show()
-        self.list.raise_()
-        self.list.activateWindow()
+        bring_up(self.list, self._window)
 
     def new(self) -> None:
         """Make a machine."""
@@ -68,6 +68,13 @@ class Office(QObject):
     def edit(self, profile: MachineProfile) -> None:
         """Mend a machine."""
         self.list.edit_profile(profile)
+
+    def _use(self, profile: MachineProfile) -> None:
+        """The list stays in front of the plan, so it says itself what became of it."""
+        self.use_wanted.emit(profile)
+        if self._job().machine == profile:
+            words = self.tr("{name} is the machine of this job now.")
+            self.list.say(words.format(name=profile.name))
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""
