@@ -14,7 +14,7 @@ from typing import Any, Generic, TypeVar
 from pydantic import ValidationError
 
 from fitplanner.documents.base import Document
-from fitplanner.documents.errors import Address, from_validation, refusal
+from fitplanner.documents.errors import Address, DocumentError, from_validation, refusal
 from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.documents.plain_text import seen
@@ -69,9 +69,19 @@ MIGRATIONS: dict[tuple[str, int], Callable[[Raw], Raw]] = {
     ("fitplanner-preferences", 1): dict,
     # The folder and the customers of version 3 have defaults: this computer, the survey.
     ("fitplanner-preferences", 2): dict,
+    # The last job of version 4 is left empty: nothing is offered.
+    ("fitplanner-preferences", 3): dict,
     # Before version 2 a job was saved in a file or not at all.
     ("fitplanner-autosave", 1): dict,
 }
+
+
+def is_machine(text: str) -> bool:
+    """Whether the text says that it is a machine profile, whatever else is wrong with it."""
+    try:
+        return _parse(text).get("format") == MACHINE.name
+    except DocumentError:
+        return False
 
 
 def load_job(text: str) -> Job:

@@ -162,7 +162,7 @@ class Rear(Section):
     pivot_height_mm: Figure = figure("Swing-arm pivot, above the ground", LENGTH, 150, 700)
     linkage: LeverageTable | LinkagePoints = Field(discriminator="layout")
     leverage_factor: Figure = figure(
-        "Leverage, factor",
+        "Leverage of the rear, correction",
         Kind.RATIO,
         0.5,
         1.5,

@@ -42,11 +42,21 @@ class Rates(Document):
     )
 
 
+class LastJob(Document):
+    """Where the job lies that was on the table at the end: in a file, or in the shop.
+
+    Neither a name nor a title is kept, so that whoever is erased from the shop is not found here.
+    """
+
+    file: str = Field(default="", max_length=4000, title="File")
+    kept: str = Field(default="", max_length=80, title="Entry of the shop")
+
+
 class Preferences(Document):
     """What the user set once; every field has a default."""
 
     format: Literal["fitplanner-preferences"] = "fitplanner-preferences"
-    schema_version: Literal[3] = 3
+    schema_version: Literal[4] = 4
     unit_system: UnitSystem = Field(default=UnitSystem.METRIC, title="Units")
     theme: Theme = Field(default=Theme.SYSTEM, title="Colours")
     rates: Rates = Field(default=Rates(), title="Prices")
@@ -77,6 +87,7 @@ class Preferences(Document):
         "show",
     )
     last_folder: str = Field(default="", title="Folder last used")
+    last_job: LastJob = Field(default=LastJob(), title="Job last worked on")
     window_geometry: str = Field(
         default="",
         title="Place of the window",
@@ -91,4 +102,4 @@ class Preferences(Document):
     )
 
 
-PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=3)
+PREFERENCES = Format("fitplanner-preferences", "preferences file", Preferences, version=4)

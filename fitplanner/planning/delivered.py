@@ -79,6 +79,6 @@ def _reason(account: Delivered, before_mm: float) -> str:
             amount = rest_in_text(*(whole if share > 0 else (-each for each in whole)))
         said.append(f"{name} {'takes' if share > 0 else 'gives'} {amount}")
     return (
-        f"The parts say {mm_in_text(account.nominal_mm)}; the tape on wheels will say "
-        f"{rest_in_text(before_mm, after_mm)}: {', '.join(said) or 'nothing is lost'}."
+        f"The sizes of the parts come to {mm_in_text(account.nominal_mm)}; the tape on wheels will "
+        f"show {rest_in_text(before_mm, after_mm)}: {', '.join(said) or 'nothing is lost'}."
     )

@@ -1,23 +1,22 @@
-"""Who reaches a machine type, in finished words: rows, sentences, a table for spreadsheets, paper.
+"""Who reaches a machine type, in finished words: setups, sentences, assumptions.
 
 Owns the words that window, table and paper share. Refuses to compute and to lay out.
 """
 
-from collections.abc import Iterator
+from math import isfinite
 
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
-from fitplanner.documents.machine import MachineProfile
+from fitplanner.documents.machine import INVENTED, MachineProfile
+from fitplanner.documents.rider import Boot
 from fitplanner.planning.people.crowd import GROUPS, bodies_of
 from fitplanner.planning.people.setups import Candidate, Sort, Springs
-from fitplanner.planning.people.shares import Found, Needed, Question, Row
+from fitplanner.planning.people.shares import Found, Needed, Row
 from fitplanner.planning.plan import Band, WayId
 from fitplanner.planning.setup import stock_setup
 from fitplanner.planning.ways import WAYS
-from fitplanner.quantities import Kind, UnitSystem, of_100, to_display, unit_label
-from fitplanner.report.papers.paper import Block, Fact, Grid, Heading, Paper, Picture, Words
-from fitplanner.report.papers.write import FOOTING, Writer, remark
-from fitplanner.report.sheet_csv import Value, table_csv
+from fitplanner.quantities import Kind, of_100
+from fitplanner.report.papers.write import FOOTING, Writer
 
 SURVEY_WORDS = (
     "Bodies: 2012 survey of US Army personnel (Gordon et al. 2014), 1,986 women and 4,082 men of "
@@ -29,8 +28,9 @@ SURVEY_WORDS = (
 
 PICTURE_WORDS = (
     "Solid rings and disc: women; dashed rings and square: men. Half of them lie within the inner "
-    "ring, nine in ten within the outer one. A line is for people of the mass usual for their "
-    "stature and leg: its left part for women, its right part for men."
+    "ring, nine in ten within the outer one. A line assumes the mass usual for a "
+    "stature and leg: its left part for women, its right part for men. The bar above or below the "
+    "rider is the leg needed at the rider's own mass, with the row picked."
 )
 """How the picture is read."""
 
@@ -53,17 +53,17 @@ SPRINGS = {
 }
 """A name for each, and what it means."""
 
-_GROUP = {Population.WOMEN: "women", Population.MEN: "men"}
+GROUP = {Population.WOMEN: "women", Population.MEN: "men"}
 _SHORT = {
     WayId.FORK_LIMITER: "fork limiter",
     WayId.SHOCK_LIMITER: "shock limiter",
     WayId.RAISED_STANCHIONS: "stanchions up",
     WayId.LOWER_SEAT: "lower seat",
-    WayId.SHORTER_SHOCK: "shock shorter by",
-    WayId.LONGER_RODS: "link rods longer by",
-    WayId.NARROWER_SEAT: "seat narrower by",
-    WayId.SMALLER_TYRES: "tyre radius less by",
-    WayId.THICKER_SOLE: "soles thicker by",
+    WayId.SHORTER_SHOCK: "shock shorter",
+    WayId.LONGER_RODS: "link rods longer",
+    WayId.NARROWER_SEAT: "seat narrower",
+    WayId.SMALLER_TYRES: "tyre radius less",
+    WayId.THICKER_SOLE: "soles thicker",
 }
 _SAME_MM, _SAME_N_MM = 0.05, 1e-6
 
@@ -91,15 +91,17 @@ def fitted(row: Row, machine: MachineProfile, write: Writer) -> str:
     """What a setup consists of."""
     parts = [f"{_SHORT[way]} {_length(mm, write)}" for way, mm in row.candidate.amounts]
     stock, setup = stock_setup(machine), row.candidate.setup
-    for unit, words in (("fork", "fork springs"), ("shock", "shock spring")):
+    for unit in ("fork", "shock"):
         rate, preload = (float(getattr(setup, f"{unit}_{what}")) for what in _SPRING)
-        if abs(rate - float(getattr(stock, f"{unit}_rate_n_mm"))) > _SAME_N_MM:
+        words = f"{unit} springs" if unit == "fork" else f"{unit} spring"
+        changed = abs(rate - float(getattr(stock, f"{unit}_rate_n_mm"))) > _SAME_N_MM
+        if changed:
             parts.append(f"{words} {write.text(rate, Kind.SPRING_RATE)}")
         if abs(preload - float(getattr(stock, f"{unit}_preload_mm"))) > _SAME_MM:
-            parts.append(f"{unit} preload {_length(preload, write)}")
+            parts.append(f"{'' if changed else f'{unit} '}preload {_length(preload, write)}")
     if row.new_stand:
-        parts.append("side-stand shortened")
-    return ", ".join(parts) or "springs and preload as stock"
+        parts.append("stand shortened")
+    return ", ".join(parts) or "springs as stock"
 
 
 _SPRING = ("rate_n_mm", "preload_mm")
@@ -123,16 +125,14 @@ def told(found: Found, row: Row) -> str:
     sentences = []
     for group in GROUPS:
         before = of_100(stock.shares[group].value)
-        reach = (
-            f"Of 100 {_GROUP[group]} {before} reach the ground with {wish} as the machine stands"
-        )
+        reach = f"Of 100 {GROUP[group]} {before} reach the ground with {wish} as the machine stands"
         if group is not GROUPS[0]:
-            reach = f"Of 100 {_GROUP[group]} {before}"
+            reach = f"Of 100 {GROUP[group]} {before}"
         if row is not stock:
             after = of_100(row.shares[group].value)
             reach += f", {after} with {_within(row.candidate)}"
             if group is not GROUPS[0]:
-                reach = f"Of 100 {_GROUP[group]} {before} and {after}"
+                reach = f"Of 100 {GROUP[group]} {before} and {after}"
         sentences.append(f"{reach}.")
     return " ".join(sentences)
 
@@ -140,6 +140,28 @@ def told(found: Found, row: Row) -> str:
 def _within(candidate: Candidate) -> str:
     words = name(candidate)
     return words[:1].lower() + words[1:]
+
+
+def own_words(row: Row, write: Writer) -> str:
+    """How the job's rider stands to a setup; "" where he or she is not known well enough."""
+    own = row.own
+    if own is None:
+        return ""
+    leg = f"; an inside leg of {write.text(own.leg_mm)} would do" if isfinite(own.leg_mm) else ""
+    if own.spare_mm < 0.0:
+        return f"For this job's rider the seat is {write.text(-own.spare_mm)} too high{leg}."
+    return f"This job's rider reaches, with {write.text(own.spare_mm)} to spare at the seat."
+
+
+NEEDED_HEADS = (
+    "To let reach",
+    "Women: lower by",
+    "Seat, stopped",
+    "Data sheet",
+    "Men: lower by",
+    "Seat, stopped",
+    "Data sheet",
+)
 
 
 def needed_rows(found: Found, write: Writer) -> list[tuple[str, ...]]:
@@ -153,18 +175,18 @@ def needed_rows(found: Found, write: Writer) -> list[tuple[str, ...]]:
     ]
 
 
-def _needed(each: Needed, group: Population, write: Writer) -> tuple[str, str]:
+def _needed(each: Needed, group: Population, write: Writer) -> tuple[str, str, str]:
     drop = each.drop_mm[group]
-    if drop <= 0.0:
-        return "nothing", write.text(each.seat_mm[group])
-    return write.text(drop), write.text(each.seat_mm[group])
+    lower = "nothing" if drop <= 0.0 else write.text(drop)
+    return lower, write.text(each.stopped_mm[group]), write.text(each.seat_mm[group])
 
 
 BREAKS = "Breaks a limit"
 """Said of a setup that must not be sold to the middle customer as it is."""
 
 NEEDED_NOTE = (
-    "The seat alone comes down, all else as stock. Heights as in the machine's data sheet."
+    "The seat alone comes down, all else as stock, to this height at most. Stopped: as in the "
+    "table of setups. Data sheet: the height that such a machine is sold with."
 )
 
 
@@ -194,10 +216,25 @@ def options_note(found: Found) -> str:
     if found.question.springs is not Springs.AS_BUILT:
         whom += " with springs as built"
     if not found.fitting:
-        nearest = any(row.candidate.sort is Sort.OPTION for row in found.rows)
-        more = ": option 1 comes nearest" if nearest else ""
-        return f"No combination within the limits comes down so far {whom}{more}."
+        return f"No combination within the limits comes down so far {whom}.{_nearest(found)}"
     return f"Options come down so far {whom}; thicker soles are not among them."
+
+
+def _nearest(found: Found) -> str:
+    """Which option comes nearest within the limits, and which setup lets more reach all the same.
+
+    A setup of the table may go past a limit, or rest on what options do not touch.
+    """
+    options = [row for row in found.rows if row.candidate.sort is Sort.OPTION]
+    if not options:
+        return ""
+    best = max(found.rows, key=lambda row: row.shares[Population.WOMEN].value)
+    women = of_100(best.shares[Population.WOMEN].value)
+    words = " Option 1 is the lowest that keeps all limits"
+    if women <= of_100(options[0].shares[Population.WOMEN].value):
+        return f"{words}."
+    past = ", but breaks a limit" if best.stop else ""
+    return f"{words}; {_within(best.candidate)} lets more reach, {women} of 100 women{past}."
 
 
 def stop_note(row: Row, write: Writer) -> str:
@@ -205,122 +242,42 @@ def stop_note(row: Row, write: Writer) -> str:
     return "" if not row.stop else f"{BREAKS}: {write.sentence(row.stop)}."
 
 
-def people_csv(found: Found, system: UnitSystem) -> bytes:
-    """One line a setup, shares as percentages with their bands, then the seats needed."""
-    question, unit = found.question, unit_label(Kind.LENGTH, system)
-    heads = [
-        "Machine",
-        "Footing",
-        "Springs",
-        "Setup",
-        f"Seat stopped, {unit}",
-        *(
-            f"{who}, {what} %"
-            for who in ("Women", "Men", "All")
-            for what in ("share", "low", "high")
-        ),
-        "Hours",
-        "Price",
-        "What is fitted",
-        "Remark",
-    ]
-    write = Writer(system, str)
-    about = (question.machine.name, FOOTING[question.pattern.footing], SPRINGS[question.springs][0])
-    return table_csv(heads, list(_csv_rows(found, about, write)))
+_BOOTS = {Boot.STIFF: "stiff boots", Boot.WALKING: "walking boots"}
 
 
-def _csv_rows(
-    found: Found, about: tuple[str, str, str], write: Writer
-) -> Iterator[tuple[Value, ...]]:
-    for row in found.rows:
-        bands = (*(row.shares[group] for group in GROUPS), row.all)
-        yield (
-            *about,
-            name(row.candidate),
-            _shown(row.seat_mm, write.system),
-            *(round(100 * end, 1) for each in bands for end in (each.value, each.low, each.high)),
-            round(row.hours, 2),
-            round(row.price, 2),
-            fitted(row, found.question.machine, write),
-            stop_note(row, write),
-        )
-    for each in found.needed:
-        share = round(100 * each.share, 1)
-        for group in GROUPS:
-            shares = [share if at is group else None for at in (*GROUPS, None)]
-            yield (
-                *about,
-                f"Stock with a seat for {of_100(each.share)} of 100 {_GROUP[group]}",
-                _shown(each.seat_mm[group], write.system),
-                *(end for each_share in shares for end in (each_share, None, None)),
-                None,
-                None,
-                f"seat lower by {write.text(each.drop_mm[group])}",
-                "height as in the data sheet",
-            )
-
-
-def _shown(mm: float, system: UnitSystem) -> float:
-    return round(to_display(mm, Kind.LENGTH, system), 2)
-
-
-def people_paper(found: Found, picked: Row, letters: dict[str, str], write: Writer) -> Paper:
-    """One page to keep with an order; `letters` names the lines of the picture by setup."""
-    question = found.question
-    blocks: list[Block] = [
-        Words(told(found, picked), "strong"),
-        Picture(PICTURE_WORDS),
-        Heading("Who reaches, of 100"),
-        Grid(
-            ("", "Setup", "Seat, stopped", "Women", "Men", "All", "Price"),
-            tuple(_paper_row(row, letters, question, write) for row in found.rows),
-            (False, False, True, True, True, True, True),
-            (0.04, 0.45, 0.11, 0.11, 0.11, 0.11, 0.07),
-        ),
-        Words(options_note(found), "quiet"),
-        Heading("Which seat would it need"),
-        Grid(
-            ("To let reach", "Women: lower by", "Seat at most", "Men: lower by", "Seat at most"),
-            tuple(needed_rows(found, write)),
-            (False, True, True, True, True),
-            (0.2, 0.2, 0.2, 0.2, 0.2),
-        ),
-        Words(NEEDED_NOTE, "quiet"),
-        Words(SURVEY_WORDS, "quiet"),
-    ]
-    customers = question.customers
+def customers_words(found: Found, write: Writer) -> str:
+    """How the customers are mixed, and how tall the middle ones are."""
+    customers = found.question.customers
     statures = ", ".join(
-        f"{_GROUP[group]} {write.text(bodies_of(customers, group).middle[0])}" for group in GROUPS
+        f"{GROUP[group]} {write.text(bodies_of(customers, group).middle[0])}" for group in GROUPS
     )
-    return Paper(
-        name="Who reaches it",
-        title=question.machine.name,
-        reference="",
-        head=(
-            Fact("Machine", question.machine.name),
-            Fact("Footing", FOOTING[question.pattern.footing]),
-            Fact("Springs", SPRINGS[question.springs][0]),
-            Fact("Customers", f"{of_100(customers.women_share)} of 100 women; middle {statures}"),
+    return f"{of_100(customers.women_share)} of 100 women; middle {statures}"
+
+
+def assumptions(found: Found, write: Writer) -> tuple[tuple[str, str], ...]:
+    """What the shares rest on, each with a name; it goes wherever the table goes."""
+    question = found.question
+    worn, load = question.pattern, question.load
+    springs, rule = SPRINGS[question.springs]
+    told = [
+        ("Bodies", SURVEY_WORDS.removeprefix("Bodies: ")),
+        ("Customers", customers_words(found, write)),
+        (
+            "Boots and gear",
+            f"{_BOOTS[worn.boot]}, sole {write.text(worn.boot_sole_mm)}, gear "
+            f"{write.text(worn.gear_mass_kg, Kind.MASS)}, the same for everybody",
         ),
-        blocks=tuple(blocks),
-        foot="Bands in brackets: what the machine's own figures leave open. Let a customer sit on "
-        "it before one is promised.",
-        remark=remark(question.machine),
-        one_page=True,
-    )
-
-
-def _paper_row(
-    row: Row, letters: dict[str, str], question: Question, write: Writer
-) -> tuple[str, ...]:
-    words = described(row, question.machine, write)
-    if row.stop:
-        words = f"{words}. {stop_note(row, write)}"
-    return (
-        letters.get(row.candidate.key, ""),
-        words,
-        write.text(row.seat_mm),
-        *(hundred(row.shares[group]) for group in GROUPS),
-        hundred(row.all),
-        write.money(row.price),
-    )
+        ("Springs", f"{springs}. {rule}"),
+        (
+            "Load",
+            f"tank {write.text(load.fuel_share, Kind.PERCENT)} full, luggage "
+            f"{write.text(load.luggage_front_kg, Kind.MASS)} in front and "
+            f"{write.text(load.luggage_rear_kg, Kind.MASS)} behind, "
+            f"{write.text(load.feet_share, Kind.PERCENT)} of the body's weight on the feet",
+        ),
+        ("Seat, stopped", seat_hint(found, write)),
+        ("In brackets", "What the machine's own figures leave open"),
+    ]
+    if question.machine.invented:
+        told.append(("Machine", INVENTED))
+    return tuple(told)

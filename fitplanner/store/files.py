@@ -62,6 +62,14 @@ def open_job(path: Path) -> Job:
     return codec.load_job(read_text(path))
 
 
+def is_machine_file(path: Path) -> bool:
+    """Whether a file can be read and holds a machine profile rather than a job."""
+    try:
+        return codec.is_machine(read_text(path))
+    except (StoreError, DocumentError):
+        return False
+
+
 def read_text(path: Path) -> str:
     """Read a file of bounded size as UTF-8 text.
 

@@ -12,6 +12,7 @@ import os
 import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -70,19 +71,49 @@ class Shelved:
     there: bool = True
 
 
+@dataclass(frozen=True)
+class Written:
+    """When a file was written, and by whom: "" where the disk does not tell one user from us.
+
+    A drive of the network shows every file as that of the user who looks, so only another name
+    says anything.
+    """
+
+    when: datetime
+    who: str = ""
+
+    @classmethod
+    def of(cls, path: Path) -> "Written | None":
+        """As the disk knows it; None where the file is gone."""
+        try:
+            found = path.stat()
+        except OSError:
+            return None
+        who = ""
+        if hasattr(os, "getuid") and found.st_uid != os.getuid():
+            with contextlib.suppress(KeyError, OSError, NotImplementedError):
+                who = path.owner()
+        return cls(datetime.fromtimestamp(found.st_mtime, UTC), who)
+
+
 class ShelfConflictError(Exception):
     """The profile on the shelf is not what the change was made from; nothing was written.
 
     `mine` was to be saved, made from `base` (None: as a new one); `theirs` lies there now
-    (None: somebody removed it).
+    (None: somebody removed it), `written` as its file says.
     """
 
     def __init__(
-        self, mine: MachineProfile, base: MachineProfile | None, theirs: MachineProfile | None
+        self,
+        mine: MachineProfile,
+        base: MachineProfile | None,
+        theirs: MachineProfile | None,
+        written: Written | None = None,
     ) -> None:
         self.mine = mine
         self.base = base
         self.theirs = theirs
+        self.written = written
         said = "was removed" if theirs is None else f"is there in revision {theirs.revision}"
         super().__init__(f'the profile "{mine.id}" {said}')
 
@@ -174,7 +205,9 @@ class Shelf:
                 return present
             base = None if replaces is None or replaces.id != profile.id else replaces
             if present != base:
-                raise ShelfConflictError(profile, base, present)
+                raise ShelfConflictError(
+                    profile, base, present, Written.of(self.path_of(profile.id))
+                )
             if present is not None:
                 revision = max(present.revision + 1, profile.revision)
                 profile = profile.replace(revision=revision)

@@ -106,6 +106,8 @@ def _begin(window: MainWindow, job_file: Path | None) -> None:
     if job_file is not None:
         window.files.open_path(job_file)
     window.files.start_keeping()
+    if window.session.path is None and window.session.kept is None and not window.session.unsaved:
+        window.arrivals.offer_last(window.session.job)
     window.side.go_on_with_machine()
 
 

@@ -235,11 +235,17 @@ class Dialogs(Questions):
         words: "Words",
         figures: "Figures",
         taken: "Container[str]",
+        base: "MachineProfile | None" = None,
     ) -> "tuple[KeptProfile | None, MachineProfile]":
-        """Show two profiles of one machine; returns what stays and the profile that it makes."""
+        """Show two profiles of one machine; returns what stays and the profile that it makes.
+
+        `base` is the one that both began with, where there is one.
+        """
         from fitplanner.ui.profiles.replacing import ReplacingDialog
 
-        dialog = ReplacingDialog(mine, theirs, second, words, figures, taken, self._parent)
+        dialog = ReplacingDialog(
+            mine, theirs, second, words, figures, taken, self._parent, base=base
+        )
         dialog.exec()
         kept, profile = dialog.kept, dialog.profile
         dialog.deleteLater()

@@ -11,6 +11,7 @@ from fitplanner.planning.plan import Plan
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.fields import TextEntry
 from fitplanner.ui.forms import Fold, plain_label
+from fitplanner.ui.going_on import GoingOn
 from fitplanner.ui.panels.machine import MachinePanel
 from fitplanner.ui.panels.rider import RiderPanel
 from fitplanner.ui.panels.ways import WaysPanel
@@ -36,6 +37,7 @@ class InputPanel(QScrollArea):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setFixedWidth(WIDTH)
         content = QWidget(self)
+        self.going_on = GoingOn(content)
         self.title = TextEntry(history, ("title",), self.tr("Job"), 200, content)
         self.title.setPlaceholderText(self.tr("What the job is called"))
         label = plain_label(self.tr("&Job"), content)
@@ -52,6 +54,7 @@ class InputPanel(QScrollArea):
         column = QVBoxLayout(content)
         column.setContentsMargins(12, 8, 10, 12)
         column.setSpacing(8)
+        column.addWidget(self.going_on)
         column.addWidget(label)
         column.addWidget(self.title)
         row = QHBoxLayout()

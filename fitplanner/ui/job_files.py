@@ -11,9 +11,16 @@ from PySide6.QtCore import QObject, QStandardPaths, Signal
 
 from fitplanner.documents.errors import DocumentError
 from fitplanner.documents.job import Job
+from fitplanner.documents.preferences import LastJob
 from fitplanner.documents.rider import Rider
 from fitplanner.session.session import Session
-from fitplanner.store.files import JOB_EXTENSION, StoreError, save_job, with_job_extension
+from fitplanner.store.files import (
+    JOB_EXTENSION,
+    StoreError,
+    is_machine_file,
+    save_job,
+    with_job_extension,
+)
 from fitplanner.store.recent import RecentJob, add_recent, forget_recent, recent_jobs
 from fitplanner.store.shop.records import Kept
 from fitplanner.ui.dialogs import Dialogs, Unsaved
@@ -32,6 +39,8 @@ class JobFiles(QObject):
     """Another job is on the table."""
     recent_changed = Signal()
     """The list of recent jobs is another one."""
+    machine_met = Signal(object)
+    """The path of a file that holds a machine, not a job."""
     saved_in_shop = Signal()
     """The shop keeps another version of the job."""
 
@@ -91,15 +100,21 @@ class JobFiles(QObject):
 
     def open(self) -> None:
         """Let the user choose a file and open it."""
-        if self.may_leave():
-            path = self.dialogs.choose_open(self.place())
-            if path is not None:
-                self._open(path)
+        path = self.dialogs.choose_open(self.place())
+        if path is not None:
+            self.open_path(path)
 
     def open_path(self, path: Path) -> None:
         """Open the job in `path`, where the present one may be left."""
-        if self.may_leave():
+        if not self._is_machine(path) and self.may_leave():
             self._open(path)
+
+    def _is_machine(self, path: Path) -> bool:
+        """Whether it holds a machine, which goes into the library and leaves the job alone."""
+        found = is_machine_file(path)
+        if found:
+            self.machine_met.emit(path)
+        return found
 
     def show_kept(self, kept: Kept, job: Job | None = None) -> None:
         """Put a job of the shop on the table, or `job` as its next version, not saved yet."""
@@ -155,6 +170,13 @@ class JobFiles(QObject):
             return recent_jobs()
         except StoreError:
             return []
+
+    def last(self) -> LastJob | None:
+        """Where the present job is kept; None where it is in no place of the user's own."""
+        path, kept = self._session.path, self._session.kept
+        if path is not None:
+            return LastJob(file=str(path))
+        return None if kept is None or self._invented else LastJob(kept=kept.id)
 
     # Unsaved work.
 

@@ -9,10 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QCoreApplication, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QByteArray, QTimer
+from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
-    QApplication,
     QHBoxLayout,
     QMainWindow,
     QSizePolicy,
@@ -29,8 +28,8 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.session.edits import with_machine
 from fitplanner.session.session import Session
 from fitplanner.ui.actions import Actions
+from fitplanner.ui.arrivals import Arrivals
 from fitplanner.ui.by_shop import ShopAsker
-from fitplanner.ui.cautions import about, cautions
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.inputs import InputPanel
 from fitplanner.ui.job_files import JobFiles
@@ -46,9 +45,9 @@ from fitplanner.ui.shop.stage import Stages
 from fitplanner.ui.side_windows import SideWindows
 from fitplanner.ui.slips import Slips, slips_among
 from fitplanner.ui.tasks import Answer, Collector, Planner
-from fitplanner.ui.theme import apply_theme
 from fitplanner.ui.undo import History
 from fitplanner.ui.views import Halves, Pages, Pictures
+from fitplanner.ui.wishes import Wishes
 
 if TYPE_CHECKING:
     from fitplanner.library.slips.finding import Finding
@@ -73,6 +72,7 @@ class MainWindow(QMainWindow):
         self.session = session
         self.settings = settings
         self.dialogs = dialogs or Dialogs(self)
+        self.wishes = Wishes(settings, self.dialogs, self)
         self.history = History(session, self)
         self.desk = desk or Desk(settings.preferences.shop_database)
         self.desk.setParent(self)
@@ -109,9 +109,11 @@ class MainWindow(QMainWindow):
             self.counter,
             self.pages.option_name,
         )
+        self.arrivals = Arrivals(
+            self.files, self.counter, self.side, settings, self.inputs.going_on, self
+        )
         self._lay_out()
         self._connect()
-        self.setAcceptDrops(True)
         self.resize(1280, 800)
         self.restoreGeometry(QByteArray.fromBase64(settings.preferences.window_geometry.encode()))
         self._show_preferences(settings.preferences)
@@ -167,17 +169,17 @@ class MainWindow(QMainWindow):
             "compare": side.show_compare,
             "fleet": side.show_fleet,
             "people": side.show_people,
-            "rates": self.show_rates,
+            "rates": self.wishes.ask_rates,
             "zoom_in": self.pictures.side.zoom_in,
             "zoom_out": self.pictures.side.zoom_out,
             "whole": self.pictures.side.reset_view,
-            "cautions": self._show_cautions,
-            "about": self._show_about,
+            "cautions": self.wishes.show_cautions,
+            "about": self.wishes.show_about,
         }.items():
             commands[name].triggered.connect(slot)
         commands.recent_chosen.connect(self._open_recent)
-        commands.system_chosen.connect(self.set_system)
-        commands.theme_chosen.connect(self.set_theme)
+        commands.system_chosen.connect(self.wishes.set_system)
+        commands.theme_chosen.connect(self.wishes.set_theme)
         files.replaced.connect(self._job_replaced)
         files.recent_changed.connect(self._recent_changed)
         self.history.stack.indexChanged.connect(self._show_steps)
@@ -185,11 +187,13 @@ class MainWindow(QMainWindow):
         self.inputs.machine.figures_wanted.connect(side.show_figures)
         self.inputs.machine.new_wanted.connect(side.new_machine)
         self.inputs.machine.edit_wanted.connect(side.edit_machine)
+        self.inputs.machine.library_wanted.connect(self._use_machine)
         side.machine_wanted.connect(self._use_machine)
         self.inputs.stage.wanted.connect(self.stages.want)
-        side.rates_wanted.connect(self.show_rates)
-        self.pages.rates_wanted.connect(self.show_rates)
-        side.customers_wanted.connect(self.show_customers)
+        side.rates_wanted.connect(self.wishes.ask_rates)
+        self.pages.rates_wanted.connect(self.wishes.ask_rates)
+        side.customers_wanted.connect(self.wishes.ask_customers)
+        self.wishes.changed.connect(self._show_preferences)
         self.planner.answered.connect(self._answered)
         self.planner.prepare = self.pictures.prepare
         self.slips.found.connect(self._show_slips)
@@ -203,35 +207,15 @@ class MainWindow(QMainWindow):
 
     def set_system(self, system: UnitSystem) -> None:
         """Show all quantities in another unit system; the job stays as it is."""
-        self.settings.change(unit_system=system)
-        self._show_preferences(self.settings.preferences)
+        self.wishes.set_system(system)
 
     def set_theme(self, theme: Theme) -> None:
         """Give the program another appearance."""
-        self.settings.change(theme=theme)
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            apply_theme(app, theme)
-        self._show_preferences(self.settings.preferences)
+        self.wishes.set_theme(theme)
 
     def show_figures(self) -> None:
         """Open the window with all figures of the machine."""
         self.side.show_figures()
-
-    def show_rates(self) -> None:
-        """Ask for the shop's hourly rate and currency."""
-        rates = self.dialogs.ask_rates(self.settings.preferences.rates)
-        if rates is not None:
-            self.settings.change(rates=rates)
-            self._show_preferences(self.settings.preferences)
-
-    def show_customers(self) -> None:
-        """Ask for the shop's own figures of its customers."""
-        preferences = self.settings.preferences
-        customers = self.dialogs.ask_customers(preferences.customers, preferences.unit_system)
-        if customers is not None:
-            self.settings.change(customers=customers)
-            self._show_preferences(self.settings.preferences)
 
     @property
     def compare(self) -> "CompareWindow | None":
@@ -294,8 +278,16 @@ class MainWindow(QMainWindow):
         self.pages.show_job(job)
         self.side.show_job(job)
         self.papers.follow(self.plan, self.planned_job)
-        self.setWindowTitle(f"{self.files.name.replace('[*]', '[*][*]')}[*]")
+        self.arrivals.follow(job)
+        self.setWindowTitle(f"{self._title(job).replace('[*]', '[*][*]')}[*]")
         self.setWindowModified(self.session.unsaved)
+
+    def _title(self, job: Job) -> str:
+        """What the job is called, and the machine where its name does not say so."""
+        name, machine = self.files.name, job.machine.name
+        if machine in name:
+            return name
+        return self.tr("{job} ({machine})").format(job=name, machine=machine)
 
     def _ask(self) -> None:
         """Ask for a plan where something that it follows from is another."""
@@ -366,25 +358,6 @@ class MainWindow(QMainWindow):
     def _recent_changed(self) -> None:
         self.commands.show_recent(self.files.recent())
 
-    def _show_cautions(self) -> None:
-        self.dialogs.tell(self.tr("Before you begin"), cautions(), fault=False)
-
-    def _show_about(self) -> None:
-        name = QCoreApplication.applicationName()
-        self.dialogs.tell(name, f"{about()}\n\n{cautions()}", fault=False)
-
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take one file of this computer."""
-        if _dragged(event) is not None:
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
-        """Open the job file dropped here."""
-        path = _dragged(event)
-        if path is not None:
-            event.acceptProposedAction()
-            self.files.open_path(path)
-
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask for unsaved changes, then put everything away."""
         if self._closed:
@@ -393,6 +366,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self._closed = True
+        self.arrivals.keep_last()
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
         self.settings.change(
             window_geometry=geometry,
@@ -412,10 +386,3 @@ class MainWindow(QMainWindow):
         self.files.keeping.close()
         # Last, when no other thread is left.
         self._collector.close()
-
-
-def _dragged(event: QDropEvent) -> Path | None:
-    urls = event.mimeData().urls()
-    if len(urls) == 1 and urls[0].isLocalFile():
-        return Path(urls[0].toLocalFile())
-    return None

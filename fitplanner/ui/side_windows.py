@@ -5,6 +5,7 @@ Each is built, and its code loaded, when it is first wanted: most jobs never nee
 """
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -14,6 +15,7 @@ from fitplanner import paths
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.preferences import Preferences
 from fitplanner.ui.actions import Actions
+from fitplanner.ui.beside import bring_up
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
@@ -88,7 +90,7 @@ class SideWindows(QObject):
             self.figures.show_job(self._history.job)
             self.figures.show_findings(self._findings)
             self.set_preferences(self._preferences)
-        _bring_up(self.figures)
+        bring_up(self.figures, self._window)
 
     def show_compare(self) -> None:
         """Open the window that puts plans side by side."""
@@ -99,7 +101,7 @@ class SideWindows(QObject):
                 self._job, self._profiles, self._dialogs, self._window, named=self._named
             )
             self.set_preferences(self._preferences)
-        _bring_up(self.compare)
+        bring_up(self.compare, self._window)
 
     def show_fleet(self) -> None:
         """Open the window that ranks the library for the rider."""
@@ -111,7 +113,7 @@ class SideWindows(QObject):
             self.fleet.rates_wanted.connect(self.rates_wanted)
             self.fleet.show_job(self._history.job)
             self.set_preferences(self._preferences)
-        _bring_up(self.fleet)
+        bring_up(self.fleet, self._window)
 
     def show_people(self) -> None:
         """Open the window that says who reaches the ground from a machine type."""
@@ -122,7 +124,7 @@ class SideWindows(QObject):
             self.people.addActions([self._commands["undo"], self._commands["redo"]])
             self.people.customers_wanted.connect(self.customers_wanted)
             self.set_preferences(self._preferences)
-        _bring_up(self.people)
+        bring_up(self.people, self._window)
 
     def show_jobs(self) -> None:
         """Open the list of the shop's jobs."""
@@ -131,7 +133,7 @@ class SideWindows(QObject):
         if self.jobs is None:
             whole_shop = [self._commands[name] for name in ("take_in", *self._commands.WHOLE_SHOP)]
             self.jobs = JobsWindow(self._desk, self._counter, whole_shop, self._window)
-        _bring_up(self.jobs)
+        bring_up(self.jobs, self._window)
 
     def show_record(self) -> None:
         """Open the shop's record: what was predicted, what the tape said after the work."""
@@ -141,7 +143,7 @@ class SideWindows(QObject):
         if self.record is None:
             self.record = RecordWindow(lambda: closed_jobs(self._desk), self._window)
             self.set_preferences(self._preferences)
-        _bring_up(self.record)
+        bring_up(self.record, self._window)
 
     def show_machines(self) -> None:
         """Open the list of machines."""
@@ -150,6 +152,10 @@ class SideWindows(QObject):
     def new_machine(self) -> None:
         """Open the editor with a machine of which nothing is known yet."""
         self._office().new()
+
+    def take_in_machine(self, path: Path) -> None:
+        """Take the profile of a file into the library, as the list's Import does."""
+        self._office().importing.import_path(path)
 
     def edit_machine(self) -> None:
         """Open the editor with the job's machine as the job has it."""
@@ -253,9 +259,3 @@ class SideWindows(QObject):
 
     def _job(self) -> Job:
         return self._history.job
-
-
-def _bring_up(window: QWidget) -> None:
-    window.show()
-    window.raise_()
-    window.activateWindow()

@@ -26,7 +26,7 @@ def share_a_machine(folder: Path) -> Story:
     elsewhere = Shelf(window().shelving.usual_folder)
     present = elsewhere.read().profiles[MACHINE]
     elsewhere.save(present.replace(note="chain renewed"), present)
-    yield lambda: "the library holds 2" in panel._changed.text()
+    yield lambda: "the library holds 2" in panel.changed.text()
     planned_on = window().session.job.machine.revision
     photograph(folder, "sharing-revision.png")
 

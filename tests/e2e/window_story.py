@@ -68,7 +68,7 @@ def ask_who_reaches(folder: Path) -> Story:
     people.table.setCurrentItem(last)
     yield from painted()
     photograph(folder, "who-reaches.png", people)
-    QTest.mouseClick(people.copy_button, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(people.taking.copy_button, Qt.MouseButton.LeftButton)
     picture = QGuiApplication.clipboard().image()
     rows = people.table.texts()
     people.close()

@@ -33,5 +33,6 @@ def answer() -> Found:
             wanted=0.5,
             rates=Rates(),
             job=job.planned_on(),
+            rider=job.rider.replace(name="", phone=""),
         )
     )

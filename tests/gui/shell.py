@@ -147,6 +147,7 @@ class Answers(Dialogs):
         words: Words,
         figures: Figures,
         taken: Container[str],
+        base: MachineProfile | None = None,
     ) -> tuple[KeptProfile | None, MachineProfile]:
         self.asked.append(f"{words.title}: {mine.revision} or {theirs.revision}")
         answer = self.profiles.pop(0)

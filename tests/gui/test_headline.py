@@ -27,7 +27,7 @@ def test_the_headline_says_need_tape_seat_feet_and_the_worst_check(qtbot: QtBot)
     line.show_plan(plan_fixture.plan())
     text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
     for part in (
-        "42 mm", "33 to 51 mm", "41 mm", "on its wheels; parts say 51 mm", "905 → 864 mm",
+        "42 mm", "33 to 51 mm", "41 mm", "on its wheels; sizes of the parts: 51 mm", "905 → 864 mm",
         "Toes of both feet → balls of both feet", "Fails: Lean when parked",
         "Stop, 3.9° too little", "41 mm lower",
     ):  # fmt: skip
@@ -125,7 +125,7 @@ def test_a_machine_that_comes_up_is_said_to_stand_higher(qtbot: QtBot) -> None:
     states = replace(plan.states, planned=replace(plan.states.planned, on_wheels=higher))
     line.show_plan(replace(plan, delivered=delivered, states=states))
     text = " | ".join(line.texts()).replace("\N{NO-BREAK SPACE}", " ")
-    assert "5 mm higher | on its wheels; parts say 4 mm higher" in text
+    assert "5 mm higher | on its wheels; sizes of the parts: 4 mm higher" in text
     assert "\N{MINUS SIGN}" not in text
     assert "Lower by the tape" not in words(line)
 
@@ -188,3 +188,14 @@ def test_planned_for_the_shop_s_jobs_the_chance_is_theirs(qtbot: QtBot, by_hand:
     assert "likely (80 of 100) by physics alone" in " ".join(line.texts()).replace(
         "\N{NO-BREAK SPACE}", " "
     )
+
+
+def test_a_plan_that_falls_short_leads_to_the_options(qtbot: QtBot) -> None:
+    line = Headline()
+    shown(qtbot, line, width=890, height=110)
+    plan = plan_fixture.plan()
+    need = replace(plan.requirement, drop_mm=Band(35.0, 24.0, 47.0))
+    line.show_plan(replace(plan, requirement=replace(need, reached=False)))
+    assert "look at Options" in line.texts()[1]
+    line.show_plan(replace(plan, requirement=replace(need, reached=True)))
+    assert "Options" not in " ".join(line.texts())

@@ -147,7 +147,15 @@ def test_a_machine_of_the_program_is_mended_in_its_place(qtbot: QtBot) -> None:
     kept = shelf().read().profiles[machine.id]
     assert kept.revision == machine.revision + 1 and kept == window.machines[machine.id]
     assert window.session.job.machine == machine
-    assert str(kept.revision) in window.inputs.machine._changed.text()
+    changed = window.inputs.machine.changed
+    assert str(kept.revision) in changed.text()
+    # The library's is taken by one press, as one step.
+    QTest.mouseClick(changed.button, Qt.MouseButton.LeftButton)
+    assert window.session.job.machine == kept
+    wait_for_plan(qtbot, window)
+    assert window.plan is not None and not changed.button.isVisibleTo(window)
+    window.commands["undo"].trigger()
+    assert window.session.job.machine == machine
 
 
 def mended_machine(qtbot: QtBot, window: MainWindow) -> MachineProfile:
@@ -314,3 +322,44 @@ def test_without_a_profile_left_over_nothing_is_asked(qtbot: QtBot, tmp_path: Pa
     window: MainWindow = open_window(qtbot)
     window.side.go_on_with_machine()
     assert window.side.office is None and not answers(window).asked
+
+
+def whose(window: MainWindow, id: str) -> str:
+    """What the list says of a machine."""
+    assert window.side.office is not None
+    tree = window.side.office.list.tree
+    window.side.office.list.pick(id)
+    item = tree.currentItem()
+    assert item is not None
+    return item.text(2)
+
+
+def test_an_invented_machine_stays_one_through_edit_copy_and_import(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    made_up = factories.machine_profile(invented=True)
+    window = open_window(qtbot, factories.job(machine=made_up), profiles={made_up.id: made_up})
+    window.side.edit_machine()
+    assert window.side.office is not None
+    editor = in_use(qtbot, window.side.office.editor)
+    enter(editor, "catalogue", "seat_height_mm", "905")
+    editor.commands["save"].trigger()
+    window.side.office.list.pick(made_up.id)
+    window.side.office.list.copy()
+    named(editor, "Copied")
+    editor.commands["save"].trigger()
+    coming = tmp_path / "coming.json"
+    Shelf.at("").export(made_up.replace(id="coming", name="Coming"), coming)
+    window.side.take_in_machine(coming)
+    kept = shelf().read().profiles
+    assert set(kept) == {made_up.id, "copied", "coming"}
+    for id, profile in kept.items():
+        assert profile.invented
+        assert whose(window, id) == "the shop's, invented"
+    # Only on purpose, once the figures are real.
+    window.side.office.list.pick("copied")
+    window.side.office.list.edit()
+    QTest.mouseClick(editor.head.invented, Qt.MouseButton.LeftButton)
+    editor.commands["save"].trigger()
+    assert not shelf().read().profiles["copied"].invented
+    assert whose(window, "copied") == "the shop's"

@@ -14,6 +14,7 @@ from PySide6.QtCore import (
     Qt,
     QTimer,
 )
+from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
@@ -30,7 +31,7 @@ from fitplanner.ui.faults import Faults
 from fitplanner.ui.theme import colours_of
 from fitplanner.ui.views import Halves
 from tests import factories
-from tests.gui.shell import entry, open_window, press, retype, wait_for_plan
+from tests.gui.shell import entry, library, open_window, press, retype, wait_for_plan
 
 # The window.
 
@@ -277,6 +278,34 @@ def test_units_and_appearance_are_kept(qtbot: QtBot) -> None:
     assert preferences.theme is Theme.DARK
     assert preferences.window_geometry
     window.set_theme(Theme.LIGHT)
+
+
+def test_every_key_of_a_command_is_left_to_it_by_a_field(qtbot: QtBot) -> None:
+    """The cursor stands in a field most of the time; keys of the text itself never arrive."""
+    window = open_window(qtbot)
+    for field in (entry(window, "rider", "mass_kg").line_edit, window.inputs.title):
+        field.setFocus()
+        for action in window.findChildren(QAction):
+            if action.parent() is not window:
+                continue
+            for keys in action.shortcuts():
+                pressed = keys[0]
+                event = QKeyEvent(
+                    QEvent.Type.ShortcutOverride, pressed.key(), pressed.keyboardModifiers()
+                )
+                event.ignore()
+                QApplication.sendEvent(field, event)
+                assert not event.isAccepted(), f"{action.text()}: {keys.toString()}"
+
+
+def test_the_title_names_a_machine_that_the_job_s_name_does_not(qtbot: QtBot) -> None:
+    window = open_window(qtbot, factories.job(title="Two inches down"))
+    machine, other = window.session.job.machine, library()["other-bike"]
+    assert window.windowTitle() == f"Two inches down ({machine.name})[*]"
+    window.side.machine_wanted.emit(other)
+    assert window.windowTitle() == f"Two inches down ({other.name})[*]"
+    retype(window.inputs.title, f"{other.name} lowered")
+    assert window.windowTitle() == f"{other.name} lowered[*]"
 
 
 # Life of the window.

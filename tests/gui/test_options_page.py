@@ -48,9 +48,9 @@ def test_a_card_says_why_what_and_all_figures(opened: Opened) -> None:
     text = plain("\n".join(card.texts()))
     for part in (
         "Extension limiter, fork 25.0 mm", "Lower seat 25.0 mm",
-        "Fork spring 8.20 N/mm, preload 10.0 mm", "Lower than needed: 6 mm", "Travel kept: 92 %",
+        "Fork spring 8.20 N/mm, preload 10.0 mm", "Reach to spare: 6 mm", "Travel kept: 92 %",
         "Trail change: 4.0 mm", "Clearance: 318 mm", "Knee angle: 76.0°", "Price: £412",
-        "Work: 4.5 h", "Reversible work: 75 %",
+        "Work: 4.5 h", "Work that can be undone: 75 %",
     ):  # fmt: skip
         assert part in text
     assert "Shock" not in text, "a spring that stays is no work"

@@ -20,6 +20,7 @@ from fitplanner.body.reach import Footing
 from fitplanner.documents.job import Choices
 from fitplanner.documents.rider import Rider, RidingStyle
 from fitplanner.library.styles import sag_windows
+from fitplanner.planning.context import CHOSEN_WAYS
 from fitplanner.quantities import UnitSystem
 from fitplanner.ui.fields import ChoiceEntry, FigureEntry
 from fitplanner.ui.main_window import MainWindow
@@ -207,6 +208,12 @@ def test_empty_ways_show_what_the_planner_chose(qtbot: QtBot) -> None:
     assert window.plan is not None
     for way in window.plan.ways:
         shown = entry(window, "choices", f"{way.way}_mm").line_edit.placeholderText()
+        left = way.way not in CHOSEN_WAYS
+        told = "Left to Options." in window.inputs.ways.remark(way.way)
+        assert told == (left and way.offered)
+        if left:
+            assert (shown, way.amount_mm) == ("none", 0.0)
+            continue
         assert shown == f"auto: {way.amount_mm:.2f}".rstrip("0").rstrip(".")
     rate = window.plan.springs["rear"].rate_n_mm
     shown = entry(window, "choices", "shock_rate_n_mm").line_edit.placeholderText()

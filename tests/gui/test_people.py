@@ -18,9 +18,11 @@ from fitplanner.documents.customers import Customers
 from fitplanner.documents.job import Job
 from fitplanner.planning.people.crowd import bodies_of
 from fitplanner.planning.people.setups import Sort, Springs
-from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question
+from fitplanner.planning.people.shares import ASKED_SHARES, Found, Question, Row
 from fitplanner.planning.resolve import UnsolvableError
 from fitplanner.quantities import UnitSystem, of_100
+from fitplanner.report.papers.write import Writer
+from fitplanner.report.people import PICTURE_WORDS, own_words
 from fitplanner.session.session import Session
 from fitplanner.ui.main_window import MainWindow
 from fitplanner.ui.people.asking import PeopleAsker
@@ -73,6 +75,10 @@ def chart(window: PeopleWindow) -> Chart:
     return shown
 
 
+def say_own(row: Row) -> str:
+    return plain(own_words(row, Writer(UnitSystem.METRIC, str)))
+
+
 def choose(window: PeopleWindow, row: int) -> None:
     window.table.setCurrentItem(window.table.items()[row])
 
@@ -87,7 +93,7 @@ def test_the_table_says_seat_shares_and_price(qtbot: QtBot) -> None:
         assert cells[2] == f"{row.seat_mm:.0f}"
         assert cells[3] == f"{of_100(women.value)} ({of_100(women.low)}–{of_100(women.high)})"
         assert cells[6].replace(",", "") == f"€{row.price:.0f}"
-    assert shown[0][1] == "As it stands: springs and preload as stock"
+    assert shown[0][1] == "As it stands: springs as stock"
     assert shown[1][1].startswith("This job's plan: ")
     assert any(cells[1].startswith("Option 1: ") for cells in shown)
     assert any(cells[1].startswith("Alone: lower seat ") for cells in shown)
@@ -110,11 +116,16 @@ def test_the_sentence_compares_the_row_picked_with_stock(qtbot: QtBot) -> None:
 
 def test_the_needed_seats_are_told_for_women_and_men(qtbot: QtBot) -> None:
     window, _ = opened(qtbot)
-    shown = [[plain(cell) for cell in row] for row in window.needed.texts()[1:]]
+    shown = [[plain(cell) for cell in row] for row in window.needs.table.texts()[1:]]
     for cells, each in zip(shown, answer().needed, strict=True):
         drop, seat = each.drop_mm[Population.WOMEN], each.seat_mm[Population.WOMEN]
-        assert cells[:3] == [f"{of_100(each.share)} of 100", f"{drop:.0f} mm", f"{seat:.0f} mm"]
-    assert shown[0][3] == "nothing"
+        assert cells[:4] == [
+            f"{of_100(each.share)} of 100",
+            f"{drop:.0f} mm",
+            f"{each.stopped_mm[Population.WOMEN]:.0f} mm",
+            f"{seat:.0f} mm",
+        ]
+    assert shown[0][4] == "nothing"
 
 
 def test_lines_follow_their_ticks_and_the_row_picked(qtbot: QtBot) -> None:
@@ -158,6 +169,23 @@ def test_the_chart_holds_both_groups_and_the_rider(qtbot: QtBot) -> None:
         left, right = line.pieces
         assert left[0].max() <= right[0].min()
         assert np.isfinite(np.concatenate([left[1], right[1]])).sum() > 200
+
+
+def test_the_rider_s_own_need_is_drawn_and_told_for_the_row_picked(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot)
+    for at in (0, 1):
+        choose(window, at)
+        own, person = answer().rows[at].own, chart(window).person
+        assert own is not None and person is not None
+        assert person.needed_mm == own.leg_mm
+        assert say_own(answer().rows[at]) == plain(window.own.text())
+    assert "mass usual for a stature" in PICTURE_WORDS and "own mass" in PICTURE_WORDS
+
+
+def test_heads_name_the_state_in_which_a_seat_is_measured(qtbot: QtBot) -> None:
+    window, _ = opened(qtbot)
+    assert window.table.headerItem().text(2).split() == ["Seat,", "stopped,", "mm"]
+    assert window.needs.table.texts()[0][2:4] == ["Seat, stopped", "Data sheet"]
 
 
 def test_a_rider_of_unknown_stature_is_not_drawn(qtbot: QtBot) -> None:
@@ -321,7 +349,7 @@ def test_a_machine_that_cannot_be_built_is_told(qtbot: QtBot) -> None:
     window, _ = opened(qtbot, none)
     assert window.notice.text() == "rear linkage: its joints do not go together"
     assert window.table.texts() == []
-    assert not window.table_button.isEnabled()
+    assert not window.taking.table_button.isEnabled()
 
 
 @pytest.mark.expects_log
@@ -347,9 +375,9 @@ def test_the_table_is_exported(qtbot: QtBot, tmp_path) -> None:
     dialogs = window._dialogs
     assert isinstance(dialogs, Answers)
     dialogs.to_export = tmp_path / "reach"
-    QTest.mouseClick(window.table_button, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(window.taking.table_button, Qt.MouseButton.LeftButton)
     text = (tmp_path / "reach.csv").read_text("utf-8-sig")
-    assert text.count("\n") == 1 + len(answer().rows) + 2 * len(ASKED_SHARES)
+    assert text.count("\n") == 1 + len(answer().rows) + 2 * len(ASKED_SHARES) + 8
     assert "who reaches" in str(dialogs.proposed[-1])
 
 
@@ -358,7 +386,7 @@ def test_the_picture_goes_to_the_clipboard_in_light_colours(
 ) -> None:
     apply_theme(qapp, ThemeMode.DARK)
     window, _ = opened(qtbot)
-    QTest.mouseClick(window.copy_button, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(window.taking.copy_button, Qt.MouseButton.LeftButton)
     image = QGuiApplication.clipboard().image()
     assert image.width() >= 1200
     assert image.pixelColor(2, 2).lightnessF() > 0.8
@@ -425,6 +453,7 @@ def test_the_page_holds_sentence_table_and_chart(qtbot: QtBot, tmp_path) -> None
     import pypdf
 
     from fitplanner.report import people as say
+    from fitplanner.report.people_taken import people_paper
     from fitplanner.ui.people.drawing import letters
     from fitplanner.ui.people.paper import sheet_of
     from fitplanner.ui.printing.pages import write_pages
@@ -432,7 +461,7 @@ def test_the_page_holds_sentence_table_and_chart(qtbot: QtBot, tmp_path) -> None
 
     window, _ = opened(qtbot)
     row = answer().rows[2]
-    paper = say.people_paper(answer(), row, letters(answer()), window._writer())
+    paper = people_paper(answer(), row, letters(answer()), window._writer())
     sheet = sheet_of(window, paper, chart(window), window._figures())
     for size in (Paper.A4, Paper.LETTER):
         write_pages(tmp_path / "reach.pdf", sheet, size)
@@ -449,5 +478,5 @@ def test_a_table_that_cannot_be_written_is_told(qtbot: QtBot, tmp_path) -> None:
     assert isinstance(dialogs, Answers)
     dialogs.to_export = tmp_path / "reach.csv"
     dialogs.to_export.mkdir()
-    QTest.mouseClick(window.table_button, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(window.taking.table_button, Qt.MouseButton.LeftButton)
     assert "reach.csv" in " ".join(dialogs.told)

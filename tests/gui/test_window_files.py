@@ -11,12 +11,16 @@ from PySide6.QtCore import (
     QUrl,
 )
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from fitplanner.documents.preferences import LastJob, Preferences, Theme
 from fitplanner.paths import user_data_dir
 from fitplanner.store.autosave import Autosave
 from fitplanner.store.files import open_job, save_job
+from fitplanner.store.preferences import load_preferences
+from fitplanner.store.profiles import Shelf
 from fitplanner.store.shop import Shop
 from fitplanner.ui.dialogs import Unsaved
 from tests import factories
@@ -99,6 +103,83 @@ def test_a_file_dropped_on_the_window_is_opened(qtbot: QtBot, tmp_path: Path) ->
     assert enter.isAccepted()
     QApplication.sendEvent(window, QDropEvent(QPointF(5, 5), copy, data, left, none))
     assert window.session.job.title == "Dropped"
+
+
+@pytest.mark.parametrize("how", ["dropped", "opened"])
+def test_a_machine_in_a_file_goes_into_the_library(qtbot: QtBot, tmp_path: Path, how: str) -> None:
+    machine = factories.machine_profile(id="coming", name="Coming")
+    path = tmp_path / "coming.json"
+    Shelf.at("").export(machine, path)
+    window = open_window(qtbot)
+    retype(entry(window, "rider", "mass_kg"), "80")
+    job = window.session.job
+    if how == "opened":
+        answers(window).to_open = path
+        press(window, "open")
+    else:
+        data = QMimeData()
+        data.setUrls([QUrl.fromLocalFile(str(path))])
+        copy = Qt.DropAction.CopyAction
+        left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier(0)
+        QApplication.sendEvent(window, QDragEnterEvent(QPoint(5, 5), copy, data, left, none))
+        QApplication.sendEvent(window, QDropEvent(QPointF(5, 5), copy, data, left, none))
+    # The job stays as it is, unsaved changes and all, and nobody asks about them.
+    assert window.session.job is job
+    assert answers(window).asked == []
+    assert Shelf.at("").read().profiles["coming"] == machine
+    assert "is in the library now" in answers(window).told[0]
+
+
+# The next time.
+
+
+def test_the_job_of_the_last_time_is_offered_and_not_forced(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "mine.fit.json"
+    save_job(factories.job(title="Mine"), path)
+    first = open_window(qtbot)
+    first.files.open_path(path)
+    first.close()
+    assert load_preferences()[0].last_job == LastJob(file=str(path))
+    window = open_window(qtbot, preferences=load_preferences()[0])
+    job = window.session.job
+    window.arrivals.offer_last(job)
+    offer = window.inputs.going_on
+    assert window.session.job is job and "mine.fit.json" in offer.text()
+    QTest.mouseClick(offer.button, Qt.MouseButton.LeftButton)
+    assert window.session.job.title == "Mine"
+    assert not offer.isVisibleTo(window)
+
+
+def test_a_job_of_the_shop_is_offered_without_its_name(qtbot: QtBot) -> None:
+    """Whoever is erased from the shop must not be found in the preferences."""
+    first = open_window(qtbot, factories.job(title="Zilla's"))
+    press(first, "save")
+    first.close()
+    last = load_preferences()[0].last_job
+    assert last.kept and "Zilla" not in last.model_dump_json()
+    window = open_window(qtbot, preferences=load_preferences()[0])
+    window.arrivals.offer_last(window.session.job)
+    QTest.mouseClick(window.inputs.going_on.button, Qt.MouseButton.LeftButton)
+    assert window.session.job.title == "Zilla's"
+
+
+def test_the_offer_goes_once_the_first_job_is_worked_on(qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "mine.fit.json"
+    preferences = Preferences(theme=Theme.LIGHT, last_job=LastJob(file=str(path)))
+    window = open_window(qtbot, preferences=preferences)
+    window.arrivals.offer_last(window.session.job)
+    offer = window.inputs.going_on
+    # A file that is gone is not offered.
+    assert not offer.isVisibleTo(window)
+    save_job(factories.job(title="Mine"), path)
+    window.arrivals.offer_last(window.session.job)
+    assert offer.isVisibleTo(window)
+    retype(entry(window, "rider", "mass_kg"), "80")
+    assert not offer.isVisibleTo(window)
+    # Ended without a job that is kept, the one before is still the last.
+    answers(window).unsaved = Unsaved.DISCARD
+    window.close()
+    assert window.settings.preferences.last_job == LastJob(file=str(path))
 
 
 def test_another_job_forgets_bad_text_and_steps(qtbot: QtBot, tmp_path: Path) -> None:

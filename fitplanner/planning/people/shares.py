@@ -46,7 +46,7 @@ from fitplanner.planning.plan import Band
 from fitplanner.planning.price import bill
 from fitplanner.planning.requirement import machine_spread
 from fitplanner.planning.resolve import UnsolvableError
-from fitplanner.planning.rider import NORMAL_90, IncompleteError
+from fitplanner.planning.rider import NORMAL_90, Fitted, IncompleteError, fitted
 from fitplanner.planning.search.engine import search
 from fitplanner.planning.search.options import Option
 from fitplanner.planning.setup import Setup, stock_setup
@@ -69,7 +69,7 @@ class Question:
     `pattern` gives gear, boots, riding style and the footing; of his body nothing counts. `load`
     gives fuel, luggage and what else is not fitted. `job` is the one at hand where it is on this
     machine, so that its plan is one of the setups. `wanted`: the share of women that options
-    shall bring down to.
+    shall bring down to. `rider`: somebody who is looked at besides.
     """
 
     machine: MachineProfile
@@ -80,6 +80,19 @@ class Question:
     wanted: float
     rates: Rates
     job: Job | None = None
+    rider: Rider | None = None
+
+
+@dataclass(frozen=True)
+class Own:
+    """How one rider stands to a setup, at his or her own mass.
+
+    `spare_mm`: how far the seat may still rise, negative where it is too high. `leg_mm`: the
+    shortest inside leg that would reach, NaN where any of that stature does, or none.
+    """
+
+    spare_mm: float
+    leg_mm: float
 
 
 @dataclass(frozen=True)
@@ -90,7 +103,8 @@ class Row:
     reads it with the middle customer stopped on it. `line_mm`: at `LINE_MM` the shortest leg of
     each group that reaches, NaN where none does or all do. `spread_mm`: one standard deviation of
     the seat against what is needed, from the profile. `stop`: why it must not be built like this.
-    `new_stand`: the old side-stand is too long. Price in the shop's currency.
+    `new_stand`: the old side-stand is too long. `own`: the question's rider, if any.
+    Price in the shop's currency.
     """
 
     candidate: Candidate
@@ -103,18 +117,21 @@ class Row:
     price: float
     new_stand: bool
     stop: str
+    own: Own | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
 class Needed:
     """How far the stock seat would have to come down, by itself, for a share of a group.
 
-    Below 0 it may be so much higher. `seat_mm` is the catalogue's height less that.
+    Below 0 it may be so much higher. `seat_mm` is the catalogue's height less that, `stopped_mm`
+    that of the stock row, which is measured with the middle customer on it.
     """
 
     share: float
     drop_mm: Mapping[Population, float]
     seat_mm: Mapping[Population, float]
+    stopped_mm: Mapping[Population, float]
 
 
 @dataclass(frozen=True)
@@ -182,7 +199,7 @@ class _Shop:
                     setup,
                     question.pattern,
                     group,
-                    bodies_of(question.customers, group),
+                    bodies_of(question.customers, group).usual_mass_kg,
                     LINE_MM,
                     question.springs,
                 )
@@ -192,7 +209,31 @@ class _Shop:
             price=float(costs.price(question.rates)),
             new_stand=verdict.new_stand,
             stop="" if verdict.stop is None else verdict.stop.reason,
+            own=self._own(candidate),
         )
+
+    def _own(self, candidate: Candidate) -> Own | None:
+        """The question's rider on it, at his or her own mass; None where too little is known."""
+        question = self.question
+        if question.rider is None:
+            return None
+        try:
+            rider = fitted(question.rider)
+        except IncompleteError:
+            return None
+        stature = np.array([rider.stature_mm])
+        population = question.rider.population
+        found = spare(self.ctx, candidate.setup, self._alone(rider), question.springs)
+        needed = reach_line_mm(
+            self.ctx,
+            candidate.setup,
+            question.pattern,
+            population,
+            lambda at, _: np.full_like(at, rider.mass_kg),
+            stature,
+            question.springs,
+        )
+        return Own(float(found.spare_mm[0]), float(needed[0]))
 
     def spares(self, candidate: Candidate) -> dict[Population, Spare]:
         springs = self.question.springs
@@ -202,17 +243,20 @@ class _Shop:
         }
 
     def _seat_mm(self, candidate: Candidate) -> float:
-        """Under the middle customer, as one lane of people."""
-        rider = self.ctx.rider
-        alone = people(
-            rider.document,
+        """Under the middle customer."""
+        alone = self._alone(self.ctx.rider)
+        at = spare(self.ctx, candidate.setup, alone, self.question.springs)
+        return float(at.bare_seat_mm[0])
+
+    def _alone(self, rider: Fitted) -> People:
+        """One rider as one lane of people, with the question's gear, boots and footing."""
+        return people(
+            self.question.pattern,
             rider.document.population,
             stature_mm=np.array([rider.stature_mm]),
             inside_leg_mm=np.array([rider.inside_leg_mm]),
             mass_kg=np.array([rider.mass_kg]),
         )
-        at = spare(self.ctx, candidate.setup, alone, self.question.springs)
-        return float(at.bare_seat_mm[0])
 
     def _mixed(self, bands: Mapping[Population, Band]) -> Band:
         customers = self.question.customers
@@ -226,6 +270,7 @@ class _Shop:
         """What the seat would need; the people are counted, so every share is one of them."""
         spares = self.spares(stock_of(self.ctx))
         height = self.ctx.profile.catalogue.seat_height_mm.value
+        stopped = self._seat_mm(stock_of(self.ctx))
         found = []
         for share in ASKED_SHARES:
             drops = {
@@ -233,7 +278,8 @@ class _Shop:
                 for group, each in spares.items()
             }
             seats = {group: height - drop for group, drop in drops.items()}
-            found.append(Needed(share, drops, seats))
+            stops = {group: stopped - drop for group, drop in drops.items()}
+            found.append(Needed(share, drops, seats, stops))
         return tuple(found)
 
 

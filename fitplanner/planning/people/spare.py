@@ -3,12 +3,12 @@
 Owns the vectorised question who reaches. Refuses to count.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from fitplanner.body.population import Bodies
 from fitplanner.body.reach import Footing
 from fitplanner.body.survey import Population
 from fitplanner.documents.rider import Rider
@@ -72,14 +72,14 @@ def reach_line_mm(
     setup: Setup,
     pattern: Rider,
     population: Population,
-    bodies: Bodies,
+    mass_kg: Callable[[Array, Array], Array],
     stature_mm: Array,
     springs: Springs,
 ) -> Array:
-    """The shortest inside leg [mm] that reaches, at each stature, of people of the usual mass.
+    """The shortest inside leg [mm] that reaches, at each stature.
 
-    Regula falsi between the legs that a body of that stature may have; NaN where all of those
-    reach, or none.
+    `mass_kg` says what a body of a stature and an inside leg [mm] weighs [kg]. Regula falsi between
+    the legs that a body of that stature may have; NaN where all of those reach, or none.
     """
     low, high = (share * stature_mm for share in _LEG_SHARES)
 
@@ -89,7 +89,7 @@ def reach_line_mm(
             population,
             stature_mm=stature_mm,
             inside_leg_mm=leg_mm,
-            mass_kg=bodies.usual_mass_kg(stature_mm, leg_mm),
+            mass_kg=mass_kg(stature_mm, leg_mm),
         )
         return spare(ctx, setup, who, springs).spare_mm
 

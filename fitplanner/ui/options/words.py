@@ -33,7 +33,7 @@ class Words:
 
 MEASURES: dict[Measure, Words] = {
     Measure.FOOTING: Words(
-        "Lower than needed",
+        "Reach to spare",
         "How far the seat is under the height at which the feet just reach as wanted, stopped",
         Kind.LENGTH,
     ),
@@ -62,7 +62,7 @@ MEASURES: dict[Measure, Words] = {
     Measure.COST: Words("Price", "Parts and labour", less_is_better=True),
     Measure.HOURS: Words("Work", "Hours in the workshop", less_is_better=True),
     Measure.UNDO: Words(
-        "Reversible work",
+        "Work that can be undone",
         "Share of the hours of work that fitting the old parts again takes back; a seat or a "
         "side-stand that was cut stays cut",
         Kind.PERCENT,

@@ -141,6 +141,8 @@ class Headline(QWidget):
             if figures.text(need.need_here_mm) != figures.text(drop.value):
                 here = figures.text(need.need_here_mm).replace(" ", "\N{NO-BREAK SPACE}")
                 below = self.tr("{here} with the new seat and sole").format(here=here)
+            if not need.reached:
+                below = self.tr("{more}; look at Options").format(more=below)
             self._needed.show_words(figures.text(drop.value), below)
         else:
             self._needed.show_words(
@@ -163,7 +165,7 @@ class Headline(QWidget):
         # As the heights beside it are shown, which everybody takes from each other.
         drop_mm = figures.difference(after, before)
         nominal = delivered.nominal_mm
-        below = self.tr("on its wheels; parts say {nominal}").format(
+        below = self.tr("on its wheels; sizes of the parts: {nominal}").format(
             nominal=figures.text(nominal) if nominal >= 0.0 else _change(nominal, figures)
         )
         hint = figures.sentence(delivered.reason)

@@ -59,7 +59,7 @@ class FiguresDialog(QDialog):
             if isinstance(field.annotation, type) and issubclass(field.annotation, Section)
         ]
         self._keys = [*self._sections, "ways", "springs", "torques"]
-        self.setWindowTitle(self.tr("Figures of this machine"))
+        self.setWindowTitle(self.tr("Figures of the machine, for this job only"))
         self._list = QListWidget(self)
         self._list.setAccessibleName(self.tr("Sections"))
         self._list.addItems([section_title(key) for key in self._keys])

@@ -18,7 +18,7 @@ from fitplanner.documents.machine import INVENTED, MachineKind, MachineProfile
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
 from fitplanner.session.edits import with_machine
 from fitplanner.ui import texts
-from fitplanner.ui.forms import note_label, plain_label, set_note
+from fitplanner.ui.forms import note_label, plain_label, set_note, tip
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
@@ -106,6 +106,8 @@ class MachinePanel(QWidget):
     """The user wants to make a machine."""
     edit_wanted = Signal()
     """The user wants to mend this machine's profile."""
+    library_wanted = Signal(object)
+    """The library's profile is to take the place of the job's."""
 
     def __init__(
         self,
@@ -124,13 +126,17 @@ class MachinePanel(QWidget):
         self.invented = Remark(self)
         self.slips = Remark(self)
         self._note = note_label(self)
-        self._changed = note_label(self)
+        self.changed = Remark(self)
         self._facts: dict[tuple[str, str], QLabel] = {}
-        self.figures_button = QPushButton(self.tr("&Figures of this machine…"), self)
-
+        self.figures_button = QPushButton(self.tr("&Figures, this job only…"), self)
+        self.figures_button.setToolTip(
+            tip(self.tr("What is changed there counts for this job; the library stays as it is"))
+        )
         self.new_button = QPushButton(self.tr("Ne&w machine…"), self)
-        self.edit_button = QPushButton(self.tr("E&dit this machine…"), self)
-
+        self.edit_button = QPushButton(self.tr("E&dit shop's profile…"), self)
+        self.edit_button.setToolTip(
+            tip(self.tr("What is saved there stands in the library, for all jobs to come"))
+        )
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(3)
@@ -153,7 +159,7 @@ class MachinePanel(QWidget):
         column.addWidget(self.invented)
         column.addWidget(self._note)
         column.addLayout(grid)
-        column.addWidget(self._changed)
+        column.addWidget(self.changed)
         column.addWidget(self.figures_button)
         buttons = QHBoxLayout()
         buttons.addWidget(self.new_button)
@@ -163,6 +169,7 @@ class MachinePanel(QWidget):
         self.figures_button.clicked.connect(self.figures_wanted)
         self.new_button.clicked.connect(self.new_wanted)
         self.edit_button.clicked.connect(self.edit_wanted)
+        self.changed.acted.connect(self._take_library)
 
     def show_job(self, job: Job) -> None:
         """Show the job's machine."""
@@ -172,7 +179,7 @@ class MachinePanel(QWidget):
         self.chooser.show_machine(job.machine)
         self.invented.show_text(self.tr(INVENTED) if job.machine.invented else "", NOTE)
         set_note(self._note, job.machine.note)
-        set_note(self._changed, self._against_library(job.machine))
+        self._show_against_library(job.machine)
         self._show_facts()
 
     def list_machines(self) -> None:
@@ -180,11 +187,23 @@ class MachinePanel(QWidget):
         self.chooser.list_machines()
         if self._machine is not None:
             self.chooser.show_machine(self._machine)
-            set_note(self._changed, self._against_library(self._machine))
+            self._show_against_library(self._machine)
 
     def show_shelf(self, text: str) -> None:
         """Say what is wrong with the shop's folder of profiles; "" where nothing is."""
         self.shelf.show_text(text, CAUTION)
+
+    def _show_against_library(self, machine: MachineProfile) -> None:
+        library = self._profiles.get(machine.id)
+        offered = library is not None and library != machine
+        action = self.tr("Take the library's") if offered else ""
+        self.changed.show_text(self._against_library(machine), NOTE, action)
+
+    def _take_library(self) -> None:
+        machine = self._machine
+        library = None if machine is None else self._profiles.get(machine.id)
+        if library is not None:
+            self.library_wanted.emit(library)
 
     def _against_library(self, machine: MachineProfile) -> str:
         """How the job's machine stands to the one of the library."""
@@ -214,9 +233,9 @@ class MachinePanel(QWidget):
         """Say how many figures look like slips; the window with all figures tells which."""
         words = ""
         if count == 1:
-            words = self.tr("1 figure looks like a slip: see Figures of this machine.")
+            words = self.tr("1 figure looks like a slip: see Figures, this job only.")
         elif count:
-            words = self.tr("{count} figures look like slips: see Figures of this machine.")
+            words = self.tr("{count} figures look like slips: see Figures, this job only.")
         self.slips.show_text(words.format(count=count), CAUTION)
 
     def set_system(self, system: UnitSystem) -> None:

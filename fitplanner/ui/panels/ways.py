@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from fitplanner.documents.job import Choices, Job
 from fitplanner.documents.machine import WayOffer
+from fitplanner.planning.context import CHOSEN_WAYS
 from fitplanner.planning.plan import Plan, SpringPlan, WayId
 from fitplanner.quantities import Kind, UnitSystem, format_for_entry, format_quantity, unit_label
 from fitplanner.session.edits import value_at
@@ -18,6 +19,9 @@ from fitplanner.ui.forms import Form, note_label, set_note, tip
 from fitplanner.ui.panels.sag import SagPanel
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import decimal_mark
+
+_LEFT = [f"{way}_mm" for way in WayId if way not in CHOSEN_WAYS]
+"""Amounts that a plan takes as none unless they are set by hand; a search tries them."""
 
 _SPRINGS = ("fork_rate_n_mm", "fork_preload_mm", "shock_rate_n_mm", "shock_preload_mm")
 
@@ -35,7 +39,12 @@ class WaysPanel(Form):
         self._plan: Plan | None = None
         self._job: Job | None = None
         empty = note_label(self)
-        set_note(empty, self.tr("Leave a field empty and the planner chooses."))
+        set_note(
+            empty,
+            self.tr(
+                "Leave a field empty and the planner chooses, or where it says so, Options do."
+            ),
+        )
         self.add_wide(empty)
         self._reasons: dict[WayId, QLabel] = {}
         for way in WayId:
@@ -82,7 +91,8 @@ class WaysPanel(Form):
             role = QPalette.ColorRole
             note.setForegroundRole(role.WindowText if beyond else role.PlaceholderText)
             remark = "" if offer is None else offer.note
-            set_note(note, "\n".join(each for each in (beyond, remark) if each))
+            left = "" if offer is None or way in CHOSEN_WAYS else self.tr("Left to Options.")
+            set_note(note, "\n".join(each for each in (beyond, left, remark) if each))
         words = self.tr("Not accepted by this machine: {ways}.")
         set_note(self._missing, words.format(ways=", ".join(missing)) if missing else "")
         self._show_chosen()
@@ -112,6 +122,9 @@ class WaysPanel(Form):
         entry.line_edit.setClearButtonEnabled(spec.optional)
         self._entries[key] = entry
         self._labels[key] = self.add_field(spec.label, entry, spec.help)
+        if key in _LEFT:
+            entry.set_placeholder(self.tr("none"))
+            entry.set_empty_words(self.tr("planned without; Options try it"))
 
     def _explain(self, way: WayId, offer: WayOffer) -> None:
         # As it would be typed: a step of a quarter inch is no step of 6 mm.
@@ -143,12 +156,13 @@ class WaysPanel(Form):
         plan = self._plan
         if plan is None:
             for key, entry in self._entries.items():
-                if self._specs[key].optional:
+                if self._specs[key].optional and key not in _LEFT:
                     entry.set_placeholder(self.tr("auto"))
                     entry.set_empty_words(self.tr("chosen by the planner"))
             return
         for amount in plan.ways:
-            self._show_auto(f"{amount.way}_mm", amount.amount_mm)
+            if amount.way in CHOSEN_WAYS:
+                self._show_auto(f"{amount.way}_mm", amount.amount_mm)
         for end, name in (("front", "fork"), ("rear", "shock")):
             spring: SpringPlan = plan.springs[end]  # type: ignore[index]
             self._show_auto(f"{name}_rate_n_mm", spring.rate_n_mm)

@@ -83,16 +83,10 @@ class Asked(QWidget):
         """The question as it is chosen now, with the boots, gear and load of a job."""
         key = self.machine.currentData()
         choices = job.choices
+        rider = job.rider.replace(name="", phone="", footing=FOOTINGS[self.footing.currentIndex()])
         return Question(
             machine=self._profiles[key] if key else job.machine,
-            pattern=job.rider.replace(
-                name="",
-                phone="",
-                stature_mm=None,
-                inside_leg_mm=None,
-                mass_kg=None,
-                footing=FOOTINGS[self.footing.currentIndex()],
-            ),
+            pattern=rider.replace(stature_mm=None, inside_leg_mm=None, mass_kg=None),
             load=Choices(
                 fuel_share=choices.fuel_share,
                 luggage_front_kg=choices.luggage_front_kg,
@@ -105,4 +99,5 @@ class Asked(QWidget):
             wanted=ASKED_SHARES[self.wanted.currentIndex()],
             rates=rates,
             job=None if key else job.planned_on(),
+            rider=rider,
         )

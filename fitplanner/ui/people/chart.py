@@ -29,7 +29,7 @@ from fitplanner.ui.widgets.figures import Figures
 _Points = NDArray[np.float64]
 _STEPS = {UnitSystem.INCH: 2.0}
 _STEP = 50.0
-_BADGE, _APART = 17.0, 23.0
+_BADGE, _APART, _BAR = 17.0, 23.0, 11.0
 _DASHES = {"women": Qt.PenStyle.SolidLine, "men": Qt.PenStyle.DashLine}
 
 
@@ -56,13 +56,23 @@ class Reach:
 
 @dataclass(frozen=True)
 class Person:
-    """The rider of the job, with the band of the inside leg."""
+    """The rider of the job, with the band of the inside leg.
+
+    `needed_mm`: the leg that would reach at the rider's own mass, under the setup picked; `needed`
+    says so.
+    """
 
     words: str
     stature_mm: float
     leg_mm: float
     low_mm: float
     high_mm: float
+    needed_mm: float | None = None
+    needed: str = ""
+
+    def needs(self) -> tuple[float, ...]:
+        """The needed leg, where there is one."""
+        return () if self.needed_mm is None else (self.needed_mm,)
 
 
 @dataclass(frozen=True)
@@ -88,9 +98,9 @@ class Chart:
                 place = (
                     (self.person.stature_mm,) * 2
                     if axis == 0
-                    else (self.person.low_mm, self.person.high_mm)
+                    else (self.person.low_mm, self.person.high_mm, *self.person.needs())
                 )
-                low, high = min(low, place[0]), max(high, place[1])
+                low, high = min(low, *place), max(high, *place)
             spare = 0.04 * (high - low)
             ends.append((low - spare, high + spare))
         return ends[0], ends[1]
@@ -270,6 +280,13 @@ class ChartPainter:
     def _person(self, person: Person) -> None:
         p, at = self._p, self.at(person.stature_mm, person.leg_mm)
         ink: QColor = self._colours.colour("caution")
+        for leg_mm in person.needs():
+            bar = self.at(person.stature_mm, leg_mm)
+            p.setPen(QPen(ink, 1.2, Qt.PenStyle.DotLine))
+            p.drawLine(at, bar)
+            p.setPen(QPen(ink, 4.0))
+            p.drawLine(bar - QPointF(_BAR, 0), bar + QPointF(_BAR, 0))
+            self._words(person.needed, bar + QPointF(_BAR + 5, self._metrics.ascent() / 2 - 1))
         p.setPen(QPen(ink, 2.0))
         for end in (person.low_mm, person.high_mm):
             edge = self.at(person.stature_mm, end)

@@ -4,6 +4,7 @@ Refuses to paint.
 """
 
 from collections.abc import Collection
+from math import isfinite
 
 import numpy as np
 from PySide6.QtCore import QCoreApplication
@@ -60,7 +61,7 @@ def chart_of(
     return Chart(
         groups=groups,
         lines=lines,
-        person=_person(rider),
+        person=_person(rider, next((row for row in rows if row.candidate.key == picked), None)),
         x=figures.headed(tr("Stature, barefoot")),
         y=figures.headed(tr("Inside leg, barefoot")),
         above=tr("Who lies above a line reaches"),
@@ -78,7 +79,7 @@ def _pieces(found: Found, row: Row) -> list[tuple[np.ndarray, np.ndarray]]:
     return pieces
 
 
-def _person(rider: Rider) -> Person | None:
+def _person(rider: Rider, picked: Row | None) -> Person | None:
     """The rider of the job, where both figures are known; the leg may be estimated."""
     if rider.stature_mm is None:
         return None
@@ -87,4 +88,7 @@ def _person(rider: Rider) -> Person | None:
         estimate = estimate_inside_leg(rider.stature_mm, rider.population)
         leg, spread = float(estimate.value_mm), float(estimate.standard_error_mm)
     half = NORMAL_90 * spread
-    return Person(tr("rider"), rider.stature_mm, leg, leg - half, leg + half)
+    own = None if picked is None else picked.own
+    needed = own.leg_mm if own is not None and isfinite(own.leg_mm) else None
+    words = "" if needed is None else tr("the rider needs")
+    return Person(tr("rider"), rider.stature_mm, leg, leg - half, leg + half, needed, words)

@@ -23,7 +23,7 @@ class PeoplePlot(QWidget):
         self._chart: Chart | None = None
         self._figures = Figures()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(380, 300)
+        self.setMinimumSize(320, 300)
 
     def show_chart(self, chart: Chart | None, figures: Figures) -> None:
         """Show a chart, or nothing yet."""

@@ -5,10 +5,9 @@ planning room, on a thread of their own.
 """
 
 from collections.abc import Mapping
-from pathlib import Path
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QHideEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QGridLayout,
@@ -31,15 +30,14 @@ from fitplanner.quantities import UnitSystem
 from fitplanner.report import people as say
 from fitplanner.report.papers.write import Writer
 from fitplanner.ui.dialogs import Dialogs
-from fitplanner.ui.exports import CSV, export_table, stem_of
 from fitplanner.ui.people.asked import Asked
 from fitplanner.ui.people.asking import Answer, PeopleAsker, Progress
 from fitplanner.ui.people.drawing import chart_of, letters
+from fitplanner.ui.people.needed import NeededCard
 from fitplanner.ui.people.plot import PeoplePlot
 from fitplanner.ui.people.table import PeopleTable, TableRow
+from fitplanner.ui.people.taking import Taken, Taking
 from fitplanner.ui.undo import History
-from fitplanner.ui.widgets.card import Card
-from fitplanner.ui.widgets.figure_table import Column, FigureTable
 from fitplanner.ui.widgets.figures import Figures
 from fitplanner.ui.widgets.money import money_text
 from fitplanner.ui.widgets.text import Text
@@ -85,10 +83,9 @@ class PeopleWindow(QDialog):
         self.plot = PeoplePlot(self)
         self.table = PeopleTable(self)
         self.remark = Text(parent=self)
-        self.needed = FigureTable(name=self.tr("Seat that it would need"), parent=self)
-        self.copy_button = QPushButton(self.tr("Copy &picture"), self)
-        self.table_button = QPushButton(self.tr("&Export table (CSV)…"), self)
-        self.paper_button = QPushButton(self.tr("Pr&int…"), self)
+        self.own = Text(parent=self)
+        self.needs = NeededCard(self)
+        self.taking = Taking(dialogs, self)
         self._lay_out()
         self._connect()
         self.setMinimumSize(_LEAST_SIZE)
@@ -113,11 +110,9 @@ class PeopleWindow(QDialog):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self.table, 1)
+        column.addWidget(self.own)
         column.addWidget(self.remark)
-        needs = Card(self.tr("Which seat would it need?"), parent=self)
-        needs.body.addWidget(self.needed)
-        needs.body.addWidget(Text(say.NEEDED_NOTE, faint=True, parent=self))
-        column.addWidget(needs)
+        column.addWidget(self.needs)
         drawn = QWidget(self)
         under = QVBoxLayout(drawn)
         under.setContentsMargins(0, 0, 0, 0)
@@ -135,7 +130,7 @@ class PeopleWindow(QDialog):
         halves.addWidget(drawn)
         halves.addWidget(beside)
         halves.setChildrenCollapsible(False)
-        halves.setSizes([520, 740])
+        halves.setSizes([480, 780])
         halves.setStretchFactor(0, 2)
         halves.setStretchFactor(1, 3)
         close = QPushButton(self.tr("&Close"), self)
@@ -143,7 +138,7 @@ class PeopleWindow(QDialog):
         below = QGridLayout()
         below.addWidget(Text(say.SURVEY_WORDS, faint=True, parent=self), 0, 0)
         below.setColumnStretch(0, 1)
-        buttons = (self.copy_button, self.table_button, self.paper_button, close)
+        buttons = (*self.taking.buttons, close)
         for at, button in enumerate(buttons, start=1):
             below.addWidget(button, 0, at, Qt.AlignmentFlag.AlignBottom)
         for button in (*buttons, self.stop_button, self.customers_button):
@@ -164,9 +159,6 @@ class PeopleWindow(QDialog):
         self.table.ticked.connect(self._tick)
         self.stop_button.clicked.connect(self._stop_or_go_on)
         self.customers_button.clicked.connect(self.customers_wanted)
-        self.copy_button.clicked.connect(self._copy)
-        self.table_button.clicked.connect(self._export)
-        self.paper_button.clicked.connect(self._print)
 
     # What comes from outside.
 
@@ -299,17 +291,7 @@ class PeopleWindow(QDialog):
             self._picked = found.rows[0].candidate.key
         rows = [] if found is None else [self._table_row(row, found, write) for row in found.rows]
         self.table.show_rows(self._heads(found), rows, self._picked)
-        needed = [] if found is None else say.needed_rows(found, write)
-        columns = (
-            Column(self.tr("To let reach"), figures=False, stretch=1),
-            Column(self.tr("Women: lower by")),
-            Column(self.tr("Seat at most")),
-            Column(self.tr("Men: lower by")),
-            Column(self.tr("Seat at most")),
-        )
-        self.needed.show_rows(columns, needed)
-        for button in (self.copy_button, self.table_button, self.paper_button):
-            button.setEnabled(bool(rows))
+        self.needs.show_rows([] if found is None else say.needed_rows(found, write))
         self._show_picked()
 
     def _heads(self, found: Found | None) -> list[tuple[str, str]]:
@@ -317,10 +299,10 @@ class PeopleWindow(QDialog):
         seat = "" if found is None else say.seat_hint(found, self._writer())
         share = self.tr("Who reaches; in brackets what the machine's figures leave open")
         return [
-            (self._figures().headed(self.tr("Seat")), seat),
-            (self.tr("Women of 100"), share),
-            (self.tr("Men of 100"), share),
-            (self.tr("All of 100"), say.mix_hint(self._customers)),
+            (self._figures().headed(self.tr("Seat,\nstopped")), seat),
+            (self.tr("Women\nof 100"), share),
+            (self.tr("Men\nof 100"), share),
+            (self.tr("All\nof 100"), say.mix_hint(self._customers)),
             (self.tr("Price"), self.tr("Work and parts of the setup, once")),
         ]
 
@@ -347,41 +329,23 @@ class PeopleWindow(QDialog):
         if found is None or row is None:
             self.sentence.setText("")
             self.remark.setText("")
+            self.own.setText("")
             self.plot.show_chart(None, self._figures())
+            self.taking.show(None)
             return
         self.sentence.setText(say.told(found, row))
         lines = [row.candidate.reason, say.stop_note(row, self._writer())]
         if found.question.machine.invented:
             lines.append(INVENTED)
         self.remark.setText(" ".join(f"{each.rstrip('.')}." for each in lines if each))
+        self.own.setText(say.own_words(row, self._writer()))
         ticked = [each.candidate.key for each in found.rows if self._ticked(each)]
         rider = self._history.job.rider
-        self.plot.show_chart(
-            chart_of(found, ticked, self._picked, rider, self._figures()), self._figures()
+        chart = chart_of(found, ticked, self._picked, rider, self._figures())
+        self.plot.show_chart(chart, self._figures())
+        self.taking.show(
+            Taken(found, row, chart, self.plot.picture, self._writer(), self._figures())
         )
-
-    # Taking it along.
-
-    def _copy(self) -> None:
-        QGuiApplication.clipboard().setPixmap(self.plot.picture())
-
-    def _export(self) -> None:
-        found = self._found
-        if found is None:
-            return
-        words = self.tr("who reaches {machine}").format(machine=found.question.machine.name)
-        proposal = Path(f"{stem_of(words, self.tr('who reaches it'))}{CSV}")
-        export_table(self._dialogs, proposal, say.people_csv(found, self._system))
-
-    def _print(self) -> None:
-        from fitplanner.ui.people.paper import print_people
-
-        found, row = self._found, self._row()
-        if found is not None and row is not None:
-            chart = self.plot.chart()
-            assert chart is not None
-            paper = say.people_paper(found, row, letters(found), self._writer())
-            print_people(self, paper, chart, self._figures())
 
     def showEvent(self, event: QShowEvent) -> None:
         """Work out what has changed while nobody looked."""
@@ -399,5 +363,5 @@ class PeopleWindow(QDialog):
     def changeEvent(self, event: QEvent) -> None:
         """Figures follow the locale."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.LocaleChange and hasattr(self, "paper_button"):
+        if event.type() == QEvent.Type.LocaleChange and hasattr(self, "taking"):
             self._show()

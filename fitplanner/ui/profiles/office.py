@@ -14,6 +14,7 @@ from fitplanner.documents.job import Job
 from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.rules import load_rules
 from fitplanner.quantities import UnitSystem
+from fitplanner.ui.beside import bring_up
 from fitplanner.ui.dialogs import Dialogs
 from fitplanner.ui.keeping import Keeping
 from fitplanner.ui.profiles.editor import ProfileEditor
@@ -21,6 +22,7 @@ from fitplanner.ui.profiles.importing import Importing
 from fitplanner.ui.profiles.machines import Machines
 from fitplanner.ui.profiles.shelving import Shelving
 from fitplanner.ui.profiles.window import MachinesWindow
+from fitplanner.ui.widgets.mark import NOTE
 
 
 class Office(QObject):
@@ -52,15 +54,13 @@ class Office(QObject):
         left = self._keeping.start()
         if left is not None:
             self.list.go_on(left.job.machine)
-        self._job = job
         self.editor.use_wanted.connect(self._use)
         self.list.use_wanted.connect(self._use)
+        self._job, self._window = job, window
 
     def show_list(self) -> None:
         """Open the list."""
-        self.list.show()
-        self.list.raise_()
-        self.list.activateWindow()
+        bring_up(self.list, self._window)
 
     def new(self) -> None:
         """Make a machine."""
@@ -71,12 +71,15 @@ class Office(QObject):
         self.list.edit_profile(profile)
 
     def _use(self, profile: MachineProfile) -> None:
-        """Pass it on, and say here that it was done: the job's window may lie behind."""
+        """Pass it on, and say here what became of it: the job's window may lie behind."""
         self.use_wanted.emit(profile)
         if self._job().machine == profile:
-            said = self.tr("{name} is in the job now; its plan stands in the main window.")
-            self.editor.beside.says.show_text(said.format(name=profile.name))
-            self.list.says.setText(said.format(name=profile.name))
+            words = self.tr(
+                "{name} is the machine of this job now; its plan is in the main window."
+            )
+            said = words.format(name=profile.name)
+            self.editor.beside.says.show_text(said, NOTE)
+            self.list.say(said)
 
     def set_system(self, system: UnitSystem) -> None:
         """Show quantities in another unit system."""

@@ -16,12 +16,13 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.library.compare_profiles import Entry
+from fitplanner.ui.profiles.began import Began
 from fitplanner.ui.profiles.telling import entry_words
 from fitplanner.ui.theme import figure_font
 from fitplanner.ui.widgets.text import tip
 from fitplanner.ui.widgets.tree import PAD, Wrapped
 
-_ENTRY, _MINE, _MARK, _THEIRS = range(4)
+_ENTRY, _MINE, _MARK, _THEIRS, _BEGAN = range(5)
 _ROLE = Qt.ItemDataRole.UserRole
 _ROOMY = (
     f"QTreeView::item {{ padding: 4px {PAD}px; }} "
@@ -34,23 +35,27 @@ _SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 class Pair(QTreeWidget):
     """Entries by section, what stands on each side, and a mark where both differ."""
 
-    def __init__(self, mine: str, theirs: str, parent: QWidget) -> None:
+    def __init__(self, mine: str, theirs: str, parent: QWidget, began: str = "") -> None:
+        """`began` heads the column of what both began with; "" where there is none."""
         super().__init__(parent)
         self.setAccessibleName(self.tr("Entries of both profiles"))
         self.setAllColumnsShowFocus(True)
         self.setWordWrap(True)
         self.setStyleSheet(_ROOMY)
-        for column in (_MINE, _THEIRS):
+        for column in (_MINE, _THEIRS, _BEGAN):
             self.setItemDelegateForColumn(column, Wrapped(self))
         self.setFont(figure_font(self.font()))
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHeaderLabels([self.tr("Entry: tick to take over"), mine, "", theirs])
+        self.setHeaderLabels([self.tr("Entry: tick to take over"), mine, "", theirs, began])
         head = self.header()
         head.setSectionsMovable(False)
-        for column in (_ENTRY, _MINE, _THEIRS):
+        for column in (_ENTRY, _MINE, _THEIRS, _BEGAN):
             head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
         head.setSectionResizeMode(_MARK, QHeaderView.ResizeMode.ResizeToContents)
         head.setStretchLastSection(False)
+        # Read from left to right: what it was, what it is here, what it is there.
+        head.moveSection(_BEGAN, _MINE)
+        self.setColumnHidden(_BEGAN, not began)
         # Rows are as tall as their words need in the column's width.
         head.sectionResized.connect(self.scheduleDelayedItemsLayout)
 
@@ -63,19 +68,34 @@ class Pair(QTreeWidget):
         item.setFirstColumnSpanned(True)
         return item
 
-    def add_entry(self, group: QTreeWidgetItem, entry: Entry, sides: tuple[str, str]) -> None:
-        """Add an entry to a section, with what stands on each side."""
+    def add_entry(
+        self,
+        group: QTreeWidgetItem,
+        entry: Entry,
+        sides: tuple[str, str],
+        began: Began | None = None,
+    ) -> None:
+        """Add an entry to a section, with what stands on each side and what both began with.
+
+        What is not as it began is bold, on either side; ticked where only theirs is another.
+        """
         name, (mine, theirs) = entry_words(entry), sides
-        item = QTreeWidgetItem([name, mine, _DIFFERENT if entry.differs else "", theirs])
+        was = "" if began is None else began.words
+        item = QTreeWidgetItem([name, mine, _DIFFERENT if entry.differs else "", theirs, was])
         item.setData(_ENTRY, _ROLE, entry)
         item.setTextAlignment(_MARK, Qt.AlignmentFlag.AlignCenter)
-        for column, words in ((_ENTRY, name), (_MINE, mine), (_THEIRS, theirs)):
+        for column, words in ((_ENTRY, name), (_MINE, mine), (_THEIRS, theirs), (_BEGAN, was)):
             item.setToolTip(column, tip(words))
         item.setFlags(_SHOWN)
         if entry.differs:
             item.setFlags(_SHOWN | Qt.ItemFlag.ItemIsUserCheckable)
-            item.setCheckState(_ENTRY, Qt.CheckState.Unchecked)
-            item.setFont(_THEIRS, self._strong())
+            theirs_alone = began is not None and began.theirs and not began.mine
+            state = Qt.CheckState.Checked if theirs_alone else Qt.CheckState.Unchecked
+            item.setCheckState(_ENTRY, state)
+            if began is not None and began.mine:
+                item.setFont(_MINE, self._strong())
+            if began is None or began.theirs:
+                item.setFont(_THEIRS, self._strong())
             item.setToolTip(_MARK, tip(self.tr("Both differ")))
             spoken = self.tr("{entry}: {mine} here, {theirs} there; both differ")
             accessible = Qt.ItemDataRole.AccessibleTextRole

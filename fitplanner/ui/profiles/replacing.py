@@ -27,6 +27,7 @@ from fitplanner.library.ids import free_id
 from fitplanner.planning.common_figures import CommonFigures, common_figures
 from fitplanner.ui.forms import plain_label
 from fitplanner.ui.newest import Newest
+from fitplanner.ui.profiles.began import began_with
 from fitplanner.ui.profiles.pair import Pair
 from fitplanner.ui.profiles.telling import effect_words, group_words, side_words
 from fitplanner.ui.widgets.figures import Figures
@@ -78,13 +79,16 @@ class ReplacingDialog(QDialog):
         taken: Container[str],
         parent: QWidget | None = None,
         effects: Callable[[MachineProfile], CommonFigures | None] = common_figures,
+        base: MachineProfile | None = None,
     ) -> None:
         """Show `mine` beside `theirs`; `second` of them gets a new name where both are kept.
 
-        `taken` are the ids that other machines have.
+        `taken` are the ids that other machines have. `base` is the profile that both were made
+        from, where there is one: then it stands beside them, and what `theirs` alone changed is
+        ticked.
         """
         super().__init__(parent)
-        self._mine, self._theirs, self._second = mine, theirs, second
+        self._mine, self._theirs, self._second, self._base = mine, theirs, second, base
         self._figures, self._taken = figures, taken
         self.kept: Kept | None = None
         self.profile = mine
@@ -92,22 +96,11 @@ class ReplacingDialog(QDialog):
         self.setWindowTitle(words.title)
         self.setWindowFlag(Qt.WindowType.WindowMaximizeButtonHint)
         self.head = Text(words.head, bold=True, parent=self)
-        named = self.tr("{name} ({id}). {mine}: revision {a}. {theirs}: revision {b}.")
-        self.revisions = Text(
-            named.format(
-                name=mine.name,
-                id=mine.id,
-                mine=words.mine,
-                a=mine.revision,
-                theirs=words.theirs,
-                b=theirs.revision,
-            ),
-            faint=True,
-            parent=self,
-        )
+        self.revisions = Text(self._revisions(words), faint=True, parent=self)
         self.effect = Text(self.tr("Working out what a common rider would notice…"), parent=self)
         self.refusal = Remark(self)
-        self.tree = Pair(words.mine, words.theirs, self)
+        opened = self.tr("When you opened it") if base is not None else ""
+        self.tree = Pair(words.mine, words.theirs, self, opened)
         self.differing = QCheckBox(self.tr("Only what &differs"), self)
         self.differing.setChecked(True)
         self.name = QLineEdit(self._proposed(), self)
@@ -178,15 +171,35 @@ class ReplacingDialog(QDialog):
         self.buttons[kept] = button
         return button
 
+    def _revisions(self, words: Words) -> str:
+        mine, theirs, base = self._mine, self._theirs, self._base
+        if base is not None:
+            said = self.tr(
+                "{name} ({id}). You opened revision {a}; {theirs}: revision {b}. Bold is what is "
+                "not as it was then; ticked is what only the right one changed."
+            )
+        else:
+            said = self.tr("{name} ({id}). {mine}: revision {a}. {theirs}: revision {b}.")
+        return said.format(
+            name=mine.name,
+            id=mine.id,
+            mine=words.mine,
+            a=(base or mine).revision,
+            theirs=words.theirs if base is None else words.theirs[:1].lower() + words.theirs[1:],
+            b=theirs.revision,
+        )
+
     # Rows.
 
     def _fill(self) -> None:
         groups: dict[str, QTreeWidgetItem] = {}
+        began = began_with(self._base, self._mine, self._theirs, self._figures)
         for entry in entries(self._mine, self._theirs):
             group = group_words(entry)
             if group not in groups:
                 groups[group] = self.tree.add_group(group)
-            self.tree.add_entry(groups[group], entry, side_words(entry, self._figures))
+            sides = side_words(entry, self._figures)
+            self.tree.add_entry(groups[group], entry, sides, began.get(entry.address))
         self.tree.expandAll()
 
     def _show_rows(self) -> None:

@@ -173,7 +173,13 @@ class Shelving(Attending):
         if theirs is None:
             return (mine, None) if self._dialogs.ask_save_removed(mine.name) else None
         kept, profile = self._dialogs.ask_which_profile(
-            mine, theirs, mine, conflict_words(), self.figures(), self._machines.ids()
+            mine,
+            theirs,
+            mine,
+            conflict_words(conflict.written, QLocale()),
+            self.figures(),
+            self._machines.ids(),
+            conflict.base,
         )
         if kept is Kept.THEIRS:
             self._show(theirs)

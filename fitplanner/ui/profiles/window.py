@@ -150,6 +150,10 @@ class MachinesWindow(QDialog):
             self._system = system
             self._list()
 
+    def say(self, words: str) -> None:
+        """Say below the list what was done, until another machine is picked."""
+        self.says.setText(words)
+
     def shut(self) -> None:
         """The list is no longer kept; call it once."""
         self._unsubscribe()
@@ -233,7 +237,7 @@ class MachinesWindow(QDialog):
         profile = self.picked()
         path = None if profile is None else self._importing.export(profile)
         if path is not None:
-            self.says.setText(self.tr("Written: {file}").format(file=path))
+            self.say(self.tr("Written: {file}").format(file=path))
 
     def use(self) -> None:
         """Put the job at hand on a profile."""
@@ -278,7 +282,7 @@ class MachinesWindow(QDialog):
 
     def _whose(self, id: str, profile: MachineProfile) -> str:
         if self._machines.is_own(id):
-            return self.tr("the shop's")
+            return self.tr("the shop's, invented") if profile.invented else self.tr("the shop's")
         return self.tr("invented example") if profile.invented else self.tr("with the program")
 
     def _picked(self) -> None:

@@ -1,8 +1,10 @@
 """Owns the longer sentences about profiles that are there already, or were saved meanwhile."""
 
-from PySide6.QtCore import QCoreApplication
+from PySide6.QtCore import QCoreApplication, QLocale
 
+from fitplanner.store.profiles import Written
 from fitplanner.ui.profiles.replacing import Words
+from fitplanner.ui.shop.words import moment_words, who_words
 
 
 def import_words(*, shipped: bool) -> Words:
@@ -38,13 +40,21 @@ def edit_words() -> Words:
     )
 
 
-def conflict_words() -> Words:
+def conflict_words(written: Written | None, locale: QLocale) -> Words:
     """For a profile that somebody saved while it was being changed here."""
+    head = _tr("{who} saved this machine after you opened it. Yours is not saved yet.")
+    theirs = _tr("Saved meanwhile")
+    if written is not None:
+        head = _tr(
+            "{who} saved this machine on {when}, after you opened it. Yours is not saved yet."
+        )
+        head = head.replace("{when}", moment_words(written.when, locale))
+        theirs = _tr("Saved by {who}").format(who=written.who) if written.who else theirs
     return Words(
         title=_tr("Two have changed this machine"),
-        head=_tr("Somebody saved this machine after you opened it. Yours is not saved yet."),
+        head=head.replace("{who}", who_words("" if written is None else written.who)),
         mine=_tr("Yours"),
-        theirs=_tr("Saved meanwhile"),
+        theirs=theirs,
         keep_mine=_tr("Save &mine over it"),
         keep_mine_hint=_tr("Yours becomes the next revision; theirs is replaced"),
         second=_tr("Or keep both, yours &as"),

@@ -70,14 +70,14 @@ def test_the_job_keeps_its_copy_and_says_what_the_library_holds(qtbot: QtBot, fo
     panel.chooser.setCurrentIndex(panel.chooser.findData("plover-300"))
     panel.chooser.activated.emit(panel.chooser.currentIndex())
     assert window.session.job.machine == first
-    assert panel._changed.text() == ""
+    assert panel.changed.text() == ""
     Shelf(folder).save(first.replace(note="measured again"), first)
-    qtbot.waitUntil(lambda: "revision" in panel._changed.text(), timeout=SOON)
-    assert "Planned on revision 1" in panel._changed.text()
-    assert "the library holds 2" in panel._changed.text()
+    qtbot.waitUntil(lambda: "revision" in panel.changed.text(), timeout=SOON)
+    assert "Planned on revision 1" in panel.changed.text()
+    assert "the library holds 2" in panel.changed.text()
     assert window.session.job.machine == first
     Shelf(folder).remove("plover-300")
-    qtbot.waitUntil(lambda: "comes with the job" in panel._changed.text(), timeout=SOON)
+    qtbot.waitUntil(lambda: "comes with the job" in panel.changed.text(), timeout=SOON)
     assert window.session.job.machine == first
     assert panel.chooser.currentIndex() == -1
     assert panel.chooser.placeholderText() == "Plover 300"
@@ -90,10 +90,10 @@ def test_the_shops_profile_wins_over_the_programs_and_says_so(qtbot: QtBot, fold
     panel = window.inputs.machine
     qtbot.waitUntil(lambda: "Trail bike, as we know it" in machines(window), timeout=SOON)
     assert shipped.name not in machines(window)
-    assert "the library holds 2" in panel._changed.text()
+    assert "the library holds 2" in panel.changed.text()
     panel.chooser.activated.emit(panel.chooser.findData(shipped.id))
     assert window.session.job.machine.revision == 2
-    assert "stands in the place" in panel._changed.text()
+    assert "stands in the place" in panel.changed.text()
 
 
 def test_the_comparison_and_the_ranking_follow(qtbot: QtBot, folder: Path) -> None:

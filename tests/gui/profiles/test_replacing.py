@@ -1,5 +1,7 @@
 """The dialog shows what differs between two profiles, and does what its buttons say."""
 
+from datetime import UTC, datetime
+
 import pytest
 from PySide6.QtCore import QLocale, Qt
 from PySide6.QtWidgets import QTreeWidgetItem
@@ -11,6 +13,7 @@ from fitplanner.documents.torque import Fastener, Torque
 from fitplanner.library.compare_profiles import differences
 from fitplanner.planning.common_figures import CommonFigures
 from fitplanner.quantities import UnitSystem
+from fitplanner.store.profiles import Written
 from fitplanner.ui.profiles.replacing import Kept, ReplacingDialog
 from fitplanner.ui.profiles.telling import side_words
 from fitplanner.ui.profiles.wording import conflict_words, import_words
@@ -203,7 +206,7 @@ def test_two_that_differ_never_look_alike(
 
 def dialog_of_quiet(qtbot: QtBot, mine: MachineProfile, theirs: MachineProfile) -> ReplacingDialog:
     dialog = ReplacingDialog(
-        mine, theirs, mine, conflict_words(), Figures(), (), effects=lambda _: None
+        mine, theirs, mine, conflict_words(None, QLocale()), Figures(), (), effects=lambda _: None
     )
     qtbot.addWidget(dialog)
     dialog.show()
@@ -245,3 +248,52 @@ def test_a_text_that_went_stale_is_told_beside_the_value() -> None:
     (entry,) = differences(mine, theirs)
     left, right = side_words(entry, figures)
     assert "typed as 36.8 in" in left and "typed" not in right and "914" in right
+
+
+def travel(value: float) -> dict[str, object]:
+    return {"travel_mm": MINE.rear.travel_mm.replace(value=value)}
+
+
+def test_what_both_began_with_stands_beside_them_and_theirs_alone_is_ticked(qtbot: QtBot) -> None:
+    """One entry changed here, one there, one by both."""
+    base = factories.machine_profile(revision=2, note="as delivered")
+    mine = factories.machine_profile(revision=3, note="mine", rear=travel(280.0))
+    theirs = factories.machine_profile(
+        revision=3, note="theirs", ways=base.ways.replace(lower_seat=None)
+    )
+    when = datetime(2026, 3, 4, 12, 0, tzinfo=UTC)
+    words = conflict_words(Written(when, "ada"), QLocale("en_GB"))
+    assert "ada saved this machine on 04/03/2026" in words.head
+    assert words.theirs == "Saved by ada"
+    dialog = ReplacingDialog(mine, theirs, mine, words, Figures(), (), effects=quick, base=base)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    qtbot.waitUntil(lambda: "common rider:" in dialog.effect.text())
+    assert "You opened revision 2; saved by ada: revision 3." in dialog.revisions.text()
+    head = dialog.tree.header()
+    seen = [head.logicalIndex(place) for place in range(head.count())]
+    assert [dialog.tree.headerItem().text(column) for column in seen] == [
+        "Entry: tick to take over",
+        "When you opened it",
+        "Yours",
+        "",
+        "Saved by ada",
+    ]
+    rows = {row.text(0): row for row in dialog.tree.rows() if not row.isHidden()}
+    told = {
+        name: (row.text(4), row.font(1).bold(), row.font(3).bold(), row.checkState(0).name)
+        for name, row in rows.items()
+    }
+    assert told["Rear wheel travel"] == ("300 mm, Maker's sheet", True, False, "Unchecked")
+    assert told["Note"] == ("as delivered", True, True, "Unchecked")
+    assert told["Lower seat"][1:] == (False, True, "Checked")
+    # What was ticked beforehand is what both changed, together.
+    dialog.buttons[Kept.MERGED].click()
+    assert dialog.profile == mine.replace(ways=theirs.ways)
+
+
+def test_without_a_common_beginning_there_is_no_column_for_it(qtbot: QtBot) -> None:
+    dialog = dialog_of(qtbot)
+    assert dialog.tree.isColumnHidden(4)
+    assert not dialog.tree.ticked()
+    dialog.reject()

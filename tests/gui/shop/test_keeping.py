@@ -122,7 +122,7 @@ def test_an_empty_shop_offers_an_invented_one_that_touches_nothing(qtbot: QtBot)
     looked(qtbot, jobs)
     assert jobs.model.total == 19 and jobs.visiting.isVisible() and not jobs.empty.isVisible()
     jobs.open_button.click()
-    assert window.windowTitle().endswith("– in the invented shop[*]")
+    assert "– in the invented shop" in window.windowTitle()
     changed(window, ("note",), "tried out")
     press(window, "save")
     jobs = show_jobs(qtbot, window)
@@ -131,7 +131,7 @@ def test_an_empty_shop_offers_an_invented_one_that_touches_nothing(qtbot: QtBot)
     assert jobs.model.total == 0 and not jobs.visiting.isVisible()
     assert kept_jobs() == []
     # The job on the table is still one of the invented shop, and says so.
-    assert window.windowTitle().endswith("– in the invented shop[*]")
+    assert "– in the invented shop" in window.windowTitle()
     jobs.empty.button.click()
     looked(qtbot, jobs)
     assert jobs.model.total == 19 and jobs.row() is not None

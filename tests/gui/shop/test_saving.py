@@ -32,13 +32,13 @@ from tests.gui.shop.people import (
 
 def test_a_new_job_is_saved_in_the_shop_without_a_question(qtbot: QtBot) -> None:
     window = open_window(qtbot, named("Ilka", title="First"), wait=False)
-    assert window.windowTitle() == "First[*]"
+    assert window.windowTitle() == "First (Trail bike of the tests)[*]"
     press(window, "save")
     job = changed(window, ("note",), "wants it soon")
     assert window.isWindowModified()
     press(window, "save")
     assert not window.isWindowModified()
-    assert window.windowTitle() == "First – in the shop[*]"
+    assert window.windowTitle() == "First – in the shop (Trail bike of the tests)[*]"
     assert kept_jobs() == [job]
     with Shop.open() as shop:
         (row,) = shop.find()
@@ -56,10 +56,10 @@ def test_a_job_of_a_file_stays_one_until_it_is_taken_in(qtbot: QtBot, tmp_path: 
     press(window, "save")
     assert open_job(file) == job
     assert not paths.shop_file().exists()
-    assert window.windowTitle() == "Filed – first.fit.json[*]"
+    assert window.windowTitle() == "Filed – first.fit.json (Trail bike of the tests)[*]"
     press(window, "take_in")
     assert kept_jobs() == [job]
-    assert window.windowTitle() == "Filed – in the shop[*]"
+    assert window.windowTitle() == "Filed – in the shop (Trail bike of the tests)[*]"
     assert window.session.path is None
 
 

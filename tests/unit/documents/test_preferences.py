@@ -7,7 +7,7 @@ from pydantic import ValidationError
 
 from fitplanner.documents import codec
 from fitplanner.documents.customers import Customers
-from fitplanner.documents.preferences import PREFERENCES, Preferences, Rates, Theme
+from fitplanner.documents.preferences import PREFERENCES, LastJob, Preferences, Rates, Theme
 from fitplanner.quantities import UnitSystem
 
 
@@ -58,6 +58,7 @@ def test_what_was_set_reads_back() -> None:
         profiles_folder="/srv/shop/machines",
         show_invented=False,
         last_folder="/a b/ü",
+        last_job=LastJob(file="/a b/ü/job.fit.json"),
         window_geometry=geometry,
     )
     assert codec.load(PREFERENCES, codec.dump(preferences)) == preferences

@@ -356,3 +356,48 @@ def _after(calls: int):
     """A stop that is asked for after so many questions."""
     left = iter([False] * (calls - 1))
     return lambda: next(left, True)
+
+
+def test_one_rider_stands_to_each_setup_as_in_a_plan_of_her_own() -> None:
+    """At her own mass, far from the usual one of her stature: the plan's need, and the leg."""
+    machine = PROFILES["harrowgill-650"]
+    rider = pattern().replace(
+        population=Population.WOMEN, stature_mm=1735.0, inside_leg_mm=760.0, mass_kg=62.0
+    )
+    question = asked(machine.id, rider=rider)
+    row = who_reaches(question, cancelled=_after(2)).rows[0]
+    ctx = machine_of(machine, Footing.BOTH_BALLS)
+    choices = by_hand(ctx, row.candidate, Springs.AS_BUILT)
+    need = evaluate(Job(rider=rider, machine=machine, choices=choices)).requirement
+    assert row.own is not None
+    assert row.own.spare_mm == pytest.approx(
+        -need.need_here_mm + need.planned_drop_mm.value, abs=0.01
+    )
+    for away, expected in ((0.5, True), (-0.5, False)):
+        longer = rider.replace(inside_leg_mm=row.own.leg_mm + away)
+        plan = evaluate(Job(rider=longer, machine=machine, choices=choices))
+        assert plan.requirement.reached is expected
+    # The line of women of the usual mass, who are heavier, lies lower.
+    usual = float(np.interp(1735.0, LINE_MM, row.line_mm[Population.WOMEN]))
+    assert row.own.leg_mm > usual + 1.0
+
+
+def test_a_rider_of_unknown_mass_stands_to_nothing() -> None:
+    rider = pattern().replace(mass_kg=None)
+    row = who_reaches(asked("harrowgill-650", rider=rider), cancelled=_after(2)).rows[0]
+    assert row.own is None
+
+
+def test_seats_as_in_the_table_and_as_needed_are_measured_in_one_state() -> None:
+    """The stock row's own share lies between those whose needed seats lie round its seat."""
+    found = who_reaches(asked("skarnhall-450"), cancelled=_after(2))
+    stock = found.rows[0]
+    for group in GROUPS:
+        for each in found.needed:
+            assert (each.stopped_mm[group] >= stock.seat_mm) == (
+                stock.shares[group].value >= each.share
+            )
+            sheet = found.question.machine.catalogue.seat_height_mm.value
+            assert each.seat_mm[group] - each.stopped_mm[group] == pytest.approx(
+                sheet - stock.seat_mm
+            )

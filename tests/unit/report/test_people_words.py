@@ -9,13 +9,14 @@ import pytest
 from fitplanner.body.survey import Population
 from fitplanner.documents.customers import Customers
 from fitplanner.planning.people.setups import Candidate, Sort, Springs
-from fitplanner.planning.people.shares import Found, Row
+from fitplanner.planning.people.shares import Found, Own, Row
 from fitplanner.planning.plan import Band
 from fitplanner.planning.setup import stock_setup
 from fitplanner.quantities import UnitSystem
 from fitplanner.report import people as say
 from fitplanner.report.papers.paper import Grid, Words
 from fitplanner.report.papers.write import Writer
+from fitplanner.report.people_taken import people_csv, people_paper
 from tests.gui.people_fixture import answer
 
 METRIC = Writer(UnitSystem.METRIC, lambda amount: f"{amount:.0f}")
@@ -87,7 +88,7 @@ def test_what_is_fitted_names_springs_that_differ(write: Writer, told: str) -> N
     words = say.fitted(row, machine, write).replace("\N{NO-BREAK SPACE}", " ")
     assert words == told
     stock = row_of(made(Sort.STOCK), women=0.5, men=0.5)
-    assert say.fitted(stock, machine, write) == "springs and preload as stock"
+    assert say.fitted(stock, machine, write) == "springs as stock"
 
 
 def test_a_note_says_for_whom_options_are_and_whether_any_fits() -> None:
@@ -98,11 +99,51 @@ def test_a_note_says_for_whom_options_are_and_whether_any_fits() -> None:
     assert "Stopped" in say.options_note(replace(answer(), complete=False))
     none = replace(answer(), fitting=False)
     assert say.options_note(none).startswith("No combination")
-    assert say.options_note(none).endswith("option 1 comes nearest.")
+    assert "Option 1 is the lowest that keeps all limits" in say.options_note(none)
     tall = row_of(made(Sort.STOCK), women=0.8, men=0.9)
     assert "as it stands" in say.options_note(found_with(tall))
     bare = found_with(answer().rows[0], fitting=False)
-    assert "nearest" not in say.options_note(bare)
+    assert "Option 1" not in say.options_note(bare)
+
+
+def test_no_option_is_called_nearest_while_another_row_has_more_women() -> None:
+    """A plan that breaks a limit may bring more women than the nearest that keeps them all."""
+    stock = row_of(made(Sort.STOCK), women=0.1, men=0.5)
+    plan = replace(row_of(made(Sort.PLAN, lower_seat_mm=30.0), women=0.36, men=0.8), stop="Why.")
+    option = row_of(made(Sort.OPTION, 1, lower_seat_mm=20.0), women=0.28, men=0.7)
+    both = say.options_note(found_with(stock, plan, option, fitting=False))
+    assert both.endswith("this job's plan lets more reach, 36 of 100 women, but breaks a limit.")
+    alone = say.options_note(found_with(stock, option, fitting=False))
+    assert alone.endswith("Option 1 is the lowest that keeps all limits.")
+
+
+@pytest.mark.parametrize(("spare", "told"), [(-35.0, "35 mm too high"), (12.0, "12 mm to spare")])
+def test_the_rider_is_told_at_her_own_mass(spare: float, told: str) -> None:
+    row = replace(answer().rows[0], own=Own(spare, 840.0))
+    words = say.own_words(row, METRIC).replace("\N{NO-BREAK SPACE}", " ")
+    assert told in words
+    assert ("inside leg of 840 mm" in words) == (spare < 0)
+    assert say.own_words(replace(row, own=None), METRIC) == ""
+
+
+def test_table_and_page_carry_what_the_shares_rest_on() -> None:
+    found = answer()
+    text = (
+        people_csv(found, UnitSystem.METRIC).decode("utf-8-sig").replace("\N{NO-BREAK SPACE}", " ")
+    )
+    paper = people_paper(found, found.rows[0], {}, METRIC)
+    page = " ".join(b.text for b in paper.blocks if isinstance(b, Words))
+    page = page.replace("\N{NO-BREAK SPACE}", " ")
+    for words in (
+        f"sole {found.question.pattern.boot_sole_mm:.0f} mm, gear 8.0 kg, the same for everybody",
+        "1,986 women and 4,082 men",
+        "As built for everybody",
+        "tank 100 % full",
+        "of the body's weight on the feet",
+        "Invented",
+    ):
+        assert words in text
+        assert words in page
 
 
 def test_a_setup_past_a_limit_says_why_in_the_units_shown() -> None:
@@ -115,9 +156,11 @@ def test_a_setup_past_a_limit_says_why_in_the_units_shown() -> None:
 @pytest.mark.parametrize("system", [UnitSystem.METRIC, UnitSystem.INCH])
 def test_the_table_holds_every_share_with_its_band(system: UnitSystem) -> None:
     found = answer()
-    text = say.people_csv(found, system).decode("utf-8-sig")
+    text = people_csv(found, system).decode("utf-8-sig")
     heads, *lines = csv.reader(io.StringIO(text))
-    assert len(lines) == len(found.rows) + 2 * len(found.needed)
+    assert len(lines) == len(found.rows) + 2 * len(found.needed) + len(
+        say.assumptions(found, METRIC)
+    )
     for line, row in zip(lines, found.rows, strict=False):
         cells = dict(zip(heads, line, strict=True))
         unit = "mm" if system is UnitSystem.METRIC else "in"
@@ -136,7 +179,7 @@ def test_the_table_holds_every_share_with_its_band(system: UnitSystem) -> None:
 def test_the_page_has_every_row_and_says_where_the_people_come_from() -> None:
     found = answer()
     letters = {row.candidate.key: "ABCDEFGHIJKLMN"[n] for n, row in enumerate(found.rows)}
-    paper = say.people_paper(found, found.rows[1], letters, METRIC)
+    paper = people_paper(found, found.rows[1], letters, METRIC)
     shares, needed = (block for block in paper.blocks if isinstance(block, Grid))
     assert [row[0] for row in shares.rows] == list(letters.values())
     assert len(needed.rows) == len(found.needed)

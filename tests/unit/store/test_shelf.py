@@ -82,6 +82,12 @@ def test_what_another_counter_saved_meanwhile_is_never_replaced_unseen(shelf: Sh
         here.save(mine, base)
     told = caught.value
     assert (told.mine, told.base, told.theirs) == (mine, base, theirs)
+    assert told.written is not None
+    assert told.written.when.timestamp() == pytest.approx(
+        shelf.path_of(base.id).stat().st_mtime, abs=1e-3
+    )
+    # The disk names this very user, which says nothing of who sat at the other counter.
+    assert told.written.who == ""
     assert here.read().profiles[base.id] == theirs
     # Having seen it, the user may decide.
     assert told.theirs is not None
