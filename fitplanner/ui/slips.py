@@ -40,10 +40,14 @@ def slips_among(findings: "tuple[Finding, ...]") -> set[tuple[str, str]]:
     return {(key[0], key[1] if len(key) > 1 else "") for key in keys}
 
 
-def slips_line(count: int) -> str:
-    """That figures look like slips, where each is told below its field; "" for none."""
+def slips_line(count: int, *, beside: bool = False) -> str:
+    """That figures look like slips; "" for none. `beside`: each is told here, not at its field."""
     if not count:
         return ""
+    if beside:
+        if count == 1:
+            return _tr("1 figure looks like a slip:")
+        return _tr("{count} figures look like slips:").format(count=count)
     if count == 1:
         return _tr("1 figure looks like a slip; below it stands why, and its likely mend.")
     words = _tr("{count} figures look like slips; below each stands why, and its likely mend.")

@@ -227,6 +227,8 @@ class ProfileEditor(QDialog):
             self.commands[name].triggered.connect(slot)
         for page in self.stages:
             page.entered.connect(self._entered)
+            page.remark_made.connect(self.beside.add_remark)
+            page.wanted.connect(self.tabs.setCurrentWidget)
         self._leaving.field_wanted.connect(self._go_to)
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_steps)
@@ -283,7 +285,7 @@ class ProfileEditor(QDialog):
             page.show_findings(findings, self._system)
             count, title = page.count_of(slips), f"&{self.tr(page.stage.title)}"
             self.tabs.setTabText(place, f"{title} ({count})" if count else title)
-        self.beside.found.show_text(slips_line(len(slips)), CAUTION)
+        self.beside.found.show_text(slips_line(len(slips), beside=True), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack
