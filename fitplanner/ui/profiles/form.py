@@ -83,7 +83,8 @@ class StageForm(SectionForm):
         model = MachineProfile.model_fields[self._section].annotation
         field = getattr(model, "model_fields", {}).get(key)
         label = getattr(field, "title", None)
-        return f"{label}: {words}" if words and label else words
+        named = not label or words.startswith(label)
+        return words if named or not words else f"{label}: {words}"
 
     def _mend(self) -> None:
         self.mend_wanted.emit()
