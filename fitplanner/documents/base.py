@@ -76,6 +76,16 @@ _PART = 0.05
 _SELDOM = ("origin", "rule", "typed")
 
 
+class Quiet(Document):
+    """Writes no flag that stands as it usually does, so that files say only what is special."""
+
+    @model_serializer(mode="wrap")
+    def _without_usual_flags(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        fields: dict[str, Any] = written(self)
+        usual = {key: field.default for key, field in type(self).model_fields.items()}
+        return {k: v for k, v in fields.items() if not (isinstance(v, bool) and v is usual[k])}
+
+
 @dataclass(frozen=True)
 class FigureSpec:
     """How a form and a message speak of one figure."""

@@ -10,7 +10,7 @@ from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from fitplanner.documents.base import Document, Figure, Section, figure
+from fitplanner.documents.base import Document, Figure, Quiet, Section, figure
 from fitplanner.documents.linkage import LeverageTable as LeverageTable
 from fitplanner.documents.linkage import LinkagePoints as LinkagePoints
 from fitplanner.documents.plain_text import Lines, Name
@@ -50,7 +50,7 @@ class EngineShape(StrEnum):
     TWIN = "twin"
 
 
-class Catalogue(Section):
+class Catalogue(Quiet, Section):
     """The figures of a data sheet, all taken in one state."""
 
     state: CatalogueState = Field(default=CatalogueState.ON_WHEELS, title="Taken")
@@ -263,7 +263,7 @@ class Lamps(Section):
 _ASSUMED = "Assumed"
 
 
-class WayOffer(Section):
+class WayOffer(Quiet, Section):
     """How far and in which steps this machine accepts one way to lower.
 
     `assumed`, here and below: nobody entered it for this machine; it is the usual one of its kind.
@@ -291,7 +291,7 @@ class WayOffers(Document):
     thicker_sole: WayOffer | None = None
 
 
-class SpringOffer(Section):
+class SpringOffer(Quiet, Section):
     """What other springs cost at one end, and a new preload alone."""
 
     hours: float = Field(default=1.5, ge=0, le=100, title="Hours to change the springs")
@@ -307,7 +307,7 @@ class SpringOffers(Document):
     shock: SpringOffer = SpringOffer()
 
 
-class StandOffer(Document):
+class StandOffer(Quiet):
     """What shortening the side-stand costs; an hour is an assumption (common practice, no source).
 
     It is cut and welded, so fitting old parts does not take it back.

@@ -40,14 +40,18 @@ def slips_among(findings: "tuple[Finding, ...]") -> set[tuple[str, str]]:
     return {(key[0], key[1] if len(key) > 1 else "") for key in keys}
 
 
-def slips_line(findings: "tuple[Finding, ...]") -> str:
-    """That figures look like slips, where each is told below its field; "" for none.
+def slips_line(findings: "tuple[Finding, ...]", *, beside: bool = False) -> str:
+    """That figures look like slips; "" for none. `beside`: each is told here, not at its field.
 
     A mend is promised only where one stands there.
     """
     slips = slips_among(findings)
     if not slips:
         return ""
+    if beside:
+        if len(slips) == 1:
+            return _tr("1 figure looks like a slip:")
+        return _tr("{count} figures look like slips:").format(count=len(slips))
     mends = {one.figure for one in findings if one.severity != "note" and one.changes}
     if len(slips) == 1:
         words = _tr("1 figure looks like a slip; below it stands why")

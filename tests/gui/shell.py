@@ -150,7 +150,7 @@ class Answers(Dialogs):
         base: MachineProfile | None = None,
     ) -> tuple[KeptProfile | None, MachineProfile]:
         self.asked.append(f"{words.title}: {mine.revision} or {theirs.revision}")
-        answer = self.profiles.pop(0)
+        answer = self.profiles.pop(0) if self.profiles else None
         return answer(mine, theirs, second) if answer is not None else (None, mine)
 
     def ask_save_removed(self, name: str) -> bool:

@@ -5,7 +5,7 @@ import threading
 from datetime import date
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
@@ -300,12 +300,17 @@ def test_a_late_answer_never_stands_for_a_newer_figure(
 
 def test_a_slip_is_told_at_its_figure_and_mended_with_one_key(qtbot: QtBot) -> None:
     editor = new_machine(qtbot)
+    below = entry(editor, "masses", "tank_l")
+    place = below.mapTo(editor, QPoint())
     enter(editor, "masses", "running_order_kg", "310")
     settled(qtbot, editor)
+    # What is said of a figure moves none of them: somebody may be aiming at the next.
+    assert below.mapTo(editor, QPoint()) == place
     assert editor.tabs.tabText(0).endswith("(1)") and "slip" in editor.beside.found.text()
     form = next(form for form in editor.stages[0].forms if "running_order_kg" in form.remarks)
     remark = form.remarks["running_order_kg"]
     assert remark.isVisible() and "lb" in remark.button.text()
+    assert remark.text().count("Mass in running order") == 1
     remark.button.setFocus()
     QTest.keyClick(remark.button, Qt.Key.Key_Space)
     settled(qtbot, editor)

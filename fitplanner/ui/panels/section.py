@@ -195,13 +195,13 @@ class SectionForm(QWidget):
         here, entry = self._found.get(key, []), self._entries.get(key)
         if entry is not None and entry.message() and (meant := entry.meant()):
             action = self.tr("Take as {typed}").format(typed=meant)
-            self._remark(key).show_text(entry.message(), CAUTION, action)
+            self._remark(key).show_text(self._named(key, entry.message()), CAUTION, action)
             return
         mend = next((one for one in here if one.changes), None)
         if mend is not None:
             self._mends[key] = mend
         mark, system = decimal_mark(self.locale()), self._finding_system
-        words = "\n".join(f"{one.text} {one.mend}" for one in here)
+        words = self._named(key, "\n".join(f"{one.text} {one.mend}" for one in here))
         self._remark(key).show_text(
             fill(words, system, decimal_mark=mark),
             here[0].severity if here else NOTE,
@@ -222,11 +222,19 @@ class SectionForm(QWidget):
     def _remark(self, key: str) -> Remark:
         if key not in self.remarks:
             self.remarks[key] = remark = Remark(self)
-            self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
+            self._place(remark, key)
             remark.setObjectName(key)
             remark.acted.connect(self._mend)
             self._follow_in_tab_order(remark.button, self._rows.get(key, 0))
         return self.remarks[key]
+
+    def _place(self, remark: Remark, key: str) -> None:
+        """Put a remark where it is seen: below its figure."""
+        self._grid.addWidget(remark, self._rows.get(key, 0) + 1, 0, 1, 5)
+
+    def _named(self, key: str, words: str) -> str:
+        """The words of a remark; the figure's name stands above them."""
+        return words
 
     def _follow_in_tab_order(self, button: QWidget, row: int) -> None:
         """Keys come to the button after the row that it stands below."""

@@ -30,12 +30,15 @@ class Beside(QScrollArea):
         self.needed = Remark(column)
         self.found = Remark(column)
         self.strip = PlanStrip(column)
+        self._remarks = QVBoxLayout()
         rows = QVBoxLayout(column)
         rows.setContentsMargins(0, 0, 6, 0)
         rows.setSpacing(8)
         told = (self.says, self.refused, self.unused_rules, self.needed, self.found)
-        for part in (self.picture, *told, self.strip):
+        for part in (self.picture, *told):
             rows.addWidget(part)
+        rows.addLayout(self._remarks)
+        rows.addWidget(self.strip)
         rows.addStretch(1)
         self.setWidget(column)
         self.setWidgetResizable(True)
@@ -43,3 +46,7 @@ class Beside(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFixedWidth(_WIDTH)
+
+    def add_remark(self, remark: Remark) -> None:
+        """Take in a remark on a figure, below how many there are."""
+        self._remarks.addWidget(remark)

@@ -227,6 +227,8 @@ class ProfileEditor(QDialog):
             self.commands[name].triggered.connect(slot)
         for page in self.stages:
             page.entered.connect(self._entered)
+            page.remark_made.connect(self.beside.add_remark)
+            page.wanted.connect(self.tabs.setCurrentWidget)
         self._leaving.field_wanted.connect(self._go_to)
         self.history.stack.indexChanged.connect(self._show_steps)
         self.history.refusals.changed.connect(self._show_steps)
@@ -281,7 +283,7 @@ class ProfileEditor(QDialog):
         for page in self.stages:
             page.show_findings(findings, self._system)
         show_counts(self.tabs, self.stages, slips_among(self._findings))
-        self.beside.found.show_text(slips_line(findings), CAUTION)
+        self.beside.found.show_text(slips_line(findings, beside=True), CAUTION)
 
     def _show_steps(self) -> None:
         undo, stack = self.history.undo_words(), self.history.stack

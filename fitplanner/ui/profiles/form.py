@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from fitplanner.documents.base import FigureSpec
 from fitplanner.documents.errors import Address
 from fitplanner.documents.job import Job
+from fitplanner.documents.machine import MachineProfile
 from fitplanner.library.slips.finding import Finding
 from fitplanner.library.tyres import tyre_size
 from fitplanner.quantities import Kind, UnitSystem
@@ -22,6 +23,7 @@ from fitplanner.ui.profiles.entry import StageEntry
 from fitplanner.ui.profiles.manner import Manner, is_assumed, provenance, shown_figure
 from fitplanner.ui.undo import History
 from fitplanner.ui.widgets.figures import Figures
+from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
 
 _ORIGIN_WIDTH = 124
@@ -34,6 +36,10 @@ class StageForm(SectionForm):
 
     entered = Signal(object)
     """The address of the figure in use."""
+    remark_made = Signal(object)
+    """A remark on one of the figures, to be put beside the page."""
+    mend_wanted = Signal()
+    """A mend is about to be carried out here."""
 
     def __init__(
         self,
@@ -68,6 +74,21 @@ class StageForm(SectionForm):
         """Say below each figure what is odd about it; the section's others stand elsewhere."""
         here = (*(self._keys or ()), "")
         super().show_findings(tuple(one for one in findings if one.figure[1] in here), system)
+
+    def _place(self, remark: Remark, key: str) -> None:
+        """Beside the page: a field must not move while somebody aims at it."""
+        self.remark_made.emit(remark)
+
+    def _named(self, key: str, words: str) -> str:
+        model = MachineProfile.model_fields[self._section].annotation
+        field = getattr(model, "model_fields", {}).get(key)
+        label = getattr(field, "title", None)
+        named = not label or words.startswith(label)
+        return words if named or not words else f"{label}: {words}"
+
+    def _mend(self) -> None:
+        self.mend_wanted.emit()
+        super()._mend()
 
     def _heads(self) -> tuple[str, ...]:
         return ()

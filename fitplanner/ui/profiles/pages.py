@@ -36,6 +36,10 @@ class StagePage(QWidget):
 
     entered = Signal(object)
     """The `StageEntry` in use."""
+    remark_made = Signal(object)
+    """A remark on one of the figures, to be put beside the page."""
+    wanted = Signal(object)
+    """This page is to be in front: a figure on it is about to be mended."""
 
     def __init__(
         self, history: History, stage: Stage, manner: Manner, parent: QWidget | None = None
@@ -109,6 +113,8 @@ class StagePage(QWidget):
     ) -> StageForm:
         form = StageForm(self._history, section, self._manner, parent, keys=keys, heading=heading)
         form.entered.connect(self._entered)
+        form.remark_made.connect(self.remark_made)
+        form.mend_wanted.connect(self._wanted)
         self.forms.append(form)
         self._by_address |= {each.address: each for each in form.entries()}
         return form
@@ -175,6 +181,9 @@ class StagePage(QWidget):
         for form in self.forms:
             for field in form.fields:
                 field.discard()
+
+    def _wanted(self) -> None:
+        self.wanted.emit(self)
 
     def _entered(self, address: Address) -> None:
         entry = self._by_address[address]
