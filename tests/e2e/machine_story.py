@@ -79,13 +79,13 @@ def plan_from_a_catalogue_page(folder: Path) -> Story:
     before, hands, seen = headline(), Hands(), dict[str, Any]()
     yield from _begin(hands)
     editor = window().side.office.editor
+    hands.types(NAME)
+    hands.key(Qt.Key.Key_Tab)
     hands.key(Qt.Key.Key_Up)
     hands.key(Qt.Key.Key_Up)
     seen["kind"] = editor.head.kind.currentText()
-    hands.key(Qt.Key.Key_Tab)
-    hands.key(Qt.Key.Key_Tab)
-    hands.types(NAME)
-    hands.key(Qt.Key.Key_Tab)
+    for _ in range(2):
+        hands.key(Qt.Key.Key_Tab)
     for number, (_, text) in enumerate(SHEET):
         hands.key(Qt.Key.Key_Tab)
         hands.types(text)
@@ -123,8 +123,6 @@ def type_without_saving(folder: Path) -> Story:
     yield planned
     hands = Hands()
     yield from _begin(hands)
-    for _ in range(2):
-        hands.key(Qt.Key.Key_Tab)
     hands.types(NAME)
     yield lambda: any(Path(os.environ["FITPLANNER_HOME"]).glob("machine-autosave*.json"))
     os._exit(9)
@@ -159,7 +157,7 @@ def _begin(hands: Hands) -> Part:
     editor = window().side.office.editor
     # Without a window manager nobody gives the keys to it.
     editor.activateWindow()
-    yield lambda: editor.isActiveWindow() and editor.head.kind.hasFocus()
+    yield lambda: editor.isActiveWindow() and editor.head.name.hasFocus()
 
 
 if __name__ == "__main__":

@@ -123,7 +123,7 @@ def test_the_profile_is_used_in_the_job_as_one_step(qtbot: QtBot) -> None:
     editor.commands["use"].trigger()
     assert window.session.job.machine == editor.draft.profile
     assert not editor.commands["use"].isEnabled()
-    assert "in the job now" in editor.beside.says.text()
+    assert "is the machine of this job now" in editor.beside.says.text()
     assert window.session.job.rider == before.rider
     wait_for_plan(qtbot, window)
     assert window.plan is not None

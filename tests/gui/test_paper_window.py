@@ -235,11 +235,13 @@ class _Proof:
     """The least that a proof has to say."""
 
     readings = drops = checks = misfits = ()
+    complete = True
     tell = ("The seat came down by {length|42}.",)
     look_at = ""
 
     class lean:  # noqa: N801
         before_deg, after_deg, restored = 11.0, None, None
+        wanted, before_read = False, True
 
 
 def test_the_proof_is_offered_once_something_was_measured_after_the_work(

@@ -188,7 +188,7 @@ def test_one_with_the_id_of_a_shipped_machine_is_shown_too(
     kept = importing(window).import_path(coming(tmp_path, shipped.replace(note="better")))
     assert kept is not None and kept.note == "better"
     assert window.machines.replaces_shipped(shipped.id)
-    assert "Planned on revision 1" in window.inputs.machine._changed.text()
+    assert "Planned on revision 1" in window.inputs.machine.changed.text()
 
 
 @pytest.mark.parametrize(
