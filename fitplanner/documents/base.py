@@ -5,10 +5,10 @@ label, kind of quantity and believable range, from which forms and messages are 
 to compute anything from the figures.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Self
+from typing import Any, Self, TypeVar
 
 from pydantic import (
     BaseModel,
@@ -23,6 +23,8 @@ from pydantic.fields import FieldInfo
 
 from fitplanner.documents.plain_text import Line, Lines
 from fitplanner.quantities import Kind, UnitSystem, format_quantity
+
+T = TypeVar("T")
 
 
 class Document(BaseModel):
@@ -39,6 +41,11 @@ class Document(BaseModel):
             pydantic.ValidationError: a changed value is not acceptable.
         """
         return type(self).model_validate({**self.__dict__, **changes})
+
+
+def first_twice(values: Sequence[T]) -> T | None:
+    """The first of `values` that stands among them more than once."""
+    return next((one for one in values if values.count(one) > 1), None)
 
 
 class Source(StrEnum):

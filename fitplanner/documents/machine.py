@@ -10,7 +10,7 @@ from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from fitplanner.documents.base import Document, Figure, Quiet, Section, figure
+from fitplanner.documents.base import Document, Figure, Quiet, Section, figure, first_twice
 from fitplanner.documents.linkage import LeverageTable as LeverageTable
 from fitplanner.documents.linkage import LinkagePoints as LinkagePoints
 from fitplanner.documents.plain_text import Lines, Name
@@ -354,8 +354,7 @@ class MachineProfile(Document):
     @field_validator("torques")
     @classmethod
     def _each_fastener_once(cls, torques: list[Torque]) -> list[Torque]:
-        named = [each.fastener for each in torques]
-        twice = next((each for each in named if named.count(each) > 1), None)
+        twice = first_twice([each.fastener for each in torques])
         if twice is not None:
             raise ValueError(f"two torques for {twice.value}; leave the one that holds")
         return torques

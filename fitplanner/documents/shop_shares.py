@@ -6,7 +6,7 @@ Refuses to learn (`planning.measured.shop`) and to apply (`planning.by_shop`).
 
 from pydantic import Field, field_validator, model_validator
 
-from fitplanner.documents.base import Document
+from fitplanner.documents.base import Document, first_twice
 from fitplanner.documents.machine import MachineKind, WayOffers
 
 _LEAST, _MOST = 0.05, 3.0
@@ -53,8 +53,7 @@ class ShopShares(Document):
     @field_validator("shares")
     @classmethod
     def _each_way_once(cls, shares: list[DeliveredShare]) -> list[DeliveredShare]:
-        ways = [each.way for each in shares]
-        twice = next((way for way in ways if ways.count(way) > 1), None)
+        twice = first_twice([each.way for each in shares])
         if twice is not None:
             raise ValueError(f"two shares for {twice}; leave one")
         return shares

@@ -91,7 +91,7 @@ class Written:
             return None
         who = ""
         if hasattr(os, "getuid") and found.st_uid != os.getuid():
-            with contextlib.suppress(KeyError, OSError, NotImplementedError):
+            with contextlib.suppress(KeyError, OSError):
                 who = path.owner()
         return cls(datetime.fromtimestamp(found.st_mtime, UTC), who)
 

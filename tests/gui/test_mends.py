@@ -11,11 +11,9 @@ from fitplanner.documents.base import Figure, Section, Source
 from fitplanner.documents.machine import LeverageTable, MachineProfile
 from fitplanner.library.slips.finding import mended
 from fitplanner.ui.fields import SourceEntry
-from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog
-from fitplanner.ui.panels.section import SectionForm
 from tests import factories
 from tests.gui.shell import open_window
+from tests.gui.slips_fixture import form_of, settle
 
 TRUE = factories.machine_profile()
 TABLE = TRUE.rear.linkage
@@ -64,20 +62,6 @@ SLIPS: list[tuple[str, str, dict[str, Any], str]] = [
     ("state", "catalogue.state", {"stand": {"length_mm": 370.0}}, "Taken"),
 ]
 """What it is, where it is told, the slip, and how the button begins."""
-
-
-def settle(qtbot: QtBot, window: MainWindow) -> None:
-    qtbot.waitUntil(lambda: not window.slips.busy and not window.planner.busy, timeout=20_000)
-
-
-def form_of(window: MainWindow, section: str) -> tuple[FiguresDialog, SectionForm]:
-    window.show_figures()
-    dialog = window.figures
-    assert dialog is not None
-    dialog.show_section(section)
-    form = dialog.form()
-    assert isinstance(form, SectionForm)
-    return dialog, form
 
 
 @pytest.mark.slow

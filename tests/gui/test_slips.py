@@ -10,27 +10,10 @@ from fitplanner.library.loader import load_library
 from fitplanner.library.slips.finding import Change, Finding
 from fitplanner.planning import profile_check
 from fitplanner.quantities import UnitSystem
-from fitplanner.ui.main_window import MainWindow
-from fitplanner.ui.panels.figures import FiguresDialog
-from fitplanner.ui.panels.section import SectionForm
 from fitplanner.ui.slips import slips_among, slips_line
 from tests import factories
 from tests.gui.shell import open_window
-
-
-def settle(qtbot: QtBot, window: MainWindow) -> None:
-    qtbot.waitUntil(lambda: not window.slips.busy and not window.planner.busy, timeout=20_000)
-
-
-def shown(window: MainWindow, section: str) -> tuple[FiguresDialog, SectionForm]:
-    window.show_figures()
-    dialog = window.figures
-    assert dialog is not None
-    dialog.show_section(section)
-    form = dialog.form()
-    assert isinstance(form, SectionForm)
-    return dialog, form
-
+from tests.gui.slips_fixture import form_of, settle
 
 SLIPPED = factories.job(
     machine=factories.machine_profile(rear={"spring_rate_n_mm": 110.0}, masses={"payload_kg": 60.0})
@@ -45,7 +28,7 @@ def test_slips_are_counted_in_the_panel_and_told_beside_their_figures(qtbot: QtB
     opened = window.figures
     assert opened is not None
     assert any(remark.isVisible() for remark in opened.form().remarks.values())
-    dialog, form = shown(window, "rear")
+    dialog, form = form_of(window, "rear")
     assert dialog.slips.text().startswith("2 figures look like slips")
     remark = form.remarks["spring_rate_n_mm"]
     assert "would suit" in remark.text() and " N/mm" in remark.text()
@@ -53,13 +36,13 @@ def test_slips_are_counted_in_the_panel_and_told_beside_their_figures(qtbot: QtB
     assert "travel_mm" not in form.remarks
     window.set_system(UnitSystem.INCH)
     assert " lbf/in" in remark.text() and " N/mm" not in remark.text()
-    assert "rider" in shown(window, "masses")[1].remarks["payload_kg"].text()
+    assert "rider" in form_of(window, "masses")[1].remarks["payload_kg"].text()
 
 
 def test_a_mended_figure_is_no_longer_told(qtbot: QtBot) -> None:
     window = open_window(qtbot, SLIPPED)
     settle(qtbot, window)
-    dialog, form = shown(window, "rear")
+    dialog, form = form_of(window, "rear")
     window.history.change(factories.job(), "mended")
     settle(qtbot, window)
     assert not any(remark.isVisible() for remark in form.remarks.values())
@@ -78,7 +61,7 @@ def test_the_one_slip_of_a_table_stands_below_the_table(qtbot: QtBot) -> None:
     )
     window = open_window(qtbot, job)
     settle(qtbot, window)
-    assert "leverage" in shown(window, "rear")[1].remarks["linkage"].text().lower()
+    assert "leverage" in form_of(window, "rear")[1].remarks["linkage"].text().lower()
 
 
 def test_a_note_is_no_slip_and_a_table_is_one_figure() -> None:
@@ -112,7 +95,7 @@ def test_an_invented_machine_is_said_to_be_invented(qtbot: QtBot) -> None:
     job = factories.job(machine=shipped["brackwell-250"])
     window = open_window(qtbot, job, profiles=shipped)
     assert window.inputs.machine.invented.text() == INVENTED
-    dialog, _ = shown(window, "seat")
+    dialog, _ = form_of(window, "seat")
     assert dialog.invented.text() == INVENTED
     window.history.change(factories.job(), "another machine")
     assert dialog.invented.text() == window.inputs.machine.invented.text() == ""
@@ -123,7 +106,7 @@ def test_the_likely_mend_is_one_key_and_one_step(qtbot: QtBot) -> None:
     slipped = factories.machine_profile(fork={"preload_mm": 0.3})
     window = open_window(qtbot, factories.job(machine=slipped))
     settle(qtbot, window)
-    _, form = shown(window, "fork")
+    _, form = form_of(window, "fork")
     remark = form.remarks["preload_mm"]
     assert remark.button.isVisible() and remark.button.text() == "Take as inches: 7.6 mm"
     assert remark.button.accessibleName() == "Take as inches: 7.6 mm"

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, field_validator, model_validator
 
-from fitplanner.documents.base import Document, FigureSpec, Section
+from fitplanner.documents.base import Document, FigureSpec, Section, first_twice
 from fitplanner.documents.codec import Format
 from fitplanner.documents.machine import (
     MachineKind,
@@ -209,8 +209,7 @@ class RuleFile(Document):
     @field_validator("rules")
     @classmethod
     def _each_once(cls, rules: list[Rule]) -> list[Rule]:
-        keys = [rule.key for rule in rules]
-        twice = next((key for key in keys if keys.count(key) > 1), None)
+        twice = first_twice([rule.key for rule in rules])
         if twice is not None:
             raise ValueError(f'two rules are called "{twice}"; leave the one that holds')
         return rules

@@ -6,8 +6,6 @@ from pathlib import Path
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDialog,
-    QDialogButtonBox,
     QHBoxLayout,
     QLineEdit,
     QPushButton,
@@ -17,7 +15,8 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.documents.preferences import Preferences
-from fitplanner.ui.forms import note_label, set_note, tip
+from fitplanner.ui.forms import tip
+from fitplanner.ui.tried import TriedDialog, inset
 from fitplanner.ui.widgets.mark import CAUTION
 from fitplanner.ui.widgets.remark import Remark
 from fitplanner.ui.widgets.text import Text
@@ -31,7 +30,7 @@ class MachinesPlace:
     show_invented: bool
 
 
-class MachinesPlaceDialog(QDialog):
+class MachinesPlaceDialog(TriedDialog):
     """This computer or a folder of the shop, tried before it is taken."""
 
     def __init__(
@@ -73,7 +72,6 @@ class MachinesPlaceDialog(QDialog):
         self.invented.setToolTip(tip(fields["show_invented"].description or ""))
         self.trouble = Remark(self)
         self.trouble.show_text(trouble, CAUTION)
-        self.said = note_label(self)
         self._lay_out(usual, fields["show_invented"].description or "")
         self.here.toggled.connect(self._show_choice)
         self.choose_button.clicked.connect(self._choose_folder)
@@ -93,28 +91,16 @@ class MachinesPlaceDialog(QDialog):
         column.setSpacing(6)
         column.addWidget(self.trouble)
         column.addWidget(self.here)
-        column.addLayout(_inset(Text(usual, faint=True, parent=self)))
+        column.addLayout(inset(Text(usual, faint=True, parent=self)))
         column.addWidget(self.shared)
-        column.addLayout(_inset(row))
-        column.addLayout(_inset(Text(help, faint=True, parent=self)))
+        column.addLayout(inset(row))
+        column.addLayout(inset(Text(help, faint=True, parent=self)))
         column.addSpacing(8)
         column.addWidget(self.invented)
-        column.addLayout(_inset(Text(about_invented, faint=True, parent=self)))
+        column.addLayout(inset(Text(about_invented, faint=True, parent=self)))
         column.addWidget(self.said)
         column.addStretch(1)
         column.addWidget(self._buttons())
-
-    def _buttons(self) -> QDialogButtonBox:
-        roles = QDialogButtonBox.ButtonRole
-        buttons = QDialogButtonBox(self)
-        self.take_button = QPushButton(self.tr("T&ry and use it"), self)
-        self.take_button.setDefault(True)
-        cancel = QPushButton(self.tr("&Cancel"), self)
-        buttons.addButton(self.take_button, roles.AcceptRole)
-        buttons.addButton(cancel, roles.RejectRole)
-        buttons.accepted.connect(self._try)
-        buttons.rejected.connect(self.reject)
-        return buttons
 
     def place(self) -> MachinesPlace:
         """What is entered."""
@@ -136,24 +122,4 @@ class MachinesPlaceDialog(QDialog):
             self._say(self.tr("Enter the whole path of the folder, or choose it."))
             self.folder.setFocus()
             return
-        failure = self._take(place)
-        if failure:
-            self._say(failure)
-        else:
-            self.accept()
-
-    def _say(self, text: str) -> None:
-        set_note(self.said, text)
-        self.said.setForegroundRole(self.said.palette().ColorRole.WindowText)
-        self.adjustSize()
-
-
-def _inset(content: QWidget | QHBoxLayout) -> QVBoxLayout:
-    """What belongs to the choice above it."""
-    column = QVBoxLayout()
-    column.setContentsMargins(24, 0, 0, 6)
-    if isinstance(content, QWidget):
-        column.addWidget(content)
-    else:
-        column.addLayout(content)
-    return column
+        self._end(self._take(place))

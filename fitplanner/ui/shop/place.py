@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
@@ -18,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from fitplanner.documents.preferences import Preferences
-from fitplanner.ui.forms import note_label, set_note
+from fitplanner.ui.tried import TriedDialog, inset
 from fitplanner.ui.widgets.text import Text
 
 
@@ -30,7 +28,7 @@ class Place:
     user_name: str
 
 
-class PlaceDialog(QDialog):
+class PlaceDialog(TriedDialog):
     """This computer, a folder of it, or a server, tried before it is taken."""
 
     def __init__(
@@ -74,20 +72,17 @@ class PlaceDialog(QDialog):
         self.user_name = QLineEdit(place.user_name, self)
         self.user_name.setMaxLength(120)
         self.user_name.setPlaceholderText(account)
-        self.said = note_label(self)
         column = QVBoxLayout(self)
         column.setSpacing(6)
         column.addWidget(self.here)
-        column.addWidget(_inset(Text(file, faint=True, parent=self)))
+        column.addLayout(inset(Text(file, faint=True, parent=self)))
         column.addWidget(self.elsewhere)
-        line = QWidget(self)
-        row = QHBoxLayout(line)
-        row.setContentsMargins(0, 0, 0, 0)
+        row = QHBoxLayout()
         row.addWidget(self.folder, 1)
         row.addWidget(self.folder_button)
-        column.addWidget(_inset(line))
+        column.addLayout(inset(row))
         column.addWidget(self.server)
-        column.addWidget(_inset(self.database))
+        column.addLayout(inset(self.database))
         help = Text(
             self.tr(
                 "A PostgreSQL server. Where it asks for them, user:password@ stands in front; the "
@@ -97,7 +92,7 @@ class PlaceDialog(QDialog):
             faint=True,
             parent=self,
         )
-        column.addWidget(_inset(help))
+        column.addLayout(inset(help))
         form = QFormLayout()
         form.addRow(self.tr("Your &name"), self.user_name)
         column.addSpacing(8)
@@ -110,18 +105,6 @@ class PlaceDialog(QDialog):
             choice.toggled.connect(self._show_choice)
         self._show_choice()
         self.setMinimumWidth(520)
-
-    def _buttons(self) -> QDialogButtonBox:
-        roles = QDialogButtonBox.ButtonRole
-        buttons = QDialogButtonBox(self)
-        self.take_button = QPushButton(self.tr("T&ry and use it"), self)
-        self.take_button.setDefault(True)
-        cancel = QPushButton(self.tr("&Cancel"), self)
-        buttons.addButton(self.take_button, roles.AcceptRole)
-        buttons.addButton(cancel, roles.RejectRole)
-        buttons.accepted.connect(self._try)
-        buttons.rejected.connect(self.reject)
-        return buttons
 
     def place(self) -> Place:
         """What is entered."""
@@ -151,23 +134,4 @@ class PlaceDialog(QDialog):
             self._say(self.tr("Choose the folder in which the jobs are to be kept."))
             self.folder.setFocus()
             return
-        failure = self._take(self.place())
-        if failure:
-            self._say(failure)
-        else:
-            self.accept()
-
-    def _say(self, text: str) -> None:
-        set_note(self.said, text)
-        palette = self.said.palette()
-        self.said.setForegroundRole(palette.ColorRole.WindowText)
-        self.adjustSize()
-
-
-def _inset(widget: QWidget) -> QWidget:
-    """A widget that belongs to the choice above it."""
-    holder = QWidget(widget.parentWidget())
-    column = QVBoxLayout(holder)
-    column.setContentsMargins(24, 0, 0, 6)
-    column.addWidget(widget)
-    return holder
+        self._end(self._take(self.place()))
