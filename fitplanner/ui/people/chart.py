@@ -234,6 +234,13 @@ class ChartPainter:
         self._p.setPen(self._colours.colour("text"))
         self._p.drawText(at, text)
 
+    def _words_beside(self, text: str, at: QPointF, away: float) -> None:
+        """Words left of a mark, where the middles of the groups do not name themselves."""
+        wide = self._metrics.horizontalAdvance(text)
+        left = at.x() - away - wide
+        x = left if left >= self._box.left() else at.x() + away
+        self._words(text, QPointF(x, at.y() + self._metrics.ascent() / 2 - 1))
+
     def _band(self, line: Reach) -> None:
         if not line.picked or line.half_mm <= 0.0:
             return
@@ -286,7 +293,7 @@ class ChartPainter:
             p.drawLine(at, bar)
             p.setPen(QPen(ink, 4.0))
             p.drawLine(bar - QPointF(_BAR, 0), bar + QPointF(_BAR, 0))
-            self._words(person.needed, bar + QPointF(_BAR + 5, self._metrics.ascent() / 2 - 1))
+            self._words_beside(person.needed, bar, _BAR + 5)
         p.setPen(QPen(ink, 2.0))
         for end in (person.low_mm, person.high_mm):
             edge = self.at(person.stature_mm, end)
@@ -297,11 +304,7 @@ class ChartPainter:
         corners = [QPointF(0, -side), QPointF(side, 0), QPointF(0, side), QPointF(-side, 0)]
         p.setPen(self._pen("panel", 1.0))
         p.drawPolygon(QPolygonF([at + each for each in corners]))
-        wide = self._metrics.horizontalAdvance(person.words)
-        beside = QPointF(-side - 5 - wide, self._metrics.ascent() / 2 - 1)
-        if at.x() - wide - side - 5 < self._box.left():
-            beside.setX(side + 5)
-        self._words(person.words, at + beside)
+        self._words_beside(person.words, at, side + 5)
 
 
 _MIDDLE = Qt.AlignmentFlag.AlignVCenter
